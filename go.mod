@@ -1,0 +1,3 @@
+module github.com/stopcard/stopcard
+
+go 1.26.8

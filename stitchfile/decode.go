@@ -1,0 +1,104 @@
+package stitchfile
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// Limits of a Decoder left at zero.
+const (
+	// DefaultTrimJumps is how many jumps in a row stand for a cut in formats
+	// without a trim record. Machines let their owner set it; three is usual
+	// (common practice, no single source).
+	DefaultTrimJumps = 3
+	// DefaultMaxBytes bounds the input. The largest designs sold hold a few
+	// hundred thousand stitches, a few megabytes.
+	DefaultMaxBytes = 64 << 20
+)
+
+// Decoder reads stitch files. The zero value is ready to use.
+type Decoder struct {
+	// Name is the file's name. Its extension breaks ties between formats
+	// that have no signature; nothing else is done with it.
+	Name string
+	// TrimJumps is how many jumps in a row stand for a cut in formats
+	// without a trim record; 0 means DefaultTrimJumps, negative means never.
+	TrimJumps int
+	// MaxBytes is the largest input accepted; 0 means DefaultMaxBytes.
+	MaxBytes int64
+}
+
+func (d *Decoder) trimJumps() int {
+	if d.TrimJumps == 0 {
+		return DefaultTrimJumps
+	}
+	return d.TrimJumps
+}
+
+// Decode reads one design. See the package-level Decode.
+func (d *Decoder) Decode(r io.Reader) (*Design, error) {
+	limit := d.MaxBytes
+	if limit <= 0 {
+		limit = DefaultMaxBytes
+	}
+	data, err := io.ReadAll(io.LimitReader(r, limit+1))
+	if err != nil {
+		return nil, err
+	}
+	if int64(len(data)) > limit {
+		return nil, &FormatError{Offset: limit, Cause: ErrTooLarge, Detail: fmt.Sprintf("more than %d bytes", limit)}
+	}
+	return d.DecodeBytes(data)
+}
+
+// DecodeBytes is Decode for bytes already in memory. The Design keeps no
+// reference to data.
+func (d *Decoder) DecodeBytes(data []byte) (*Design, error) {
+	if len(data) == 0 {
+		return nil, &FormatError{Cause: ErrEmpty, Detail: "expected a stitch file"}
+	}
+	f, ok := recognise(data, extension(d.Name))
+	if !ok {
+		return nil, &FormatError{Cause: ErrUnknown, Detail: fmt.Sprintf("starts with % x; read are %s", data[:min(8, len(data))], strings.Join(Names(), ", "))}
+	}
+	design, err := f.Decode(data, d)
+	if design != nil {
+		design.Format = f.Name
+	}
+	return design, err
+}
+
+// Decode reads one design from r in whatever format its content shows. When
+// the file can only partly be read it returns the sound part and a
+// *FormatError; when nothing can be read the Design is nil. Errors of r are
+// returned as they are.
+func Decode(r io.Reader) (*Design, error) { return new(Decoder).Decode(r) }
+
+// Open reads the design in the named file, as Decode does.
+func Open(name string) (*Design, error) {
+	d := Decoder{Name: name}
+	return d.Open(name)
+}
+
+// Open reads the design in the named file. If d.Name is empty, the file's own
+// name serves as the tie-break between formats.
+func (d *Decoder) Open(name string) (*Design, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	named := *d
+	if named.Name == "" {
+		named.Name = name
+	}
+	return named.Decode(f)
+}
+
+// extension is the lower-case extension of name without its dot.
+func extension(name string) string {
+	return strings.ToLower(strings.TrimPrefix(filepath.Ext(name), "."))
+}

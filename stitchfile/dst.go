@@ -1,0 +1,230 @@
+package stitchfile
+
+import (
+	"bytes"
+	"encoding/hex"
+	"image/color"
+	"strconv"
+	"strings"
+)
+
+const dstHeader = 512
+
+func init() {
+	RegisterFormat(Format{
+		Name:       "DST",
+		Extensions: []string{"dst"},
+		Doc:        "three-byte records after a text header; cuts are runs of jumps",
+		Carries:    Carries{Colours: "none", Name: true},
+		Recognise:  recogniseDST,
+		Decode:     decodeDST,
+	})
+}
+
+// recogniseDST wants the text header and a body in which every record has the
+// two low bits that all its records share.
+func recogniseDST(data []byte) Certainty {
+	if len(data) < 3 || !bytes.HasPrefix(data, []byte("LA:")) {
+		return No
+	}
+	if len(data) < dstHeader {
+		return Likely // decodeDST says how short it is
+	}
+	odd, n := 0, 0
+	for p := dstHeader; p+3 <= len(data) && n < 4096; p, n = p+3, n+1 {
+		if data[p+2]&0xF3 == 0xF3 {
+			break
+		}
+		if data[p+2]&3 != 3 {
+			odd++
+		}
+	}
+	if odd*20 > n {
+		return No
+	}
+	return Signature
+}
+
+// dstDelta is what the digit bits of one byte of a record add to x and y.
+type dstDelta struct{ x, y int16 }
+
+// dstDigits holds dstDelta for each value of each of the three bytes. The
+// digits are balanced ternary: weights 1, 3, 9, 27 and 81, each with a bit for
+// plus and a bit for minus.
+var dstDigits = func() (t [3][256]dstDelta) {
+	weights := [3][2]int16{{1, 9}, {3, 27}, {81, 0}}
+	bits := func(v int, plus, minus uint, w int16) int16 {
+		return w * int16(v>>plus&1-v>>minus&1)
+	}
+	for v := range 256 {
+		for i := range 2 {
+			low, high := weights[i][0], weights[i][1]
+			t[i][v] = dstDelta{
+				x: bits(v, 0, 1, low) + bits(v, 2, 3, high),
+				y: bits(v, 7, 6, low) + bits(v, 5, 4, high),
+			}
+		}
+		t[2][v] = dstDelta{x: bits(v, 2, 3, 81), y: bits(v, 5, 4, 81)}
+	}
+	return t
+}()
+
+// decodeDST reads DST: a 512-byte text header, then records of three bytes.
+// The file has no cuts and no colours; cuts are derived from runs of jumps.
+func decodeDST(data []byte, dec *Decoder) (*Design, error) {
+	if len(data) < dstHeader {
+		return nil, &FormatError{Format: "DST", Offset: int64(len(data)), Cause: ErrTruncated, Detail: "the header alone takes 512 bytes"}
+	}
+	a := newAssembler((len(data) - dstHeader) / 3)
+	readDSTHeader(&a, data[:dstHeader])
+
+	cutAfter := dec.trimJumps()
+	if cutAfter < 0 {
+		cutAfter = len(data)
+	}
+	var (
+		p         = dstHeader
+		records   = 0
+		run       = 0 // jumps since the last move of another kind
+		sewn      = false
+		sequins   = false
+		odd, ends = 0, false
+	)
+	for ; p+3 <= len(data); p += 3 {
+		b := data[p+2]
+		d0, d1, d2 := dstDigits[0][data[p]], dstDigits[1][data[p+1]], dstDigits[2][b]
+		dx := int32(d0.x) + int32(d1.x) + int32(d2.x)
+		dy := int32(d0.y) + int32(d1.y) + int32(d2.y)
+		ok := true
+		switch {
+		case b&0xC0 == 0:
+			if run >= cutAfter && sewn {
+				a.cutBefore(run)
+			}
+			run, sewn = 0, true
+			ok = a.move(Stitch, 0, dx, dy)
+		case b&0xF3 == 0xF3:
+			ends = true
+		case b&0xC0 == 0x80 && sequins:
+			run = 0
+			ok = a.move(Jump, MarkSequin, dx, dy)
+		case b&0xC0 == 0x80:
+			run++
+			ok = a.move(Jump, 0, dx, dy)
+		case b&0xC0 == 0xC0:
+			run, sewn = 0, false
+			if dx != 0 || dy != 0 {
+				ok = a.move(Jump, 0, dx, dy)
+			}
+			a.here(ColourStop, 0)
+		default:
+			sequins = !sequins
+			if sequins {
+				a.warn(p, "sequin mode: the sequins are kept as marked jumps")
+			}
+			if dx != 0 || dy != 0 {
+				ok = a.move(Jump, 0, dx, dy)
+			}
+		}
+		if !ok {
+			return a.finish(), &FormatError{Format: "DST", Offset: int64(p), Cause: ErrCorrupt, Detail: "the position runs beyond 100 m"}
+		}
+		if ends {
+			break
+		}
+		if b&3 != 3 {
+			if odd == 0 {
+				a.warn(p, "record without its two low bits set, read all the same")
+			}
+			odd++
+		}
+		records++
+	}
+	claimed := a.d.Claims.Records
+	if ends {
+		if i := indexNotPadding(data[p+3:]); i >= 0 {
+			a.warn(p+3+i, "%d bytes after the end of the design are passed over", len(data)-p-3-i)
+		}
+	}
+	// Some writers count the end record, some do not.
+	if claimed >= 0 && claimed != records && claimed != records+1 {
+		a.warn(20, "header counts %d records, the design has %d", claimed, records)
+	}
+	if n := a.d.Counts().ColourStops; a.d.Claims.ColourStops >= 0 && a.d.Claims.ColourStops != n && a.d.Claims.ColourStops != n+1 {
+		a.warn(31, "header counts %d colour changes, the design has %d", a.d.Claims.ColourStops, n)
+	}
+	if !ends {
+		if claimed > 0 && claimed <= records && p == len(data) {
+			a.warn(p, "no end record; all %d records that the header counts are there", claimed)
+			return a.finish(), nil
+		}
+		return a.finish(), &FormatError{Format: "DST", Offset: int64(p), Cause: ErrTruncated, Detail: "expected a further record or the end record"}
+	}
+	return a.finish(), nil
+}
+
+// indexNotPadding finds the first byte that is not one of the usual fillers
+// after a design, or -1.
+func indexNotPadding(b []byte) int {
+	return bytes.IndexFunc(b, func(r rune) bool { return r != 0 && r != 0x1A && r != ' ' && r != '\r' && r != '\n' })
+}
+
+// readDSTHeader takes the tagged fields, wherever they stand in the header; the
+// first of each tag counts.
+func readDSTHeader(a *assembler, head []byte) {
+	c := &a.d.Claims
+	number := func(tag string) int {
+		i := bytes.Index(head, []byte(tag))
+		if i < 0 {
+			return -1
+		}
+		n, err := strconv.Atoi(headerText(head[i+len(tag):], 8))
+		if err != nil || n < 0 {
+			return -1
+		}
+		return n
+	}
+	a.d.Name = headerText(head[3:], 17)
+	c.Records = number("ST:")
+	c.ColourStops = number("CO:")
+	if left, right := number("-X:"), number("+X:"); left >= 0 && right >= 0 {
+		c.Width = left + right
+	}
+	if down, up := number("-Y:"), number("+Y:"); down >= 0 && up >= 0 {
+		c.Height = down + up
+	}
+	// Lines past the fixed fields are rare; each ends with a carriage return.
+	for _, line := range bytes.FieldsFunc(head[114:], func(r rune) bool { return r == '\r' || r == '\n' || r == 0x1A }) {
+		tag, value, ok := strings.Cut(headerText(line, len(line)), ":")
+		if !ok {
+			continue
+		}
+		switch tag {
+		case "AU":
+			a.d.Fields = append(a.d.Fields, Field{"author", value})
+		case "CP":
+			a.d.Fields = append(a.d.Fields, Field{"copyright", value})
+		case "TC":
+			a.d.Threads = append(a.d.Threads, dstThread(value))
+		}
+	}
+}
+
+// dstThread reads "#RRGGBB,description,catalogue"; what does not fit is left
+// empty.
+func dstThread(s string) Thread {
+	var t Thread
+	parts := strings.SplitN(s, ",", 3)
+	if hexed, ok := strings.CutPrefix(strings.TrimSpace(parts[0]), "#"); ok {
+		if rgb, err := hex.DecodeString(hexed); err == nil && len(rgb) == 3 {
+			t.Colour = color.RGBA{rgb[0], rgb[1], rgb[2], 0xFF}
+		}
+	}
+	if len(parts) > 1 {
+		t.Name = strings.TrimSpace(parts[1])
+	}
+	if len(parts) > 2 {
+		t.Catalogue = strings.TrimSpace(parts[2])
+	}
+	return t
+}

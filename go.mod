@@ -1,3 +1,8 @@
 module github.com/stopcard/stopcard
 
 go 1.26.8
+
+require (
+	github.com/spf13/pflag v1.1.0
+	golang.org/x/image v0.47.0
+)

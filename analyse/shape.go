@@ -1,0 +1,155 @@
+package analyse
+
+import "math"
+
+// shape is what simple geometry tells of one stop's stitching.
+type shape struct {
+	line    []Point // where the thread goes, a point about every 0.5 mm
+	satin   float64 // share of stitches that cross a satin column
+	zigzag  float64 // share of stitches that cross an open zigzag
+	triple  float64 // share of stitches sewn forward, back and forward
+	fill    float64 // share of stitches in rows that turn back on themselves
+	closed  bool    // the first thread path ends where it began
+	sparse  bool    // few stitches for the cloth it spans: a line, not a surface
+	box     [4]float64
+	longest float64 // mm of its longest stitch
+}
+
+const (
+	satinPitch  = 1.0 // mm: crossings closer than this hide the cloth, wider are open zigzag
+	crossingMin = 0.8 // mm: shorter stitches cross nothing
+)
+
+// shapeOf judges the stitching of a stop by each stitch and its neighbours: two
+// stitches that turn back on one another and advance by less than a column's
+// pitch are satin; those that come back to the very same hole are a triple run.
+func shapeOf(p *Pass, stop *Stop) shape {
+	sh := shape{box: stop.BoundsMM}
+	var pts []Point
+	var paths []int // where each thread path starts in pts
+	p.eachStitch(stop, func(_ int, from, to Point, sewn bool) {
+		if !sewn {
+			paths = append(paths, len(pts))
+		} else {
+			l := distance(from, to)
+			sh.longest = max(sh.longest, l)
+			n := max(1, int(l/0.5))
+			for k := 1; k <= n; k++ {
+				t := float64(k) / float64(n)
+				sh.line = append(sh.line, Point{from.X + (to.X-from.X)*t, from.Y + (to.Y-from.Y)*t})
+			}
+		}
+		pts = append(pts, to)
+	})
+	if len(pts) < 3 {
+		return sh
+	}
+	var satin, zigzag, triple int
+	for i := 2; i < len(pts); i++ {
+		a, b, c := pts[i-2], pts[i-1], pts[i]
+		ab, bc, ac := distance(a, b), distance(b, c), distance(a, c)
+		if ab < crossingMin || bc < crossingMin {
+			continue
+		}
+		cos := ((b.X-a.X)*(c.X-b.X) + (b.Y-a.Y)*(c.Y-b.Y)) / (ab * bc)
+		switch {
+		case cos < -0.9 && ac < 0.15:
+			triple++
+		case cos < -0.8 && ac < satinPitch:
+			satin++
+		case cos < 0.2 && ac < 3.5 && turnsBack(pts, i):
+			zigzag++
+		}
+	}
+	n := float64(len(pts) - 2)
+	sh.satin, sh.zigzag, sh.triple = float64(satin)/n, float64(zigzag)/n, float64(triple)/n
+
+	end := len(pts) - 1
+	if len(paths) > 1 {
+		end = paths[1] - 1
+	}
+	sh.closed = distance(pts[0], pts[end]) < 1.5 || closesOn(pts[:end+1])
+	w, h := sh.box[2]-sh.box[0], sh.box[3]-sh.box[1]
+	sh.sparse = float64(len(sh.line))*0.5 < 4*(2*(w+h)) && sh.satin < 0.3
+	if !sh.sparse && sh.satin < 0.3 && sh.triple < 0.3 {
+		sh.fill = 1
+	}
+	return sh
+}
+
+// turnsBack reports whether the stitch before i-1 also swung the other way, as
+// every crossing of a zigzag does and a single corner does not.
+func turnsBack(pts []Point, i int) bool {
+	if i < 3 {
+		return false
+	}
+	z, a, b, c := pts[i-3], pts[i-2], pts[i-1], pts[i]
+	t1 := (a.X-z.X)*(b.Y-a.Y) - (a.Y-z.Y)*(b.X-a.X)
+	t2 := (b.X-a.X)*(c.Y-b.Y) - (b.Y-a.Y)*(c.X-b.X)
+	return t1*t2 < 0
+}
+
+// closesOn reports whether a line comes back to its start and goes on, as one
+// sewn twice round or tied off past its start does.
+func closesOn(pts []Point) bool {
+	far := false
+	for _, q := range pts {
+		d := distance(q, pts[0])
+		if d > 8 {
+			far = true
+		} else if far && d < 1 {
+			return true
+		}
+	}
+	return false
+}
+
+// lineIndex finds the points of a line by place.
+type lineIndex struct {
+	cell float64
+	at   map[[2]int32][]Point
+}
+
+func indexLine(line []Point, cell float64) lineIndex {
+	x := lineIndex{cell, make(map[[2]int32][]Point)}
+	for _, q := range line {
+		k := x.key(q)
+		if len(x.at[k]) < 8 {
+			x.at[k] = append(x.at[k], q)
+		}
+	}
+	return x
+}
+
+func (x lineIndex) key(q Point) [2]int32 {
+	return [2]int32{int32(math.Floor(q.X / x.cell)), int32(math.Floor(q.Y / x.cell))}
+}
+
+// share is the share of the points of line that lie within one cell's width of
+// the indexed line.
+func (x lineIndex) share(line []Point) float64 {
+	if len(line) == 0 {
+		return 0
+	}
+	near := 0
+	for _, q := range line {
+		if x.near(q) {
+			near++
+		}
+	}
+	return float64(near) / float64(len(line))
+}
+
+func (x lineIndex) near(q Point) bool {
+	k := x.key(q)
+	for dx := int32(-1); dx <= 1; dx++ {
+		for dy := int32(-1); dy <= 1; dy++ {
+			for _, s := range x.at[[2]int32{k[0] + dx, k[1] + dy}] {
+				if distance(q, s) <= x.cell {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}

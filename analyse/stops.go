@@ -1,0 +1,77 @@
+package analyse
+
+import (
+	"math"
+
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+var stopsAnalyser = Analyser{
+	Name: "stops",
+	Doc:  "size, counts, and the colour stops with their threads",
+	Run:  findStops,
+}
+
+// findStops cuts the moves at colour stops. A part that sews nothing is no stop
+// and is warned of by the reader or the card's numbers would not match the
+// machine's; a trim counts only between two sewn parts of one stop.
+func findStops(p *Pass) {
+	d, r := p.Design, p.Report
+	if box, ok := d.Bounds(); ok {
+		r.WidthMM, r.HeightMM = float64(box.Width())/10, float64(box.Height())/10
+		r.CentreX = (float64(box.MinX) + float64(box.MaxX)) / 2
+		r.CentreY = (float64(box.MinY) + float64(box.MaxY)) / 2
+	}
+	block, first := 0, 0
+	for i := 0; i <= len(d.Moves); i++ {
+		if i < len(d.Moves) && d.Moves[i].Kind != stitchfile.ColourStop {
+			continue
+		}
+		s := countStop(d.Moves[first:i])
+		r.Jumps += s.Jumps
+		if s.Stitches > 0 {
+			s.Number, s.First, s.Last = len(r.Stops)+1, first, i
+			s.Role, s.Before, s.After = "stitching", []string{}, []string{}
+			s.Thread = d.Thread(block)
+			if s.Thread.HasColour() {
+				hex, name := Hex(s.Thread.Colour), ColourName(s.Thread.Colour)
+				s.Colour, s.ColourName = &hex, &name
+			}
+			for j, c := range []float64{r.CentreX, r.CentreY, r.CentreX, r.CentreY} {
+				s.BoundsMM[j] = math.Round(s.BoundsMM[j]-c) / 10
+			}
+			r.Stitches += s.Stitches
+			r.Trims += s.Trims
+			r.Stops = append(r.Stops, s)
+		}
+		block, first = block+1, i+1
+	}
+	r.ColourStops = len(r.Stops)
+}
+
+// countStop counts one part. Its bounds are left in 0.1 mm.
+func countStop(moves []stitchfile.Move) Stop {
+	var s Stop
+	cut := false
+	minX, minY, maxX, maxY := int32(math.MaxInt32), int32(math.MaxInt32), int32(math.MinInt32), int32(math.MinInt32)
+	for _, m := range moves {
+		switch m.Kind {
+		case stitchfile.Stitch:
+			if cut && s.Stitches > 0 {
+				s.Trims++
+			}
+			cut = false
+			s.Stitches++
+			minX, maxX = min(minX, m.X), max(maxX, m.X)
+			minY, maxY = min(minY, m.Y), max(maxY, m.Y)
+		case stitchfile.Jump:
+			s.Jumps++
+		case stitchfile.Trim:
+			cut = true
+		}
+	}
+	if s.Stitches > 0 {
+		s.BoundsMM = [4]float64{float64(minX), float64(minY), float64(maxX), float64(maxY)}
+	}
+	return s
+}

@@ -62,7 +62,7 @@ func CIEDE2000(p, q Lab) float64 {
 	switch {
 	case c1*c2 == 0:
 		dh, h = 0, h1+h2
-	case math.Abs(h1-h2) > math.Pi:
+	case math.Abs(h1-h2) > math.Pi+1e-9: // opposite hues stay opposite, however they round
 		if dh > 0 {
 			dh -= 2 * math.Pi
 		} else {

@@ -4,7 +4,7 @@ import "math"
 
 // shape is what simple geometry tells of one stop's stitching.
 type shape struct {
-	line    []Point // where the thread goes, a point about every 0.5 mm
+	line    []Point // where the thread goes, a point at least every 1 mm
 	satin   float64 // share of stitches that cross a satin column
 	zigzag  float64 // share of stitches that cross an open zigzag
 	triple  float64 // share of stitches sewn forward, back and forward
@@ -104,52 +104,70 @@ func closesOn(pts []Point) bool {
 	return false
 }
 
-// lineIndex finds the points of a line by place.
+// lineIndex tells whether a place lies near a line: a raster over the line's box,
+// set wherever the line is within reach. It is right to within half a cell.
 type lineIndex struct {
-	cell float64
-	at   map[[2]int32][]Point
+	cell   float64
+	x, y   float64 // lower left corner
+	nx, ny int
+	set    []bool
 }
 
-func indexLine(line []Point, cell float64) lineIndex {
-	x := lineIndex{cell, make(map[[2]int32][]Point)}
+// maxRaster bounds the cells along one side, so that a design of absurd extent
+// costs precision and not memory.
+const maxRaster = 2048
+
+// indexLine makes the index of a line for the given reach in mm.
+func indexLine(line []Point, reach float64) lineIndex {
+	if len(line) == 0 {
+		return lineIndex{}
+	}
+	lo, hi := line[0], line[0]
 	for _, q := range line {
-		k := x.key(q)
-		if len(x.at[k]) < 8 {
-			x.at[k] = append(x.at[k], q)
+		lo.X, hi.X = min(lo.X, q.X), max(hi.X, q.X)
+		lo.Y, hi.Y = min(lo.Y, q.Y), max(hi.Y, q.Y)
+	}
+	x := lineIndex{x: lo.X - reach, y: lo.Y - reach}
+	x.cell = max(reach/4, (hi.X-lo.X+2*reach)/maxRaster, (hi.Y-lo.Y+2*reach)/maxRaster)
+	x.nx, x.ny = int((hi.X-lo.X+2*reach)/x.cell)+1, int((hi.Y-lo.Y+2*reach)/x.cell)+1
+	x.set = make([]bool, x.nx*x.ny)
+
+	r := int(reach / x.cell)
+	var disc [][2]int
+	for dx := -r; dx <= r; dx++ {
+		for dy := -r; dy <= r; dy++ {
+			if dx*dx+dy*dy <= r*r {
+				disc = append(disc, [2]int{dx, dy})
+			}
+		}
+	}
+	stamped := make([]bool, len(x.set))
+	for _, q := range line {
+		cx, cy := int((q.X-x.x)/x.cell), int((q.Y-x.y)/x.cell)
+		if stamped[cy*x.nx+cx] {
+			continue
+		}
+		stamped[cy*x.nx+cx] = true
+		for _, d := range disc {
+			if px, py := cx+d[0], cy+d[1]; px >= 0 && px < x.nx && py >= 0 && py < x.ny {
+				x.set[py*x.nx+px] = true
+			}
 		}
 	}
 	return x
 }
 
-func (x lineIndex) key(q Point) [2]int32 {
-	return [2]int32{int32(math.Floor(q.X / x.cell)), int32(math.Floor(q.Y / x.cell))}
-}
-
-// share is the share of the points of line that lie within one cell's width of
-// the indexed line.
+// share is the share of the points of line that lie within reach.
 func (x lineIndex) share(line []Point) float64 {
 	if len(line) == 0 {
 		return 0
 	}
 	near := 0
 	for _, q := range line {
-		if x.near(q) {
+		cx, cy := math.Floor((q.X-x.x)/x.cell), math.Floor((q.Y-x.y)/x.cell)
+		if cx >= 0 && cx < float64(x.nx) && cy >= 0 && cy < float64(x.ny) && x.set[int(cy)*x.nx+int(cx)] {
 			near++
 		}
 	}
 	return float64(near) / float64(len(line))
-}
-
-func (x lineIndex) near(q Point) bool {
-	k := x.key(q)
-	for dx := int32(-1); dx <= 1; dx++ {
-		for dy := int32(-1); dy <= 1; dy++ {
-			for _, s := range x.at[[2]int32{k[0] + dx, k[1] + dy}] {
-				if distance(q, s) <= x.cell {
-					return true
-				}
-			}
-		}
-	}
-	return false
 }

@@ -1,0 +1,75 @@
+package stitchfile_test
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"testing"
+
+	"github.com/stopcard/stopcard/stitchfile"
+	"github.com/stopcard/stopcard/stitchfile/stitchtest"
+)
+
+func TestDecodeErrors(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		data   []byte
+		cause  error
+		format string
+		offset int64
+	}{
+		{"empty", nil, stitchfile.ErrEmpty, "", 0},
+		{"prose", []byte("Dear quilter, thank you for buying this block. Enjoy it and come again."), stitchfile.ErrUnknown, "", 0},
+		{"picture", []byte("\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR"), stitchfile.ErrUnknown, "", 0},
+		{"header only begun", []byte("LA:block"), stitchfile.ErrTruncated, "DST", 8},
+	} {
+		d, err := stitchfile.Decode(bytes.NewReader(c.data))
+		var fe *stitchfile.FormatError
+		if d != nil || !errors.Is(err, c.cause) || !errors.As(err, &fe) || fe.Format != c.format || fe.Offset != c.offset {
+			t.Errorf("%s: %v, %v", c.name, d, err)
+		}
+	}
+}
+
+func TestDecoderMaxBytes(t *testing.T) {
+	dec := stitchfile.Decoder{MaxBytes: 100}
+	if _, err := dec.Decode(bytes.NewReader(make([]byte, 101))); !errors.Is(err, stitchfile.ErrTooLarge) {
+		t.Errorf("101 bytes of 100: %v", err)
+	}
+}
+
+// Three jumps in a row between two stitches are a cut (common practice, no
+// single source); how many it takes is the owner's setting.
+func TestTrimJumps(t *testing.T) {
+	var b stitchtest.Builder
+	b.Run(stitchtest.Line(stitchtest.Point{}, stitchtest.Point{X: 10}), 2)
+	b.JumpTo(stitchtest.Point{X: 50}).Run(stitchtest.Line(stitchtest.Point{X: 50}, stitchtest.Point{X: 60}), 2)
+	data, err := stitchtest.Encode("DST", b.Design())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for jumps, want := range map[int]int{0: 1, 3: 1, 4: 1, 5: 0, -1: 0} {
+		d, err := (&stitchfile.Decoder{TrimJumps: jumps}).DecodeBytes(data)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := d.Counts().Trims; got != want {
+			t.Errorf("%d jumps for a trim: %d trims, want %d", jumps, got, want)
+		}
+	}
+}
+
+func ExampleDecode() {
+	var b stitchtest.Builder
+	b.Name = "square"
+	b.Run(stitchtest.Rect(stitchtest.Point{}, 20, 20), 2)
+	data, _ := stitchtest.Encode("DST", b.Design())
+
+	d, err := stitchfile.Decode(bytes.NewReader(data))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(d.Format, d.Name, d.Counts().Stitches)
+	// Output: DST square 41
+}

@@ -6,3 +6,8 @@ require (
 	github.com/spf13/pflag v1.1.0
 	golang.org/x/image v0.47.0
 )
+
+require (
+	golang.org/x/sys v0.49.0 // indirect
+	golang.org/x/text v0.43.0 // indirect
+)

@@ -17,14 +17,19 @@ type inputFlags struct {
 	hoop     string
 }
 
+// newInputFlags are the flags as they stand when none is given.
+func newInputFlags() *inputFlags {
+	return &inputFlags{settings: analyse.DefaultSettings(), trims: stitchfile.DefaultTrimJumps}
+}
+
 func (in *inputFlags) add(f *pflag.FlagSet) {
-	in.settings = analyse.DefaultSettings()
+	*in = *newInputFlags()
 	f.Float64Var(&in.settings.SpeedPerMinute, "speed", in.settings.SpeedPerMinute, "stitches a minute")
 	f.Float64Var(&in.settings.StopSeconds, "stop-seconds", in.settings.StopSeconds, "time one colour stop costs, in seconds")
 	f.Float64Var(&in.settings.TrimSeconds, "trim-seconds", in.settings.TrimSeconds, "time one trim costs, in seconds")
 	f.Float64Var(&in.settings.ThreadWeight, "thread-weight", in.settings.ThreadWeight, "weight number of the top thread")
 	f.StringVar(&in.hoop, "hoop", "", "hoop field, such as 130x180 (mm) or 5x7in")
-	f.IntVar(&in.trims, "trim-jumps", stitchfile.DefaultTrimJumps, "jumps in a row that stand for a trim, in formats without one")
+	f.IntVar(&in.trims, "trim-jumps", in.trims, "jumps in a row that stand for a trim, in formats without one")
 }
 
 // resolve turns flag texts into settings.

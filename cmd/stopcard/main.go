@@ -35,7 +35,7 @@ type verb struct {
 }
 
 func verbs() []verb {
-	return []verb{checkVerb, rulesVerb, formatsVerb}
+	return []verb{checkVerb, cardVerb, drawVerb, rulesVerb, formatsVerb, demoVerb}
 }
 
 // session is where a verb reads and writes.
@@ -47,6 +47,9 @@ type session struct {
 func (s *session) complain(format string, args ...any) {
 	fmt.Fprintf(s.stderr, "stopcard: %s\n", printable(fmt.Sprintf(format, args...)))
 }
+
+// wrote tells of a file written.
+func (s *session) wrote(path string) { fmt.Fprintf(s.stdout, "wrote %s\n", printable(path)) }
 
 func main() {
 	os.Exit(run(os.Args[1:], &session{os.Stdin, os.Stdout, os.Stderr}))

@@ -1,0 +1,32 @@
+package render
+
+import (
+	"image/color"
+
+	"github.com/stopcard/stopcard/analyse"
+)
+
+// okabeIto is the colour-blind-safe set of Okabe and Ito, "Color Universal
+// Design", 2002, for threads that have no colour in the file. Black is left out
+// and yellow stands last, since neither shows a thread well.
+var okabeIto = []color.RGBA{
+	{0, 114, 178, 255}, {213, 94, 0, 255}, {0, 158, 115, 255}, {204, 121, 167, 255},
+	{86, 180, 233, 255}, {230, 159, 0, 255}, {240, 228, 66, 255},
+}
+
+// Cloth is the default ground of pictures, an unbleached cotton.
+var Cloth = color.RGBA{244, 239, 228, 255}
+
+// threadColour is the colour a stop is drawn in.
+func threadColour(s *analyse.Stop) color.RGBA {
+	if s.Thread.HasColour() {
+		return s.Thread.Colour
+	}
+	return okabeIto[(s.Number-1)%len(okabeIto)]
+}
+
+// mix is a share t of b in a.
+func mix(a, b color.RGBA, t float64) color.RGBA {
+	f := func(p, q uint8) uint8 { return uint8(float64(p) + (float64(q)-float64(p))*t + 0.5) }
+	return color.RGBA{f(a.R, b.R), f(a.G, b.G), f(a.B, b.B), 255}
+}

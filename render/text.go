@@ -1,0 +1,113 @@
+package render
+
+import (
+	"image"
+	"image/color"
+	"image/draw"
+	"strings"
+	"sync"
+	"unicode"
+
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/opentype"
+	"golang.org/x/image/math/fixed"
+)
+
+var parsed = sync.OnceValues(func() (fonts [2]*opentype.Font, err error) {
+	for i, ttf := range [][]byte{goregular.TTF, gobold.TTF} {
+		if fonts[i], err = opentype.Parse(ttf); err != nil {
+			return fonts, err
+		}
+	}
+	return fonts, nil
+})
+
+// pen writes text on a page in one face.
+type pen struct {
+	page *image.RGBA
+	face font.Face
+	line int // pixels from one baseline to the next
+	ink  color.RGBA
+}
+
+// newPen makes a pen of the given size in points. The embedded fonts always
+// parse, so a failure is a broken build.
+func newPen(page *image.RGBA, points float64, bold bool, ink color.RGBA) pen {
+	fonts, err := parsed()
+	if err != nil {
+		panic("render: embedded font: " + err.Error())
+	}
+	f := fonts[0]
+	if bold {
+		f = fonts[1]
+	}
+	face, err := opentype.NewFace(f, &opentype.FaceOptions{Size: points, DPI: CardDPI, Hinting: font.HintingFull})
+	if err != nil {
+		panic("render: embedded font: " + err.Error())
+	}
+	return pen{page, face, int(points * CardDPI / 72 * 1.25), ink}
+}
+
+// legible replaces what the font lacks or what is no letter at all.
+func (p pen) legible(s string) string {
+	return strings.Map(func(r rune) rune {
+		if !unicode.IsGraphic(r) {
+			return '?'
+		}
+		if _, ok := p.face.GlyphAdvance(r); !ok {
+			return '?'
+		}
+		return r
+	}, s)
+}
+
+func (p pen) width(s string) int { return font.MeasureString(p.face, s).Ceil() }
+
+// write puts one line with its baseline at y.
+func (p pen) write(x, y int, s string) {
+	d := font.Drawer{Dst: p.page, Src: image.NewUniform(p.ink), Face: p.face, Dot: fixed.P(x, y)}
+	d.DrawString(p.legible(s))
+}
+
+// fit shortens s to the given width, with an ellipsis.
+func (p pen) fit(s string, width int) string {
+	s = p.legible(s)
+	if p.width(s) <= width {
+		return s
+	}
+	r := []rune(s)
+	for len(r) > 0 && p.width(string(r)+"…") > width {
+		r = r[:len(r)-1]
+	}
+	return string(r) + "…"
+}
+
+// wrap breaks s into lines of at most width pixels; a word that is wider alone
+// is shortened.
+func (p pen) wrap(s string, width int) []string {
+	var lines []string
+	for _, word := range strings.Fields(p.legible(s)) {
+		word = p.fit(word, width)
+		if n := len(lines); n > 0 && p.width(lines[n-1]+" "+word) <= width {
+			lines[n-1] += " " + word
+		} else {
+			lines = append(lines, word)
+		}
+	}
+	return lines
+}
+
+// box fills a rectangle.
+func box(page *image.RGBA, r image.Rectangle, c color.RGBA) {
+	draw.Draw(page, r, image.NewUniform(c), image.Point{}, draw.Src)
+}
+
+// frame draws a rectangle's outline, thick pixels wide, inside r.
+func frame(page *image.RGBA, r image.Rectangle, thick int, c color.RGBA) {
+	box(page, image.Rect(r.Min.X, r.Min.Y, r.Max.X, r.Min.Y+thick), c)
+	box(page, image.Rect(r.Min.X, r.Max.Y-thick, r.Max.X, r.Max.Y), c)
+	box(page, image.Rect(r.Min.X, r.Min.Y, r.Min.X+thick, r.Max.Y), c)
+	box(page, image.Rect(r.Max.X-thick, r.Min.Y, r.Max.X, r.Max.Y), c)
+}

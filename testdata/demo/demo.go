@@ -1,6 +1,7 @@
-// Package demo holds the invented demo design, "Kettle and Pear", as stitch files:
-// three sizes, each digitised anew; a copy of the smallest that is merely
-// stretched to 1.35 times; and a copy with planted faults.
+// Package demo holds the invented demonstration block "Kettle and Pear" as
+// stitch files: three sizes, each digitised anew; a copy of the smallest that
+// is merely stretched to 1.35 times its size; and a copy of the largest with
+// planted faults. Package block draws it.
 package demo
 
 import "embed"

@@ -24,7 +24,7 @@ const (
 	coverWidth  = 3.5
 	coverPitch  = 0.40
 	runLength   = 2.5
-	fillSpacing = 0.40
+	fillSpacing = 0.35
 	fillLength  = 2.5
 )
 
@@ -116,10 +116,10 @@ func pear() st.Path {
 
 // table is the cloth under both pieces: straight above, scalloped below.
 func table() st.Path {
-	p := st.Path{pt(59, -44.5), pt(-59, -44.5)}
+	p := st.Path{pt(56.5, -44.5), pt(-56.5, -44.5)}
 	for i := range 241 {
 		t := float64(i) / 240
-		p = append(p, pt(-59+118*t, -55-3.5*math.Abs(math.Sin(t*math.Pi*8))))
+		p = append(p, pt(-56.5+113*t, -53.5-3.5*math.Abs(math.Sin(t*math.Pi*8))))
 	}
 	return append(p, p[0])
 }
@@ -158,11 +158,11 @@ func lay(size int, faulty bool) *stitchfile.Design {
 	m.stop(0x7C9A5E, "Leaves and hill, sage")
 	hill := spline(true, pt(-5, 3), pt(6, 1), pt(17, 3), pt(15, 6), pt(6, 8), pt(-3, 6))
 	leaves := []st.Path{
-		leaf(pt(34.5, 26), 15, 8, 0.35),
+		leaf(pt(32, 25), 13, 6.5, 2.5),
 		leaf(pt(-52, 24), 10, 5.5, 0.3), leaf(pt(-49.5, 33), 10, 5.5, 2.6), leaf(pt(-49, 38), 9, 5.5, 0.5),
 	}
 	for _, l := range []st.Path{leaves[1], leaves[2], leaves[3]} {
-		leaves = append(leaves, flip(l).Map(func(q st.Point) st.Point { return pt(q.X, q.Y+8) }))
+		leaves = append(leaves, flip(l).Map(func(q st.Point) st.Point { return pt(q.X, q.Y+2) }))
 	}
 	for i := range 3 {
 		for _, side := range []float64{0.6, math.Pi - 0.6} {
@@ -175,6 +175,10 @@ func lay(size int, faulty bool) *stitchfile.Design {
 	}
 	m.stop(0xC96F5B, "Table cloth, brick rose")
 	m.fill(m.scaled(table()), math.Pi/2)
+	m.stop(0xE3B23C, "Pear cheek, amber")
+	cheek := soften(spline(true, pt(33, -34), pt(42, -32), pt(46, -25), pt(45, -16), pt(40, -7), pt(36, 2),
+		pt(33, 6), pt(33, -2), pt(37, -13), pt(38, -23)), 8)
+	m.fill(m.scaled(cheek), 1.1)
 	m.stop(0xB8433A, "Lighthouse bands, signal red")
 	bands := []st.Path{tower(8.5, 15), tower(21.5, 28), tower(34.5, 41), st.Polygon(pt(1, 48), pt(11, 48), pt(6, 54))}
 	for _, t := range bands {
@@ -188,8 +192,8 @@ func lay(size int, faulty bool) *stitchfile.Design {
 	m.stop(0xF2C75C, "Lamp and beams, butter")
 	beams := []st.Path{
 		st.Polygon(pt(2.6, 41.6), pt(9.4, 41.6), pt(9.4, 47.4), pt(2.6, 47.4)),
-		st.Polygon(pt(0, 44.2), pt(0, 45.8), pt(-38, 54), pt(-38, 43)),
-		st.Polygon(pt(12, 45.8), pt(12, 44.2), pt(42, 43), pt(42, 54)),
+		st.Polygon(pt(0, 44.2), pt(0, 45.8), pt(-36, 54), pt(-36, 43)),
+		st.Polygon(pt(12, 45.8), pt(12, 44.2), pt(38, 43), pt(38, 54)),
 	}
 	for _, t := range beams {
 		m.fill(m.scaled(t), 0.2)
@@ -212,11 +216,11 @@ func lay(size int, faulty bool) *stitchfile.Design {
 	}
 
 	m.stop(0x4F7048, "Stems, fern")
-	stemL := spline(false, pt(-54, 16), pt(-51, 26), pt(-49, 36), pt(-52, 48), pt(-51, 55))
-	stemR := flip(stemL).Map(func(q st.Point) st.Point { return pt(q.X, q.Y+6) })
+	stemL := spline(false, pt(-54, 16), pt(-51, 26), pt(-49, 36), pt(-52, 46), pt(-51, 52))
+	stemR := flip(stemL).Map(func(q st.Point) st.Point { return pt(q.X, q.Y+2) })
 	stems := []st.Path{stemL, stemR.Reverse(), spline(false, pt(32, 21), pt(32.5, 25), pt(35, 31))}
 	for i := range 3 {
-		stems = append(stems, st.Line(pt(-40+float64(i)*16, -34), pt(-40+float64(i)*16, -20)))
+		stems = append(stems, st.Line(pt(-40+float64(i)*16, -34), pt(-40+float64(i)*16, []float64{-20, -16, -20}[i])))
 	}
 	for i, s := range stems {
 		w := 1.8
@@ -226,7 +230,7 @@ func lay(size int, faulty bool) *stitchfile.Design {
 		m.satin(m.scaled(s), st.SatinAlong{Width: w, Pitch: coverPitch})
 	}
 	m.stop(0xD98BA0, "Flowers, sweet pea")
-	flowers := []st.Point{pt(-54, 16), pt(-51, 55), pt(54, 22), pt(51, 56), pt(-40, -18), pt(-24, -14), pt(-8, -18)}
+	flowers := []st.Point{pt(-54, 16), pt(-51, 52), pt(54, 18), pt(51, 53), pt(-40, -18), pt(-24, -14), pt(-8, -18)}
 	for _, f := range flowers {
 		m.flower(m.p(f.X, f.Y))
 	}
@@ -237,11 +241,11 @@ func lay(size int, faulty bool) *stitchfile.Design {
 	m.fill(m.scaled(knob), 0)
 	m.stop(0x3F6F8F, "Border, harbour blue")
 	border := rounded(64, 9)
-	m.satin(m.scaled(border), st.SatinAlong{Width: 4, Pitch: coverPitch})
+	m.satin(m.scaled(border), st.SatinAlong{Width: 4 * m.k, Pitch: coverPitch})
 	m.stop(0xC96F5B, "Border edge, brick rose")
-	for _, half := range []float64{67, 61} {
+	for _, half := range []float64{67.4, 60.6} {
 		e := m.scaled(rounded(half, 9+half-64))
-		m.part(e[0], e[1], func(b *st.Builder) { b.TripleRun(e, runLength) })
+		m.satin(e, st.SatinAlong{Width: 1.6 * m.k, Pitch: coverPitch})
 	}
 	if faulty {
 		m.plant()
@@ -274,7 +278,7 @@ func lay(size int, faulty bool) *stitchfile.Design {
 	for _, f := range flowers {
 		round = append(round, st.Circle(m.p(f.X, f.Y), 5.2*m.k))
 	}
-	for _, e := range echoes(round, 59.5*m.k, 1.6, 2.4) {
+	for _, e := range echoes(round, 58.5*m.k, 1.5, 1.8) {
 		m.run(e)
 	}
 	return m.b.Design()

@@ -1,0 +1,199 @@
+package stitchfile
+
+import (
+	"bytes"
+	"encoding/binary"
+	"fmt"
+	"image/color"
+)
+
+const (
+	pecMark     = "#PEC"
+	pecFirst    = 8   // the block of a standalone file
+	pecColours  = 48  // number of colours less one, then the indices
+	pecGraphics = 512 // what the offset of the thumbnails counts from
+	pecSize     = 520 // width and height
+	pecStitches = 532
+
+	maxPECThreads = 1000
+)
+
+func init() {
+	RegisterFormat(Format{
+		Name:       "PEC",
+		Extensions: []string{"pec"},
+		Doc:        "short and long records with a colour palette and trims",
+		Carries:    Carries{Colours: "palette", Trims: true, Name: true},
+		Recognise:  recognisePEC,
+		Decode:     decodePEC,
+	})
+}
+
+func recognisePEC(data []byte) Certainty {
+	if bytes.HasPrefix(data, []byte(pecMark)) {
+		return Signature
+	}
+	return No
+}
+
+// decodePEC reads a standalone PEC file: eight bytes of signature and version,
+// then the block.
+func decodePEC(data []byte, _ *Decoder) (*Design, error) {
+	return decodePECBlock("PEC", data, pecFirst, nil)
+}
+
+// decodePECBlock reads the PEC block at base. Where given, dress may add to the
+// design what a container knows; it gets the colour entries before they are
+// spread over the blocks. A block too short for its header gives no design.
+func decodePECBlock(format string, data []byte, base int, dress func(*assembler)) (*Design, error) {
+	if len(data) < base+pecStitches {
+		return nil, &FormatError{Format: format, Offset: int64(len(data)), Cause: ErrTruncated, Detail: fmt.Sprintf("the stitch block at byte %d needs %d bytes before its first stitch", base, pecStitches)}
+	}
+	block := data[base:]
+	if !bytes.HasPrefix(block, []byte("LA:")) {
+		return nil, &FormatError{Format: format, Offset: int64(base), Cause: ErrCorrupt, Detail: fmt.Sprintf("the stitch block must start with LA:, here stands % x", block[:3])}
+	}
+	// Thumbnails must not be read as stitches. A start that cannot be true is
+	// no bound.
+	limit := len(block)
+	if g := int(block[514]) | int(block[515])<<8 | int(block[516])<<16; g > pecStitches-pecGraphics && pecGraphics+g <= len(block) {
+		limit = pecGraphics + g
+	}
+	a := newAssembler((limit - pecStitches) / 2)
+	a.d.Name = headerText(block[3:], 16)
+	a.readPECHeader(block, base)
+	if dress != nil {
+		dress(&a)
+	}
+	if err := a.readPECStitches(format, block[:limit], base); err != nil {
+		a.spreadPECThreads(base, false)
+		return a.finish(), err
+	}
+	a.spreadPECThreads(base, true)
+	c := a.d.Claims
+	if box, ok := a.d.Bounds(); ok && c.Width >= 0 && c.Height >= 0 {
+		dw, dh := box.Width()-int64(c.Width), box.Height()-int64(c.Height)
+		if max(dw, -dw, dh, -dh) > 2 {
+			a.warn(base+pecSize, "header states %.1f by %.1f mm, the sewn part is %.1f by %.1f mm",
+				float64(c.Width)/10, float64(c.Height)/10, float64(box.Width())/10, float64(box.Height())/10)
+		}
+	}
+	return a.finish(), nil
+}
+
+// readPECHeader takes the palette entries and the size, in 0.1 mm.
+func (a *assembler) readPECHeader(block []byte, base int) {
+	size := func(at int) int {
+		return max(-1, int(int16(binary.LittleEndian.Uint16(block[at:]))))
+	}
+	a.d.Claims.Width, a.d.Claims.Height = size(pecSize), size(pecSize+2)
+	n := int(block[pecColours])
+	if n == 0xFF {
+		a.warn(base+pecColours, "the file names no colours")
+		return
+	}
+	a.d.Claims.ColourStops = n
+	for i, index := range block[pecColours+1 : pecColours+2+n] {
+		t := Thread{Index: int(index)}
+		if index >= 1 && int(index) <= len(pecPalette) {
+			t.Colour = pecPalette[index-1]
+		} else {
+			t.Colour = color.RGBA{A: 0xFF}
+			a.warn(base+pecColours+1+i, "palette has no colour %d, taken as black", index)
+		}
+		a.d.Threads = append(a.d.Threads, t)
+	}
+}
+
+// readPECStitches reads the records up to the end code. Y counts down in the
+// file.
+func (a *assembler) readPECStitches(format string, block []byte, base int) *FormatError {
+	fail := func(p int, cause error, detail string) *FormatError {
+		return &FormatError{Format: format, Offset: int64(base + p), Cause: cause, Detail: detail}
+	}
+	const cut = "expected a further record or the end code"
+	for p := pecStitches; ; {
+		if p >= len(block) {
+			return fail(p, ErrTruncated, cut)
+		}
+		first := block[p]
+		if first == 0xFF {
+			return nil
+		}
+		if first == 0xFE {
+			if p+3 > len(block) {
+				return fail(p, ErrTruncated, cut)
+			}
+			if block[p+1] != 0xB0 {
+				// How long the record is can no longer be known.
+				return fail(p, ErrCorrupt, fmt.Sprintf("unknown code fe %02x, expected fe b0", block[p+1]))
+			}
+			// The third byte is a counter or a colour number, depending on
+			// the description; the next palette entry holds either way.
+			a.here(ColourStop, 0)
+			p += 3
+			continue
+		}
+		dx, fx, n := pecValue(block[p:])
+		if n == 0 {
+			return fail(p, ErrTruncated, cut)
+		}
+		dy, fy, m := pecValue(block[p+n:])
+		if m == 0 {
+			return fail(p, ErrTruncated, cut)
+		}
+		flags, ok := fx|fy, true
+		switch {
+		case flags&0x20 != 0:
+			a.here(Trim, 0)
+			if dx != 0 || dy != 0 {
+				ok = a.move(Jump, 0, dx, -dy)
+			}
+		case flags&0x10 != 0:
+			ok = a.move(Jump, 0, dx, -dy)
+		default:
+			ok = a.move(Stitch, 0, dx, -dy)
+		}
+		if !ok {
+			return fail(p, ErrCorrupt, "the position runs beyond 100 m")
+		}
+		p += n + m
+	}
+}
+
+// pecValue reads one coordinate in 0.1 mm, its flags (0x10 jump, 0x20 trim) and
+// the bytes it takes, which are 0 when b is too short for it.
+func pecValue(b []byte) (v int32, flags byte, n int) {
+	switch {
+	case len(b) == 0:
+		return 0, 0, 0
+	case b[0] < 0x80: // seven bits, two's complement
+		return int32(int8(b[0]<<1) >> 1), 0, 1
+	case len(b) < 2:
+		return 0, 0, 0
+	}
+	// Twelve bits, two's complement, the high ones first.
+	return int32(int16(uint16(b[0])<<12|uint16(b[1])<<4) >> 4), b[0] & 0x30, 2
+}
+
+// spreadPECThreads gives each colour block its thread. Only a design read to its
+// end can have too few colour changes.
+func (a *assembler) spreadPECThreads(base int, whole bool) {
+	entries := len(a.d.Threads)
+	if entries == 0 {
+		return
+	}
+	blocks := a.d.Counts().ColourStops + 1
+	if blocks > entries {
+		a.warn(base+pecColours, "%d colours for %d colour blocks; the last one is repeated", entries, blocks)
+		// A thread is far larger than the record that calls for it, so a
+		// hostile file must not get one for each.
+		for len(a.d.Threads) < min(blocks, maxPECThreads) {
+			a.d.Threads = append(a.d.Threads, a.d.Threads[entries-1])
+		}
+	}
+	if blocks < entries && whole {
+		a.warn(base+pecColours, "%d colours for %d colour blocks; the rest are left out", entries, blocks)
+		a.d.Threads = a.d.Threads[:blocks]
+	}
+}

@@ -10,7 +10,7 @@ import "embed"
 
 // Files are the design files.
 //
-//go:embed *.dst
+//go:embed *.dst *.pes
 var Files embed.FS
 
 // The design to look at first, and the one with planted faults.

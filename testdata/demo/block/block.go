@@ -111,7 +111,7 @@ func kettle() st.Path {
 func pear() st.Path {
 	return soften(spline(true,
 		pt(32, -39.5), pt(43, -38.5), pt(51.5, -30), pt(52.5, -19), pt(47, -7), pt(42.5, 2), pt(40, 12),
-		pt(32, 18), pt(24, 12), pt(21.5, 2), pt(17, -7), pt(11.5, -19), pt(12.5, -30), pt(21, -38.5)), 30)
+		pt(32, 18), pt(24, 12), pt(21.8, 2), pt(18, -7), pt(13.4, -19), pt(14.2, -30), pt(22, -38.5)), 30)
 }
 
 // table is the cloth under both pieces: straight above, scalloped below.
@@ -178,7 +178,7 @@ func lay(size int, faulty bool) *stitchfile.Design {
 	m.stop(0xE3B23C, "Pear cheek, amber")
 	cheek := soften(spline(true, pt(33, -34), pt(42, -32), pt(46, -25), pt(45, -16), pt(40, -7), pt(36, 2),
 		pt(33, 6), pt(33, -2), pt(37, -13), pt(38, -23)), 8)
-	m.fill(m.scaled(cheek), 1.1)
+	m.fill(m.scaled(cheek), 0.05)
 	m.stop(0xB8433A, "Lighthouse bands, signal red")
 	bands := []st.Path{tower(8.5, 15), tower(21.5, 28), tower(34.5, 41), st.Polygon(pt(1, 48), pt(11, 48), pt(6, 54))}
 	for _, t := range bands {

@@ -3,6 +3,7 @@ module github.com/stopcard/stopcard
 go 1.26.8
 
 require (
+	github.com/google/go-cmp v0.7.0
 	github.com/spf13/pflag v1.1.0
 	golang.org/x/image v0.47.0
 )

@@ -156,6 +156,7 @@ func FuzzDecodePES(f *testing.F) {
 		if len(data) < 4 {
 			return
 		}
+		data = slices.Clone(data) // the fuzzer keeps its own
 		copy(data, "#PE")
 		if data[3] != 'C' {
 			data[3] = 'S'

@@ -10,7 +10,7 @@ type Certainty uint8
 
 const (
 	No        Certainty = iota // not this format
-	Possible                   // nothing speaks against it; wins only by its extension or as the last one left
+	Possible                   // nothing speaks against it; wins only by its extension, or where there is none
 	Likely                     // the structure fits throughout
 	Signature                  // starts with the format's own mark
 )
@@ -75,6 +75,9 @@ func recognise(data []byte, ext string) (best Format, ok bool) {
 			continue
 		}
 		n := slices.Contains(f.Extensions, ext)
+		if c == Possible && ext != "" && !n {
+			continue // a file named otherwise needs better proof
+		}
 		if c > surest || c == surest && n && !named {
 			best, surest, named, ok = f, c, n, true
 		}

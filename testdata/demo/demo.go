@@ -10,11 +10,11 @@ import "embed"
 
 // Files are the design files.
 //
-//go:embed *.dst *.pes
+//go:embed *.dst *.pes *.jef
 var Files embed.FS
 
 // The design to look at first, and the one with planted faults.
 const (
-	Shown  = "kettle-150.dst"
+	Shown  = "kettle-150.pes"
 	Faulty = "kettle-150-faulty.dst"
 )

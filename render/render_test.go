@@ -1,0 +1,153 @@
+package render_test
+
+import (
+	"bytes"
+	"encoding/hex"
+	"image"
+	"image/color"
+	"image/png"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/render"
+	"github.com/stopcard/stopcard/stitchfile"
+	"github.com/stopcard/stopcard/stitchfile/stitchtest"
+)
+
+// ring is a red ring of satin round the middle, then a blue square line.
+func ring() (*stitchfile.Design, *analyse.Report) {
+	var b stitchtest.Builder
+	b.Name = "Ring \x1b[31m 環"
+	b.Thread(color.RGBA{200, 20, 20, 255}, "").Satin(stitchtest.Circle(stitchtest.Point{}, 20), stitchtest.SatinAlong{Width: 6, Pitch: 0.3}).Stop()
+	b.Thread(color.RGBA{20, 20, 200, 255}, "").Run(stitchtest.Rect(stitchtest.Point{}, 60, 60), 2)
+	d := b.Design()
+	return d, analyse.Run(d, analyse.DefaultSettings())
+}
+
+// The chunk's bytes at 300 dpi: 300/0.0254 is 11811 pixels a metre; the checksum
+// is CRC-32 (PNG specification, W3C).
+func TestEncodePNG(t *testing.T) {
+	img := image.NewRGBA(image.Rect(0, 0, 7, 5))
+	var b bytes.Buffer
+	if err := render.EncodePNG(&b, img, 300); err != nil {
+		t.Fatal(err)
+	}
+	want, _ := hex.DecodeString("000000097048597300002E2300002E230178A53F76")
+	at := bytes.Index(b.Bytes(), want)
+	if at < 0 || at > bytes.Index(b.Bytes(), []byte("IDAT")) {
+		t.Errorf("pHYs stands at %d", at)
+	}
+	if got, err := png.Decode(&b); err != nil || got.Bounds() != img.Bounds() {
+		t.Errorf("read back: %v, %v", got, err)
+	}
+}
+
+// strong reports whether channel i stands out in a pixel.
+func strong(c color.RGBA, i int) bool {
+	v := [3]uint8{c.R, c.G, c.B}
+	return int(v[i]) > int(v[(i+1)%3])+60 && int(v[i]) > int(v[(i+2)%3])+60
+}
+
+func TestThread(t *testing.T) {
+	d, r := ring()
+	img := render.Thread(d, r, render.ThreadOptions{Width: 636})
+	// 60 mm and a margin of 3 % on each side on 636 pixels: 10 pixels a mm.
+	px := func(x, y float64) color.RGBA {
+		return img.RGBAAt(318+int(math.Round(x*10)), 318-int(math.Round(y*10)))
+	}
+	if img.Bounds().Dy() != 636 {
+		t.Errorf("height %d", img.Bounds().Dy())
+	}
+	for _, p := range [][2]float64{{20, 0}, {-20, 0}, {0, 20}, {0, -20}, {22.5, 0}, {17.5, 0}} {
+		if c := px(p[0], p[1]); !strong(c, 0) {
+			t.Errorf("on the ring at %v: %v", p, c)
+		}
+	}
+	for _, p := range [][2]float64{{0, 0}, {26, 0}, {13, 0}} {
+		if c := px(p[0], p[1]); c != render.Cloth {
+			t.Errorf("off the ring at %v: %v", p, c)
+		}
+	}
+	if c := px(15, 30); !strong(c, 2) {
+		t.Errorf("on the line: %v", c)
+	}
+	first := render.Thread(d, r, render.ThreadOptions{Width: 636, Strong: 1})
+	if c := first.RGBAAt(318+150, 318-300); c != render.Cloth {
+		t.Errorf("a later stop is drawn with the first: %v", c)
+	}
+}
+
+// Pixels of A4 (ISO 216) and letter at 300 dpi.
+func TestCardSize(t *testing.T) {
+	d, r := ring()
+	for _, c := range []struct {
+		paper render.Paper
+		w, h  int
+	}{{render.A4, 2480, 3508}, {render.Letter, 2550, 3300}, {render.Paper{}, 2480, 3508}} {
+		pages := render.Card(d, r, render.CardOptions{Paper: c.paper})
+		if len(pages) != 1 || pages[0].Bounds() != image.Rect(0, 0, c.w, c.h) {
+			t.Errorf("%v: %d pages of %v", c.paper, len(pages), pages[0].Bounds())
+		}
+	}
+}
+
+// Many stops go over several pages, and nothing is drawn into the margins, however
+// long the words are.
+func TestCardKeepsItsMargins(t *testing.T) {
+	d, r := ring()
+	long := strings.Repeat("unbreakable", 40)
+	r.Name = long
+	one := r.Stops[0]
+	one.Role, one.Before, one.After = long, []string{long, strings.Repeat("lay the cloth ", 30)}, []string{long}
+	r.Stops = nil
+	for i := range 12 {
+		one.Number = i + 95
+		r.Stops = append(r.Stops, one)
+	}
+	pages := render.Card(d, r, render.CardOptions{})
+	if len(pages) < 2 {
+		t.Fatalf("%d pages", len(pages))
+	}
+	white := color.RGBA{255, 255, 255, 255}
+	for n, p := range pages {
+		b := p.Bounds()
+		for y := 0; y < b.Max.Y; y++ {
+			for _, x := range []int{20, 100, b.Max.X - 100, b.Max.X - 20} {
+				if p.RGBAAt(x, y) != white {
+					t.Fatalf("page %d: ink in the margin at %d, %d", n+1, x, y)
+				}
+			}
+		}
+		for x := 0; x < b.Max.X; x++ {
+			if p.RGBAAt(x, 60) != white || p.RGBAAt(x, b.Max.Y-60) != white {
+				t.Fatalf("page %d: ink in the top or bottom margin", n+1)
+			}
+		}
+	}
+}
+
+func BenchmarkThread2000(b *testing.B) {
+	d, r := bulk()
+	for b.Loop() {
+		render.Thread(d, r, render.ThreadOptions{Width: 2000})
+	}
+}
+
+func BenchmarkCard(b *testing.B) {
+	d, r := bulk()
+	for b.Loop() {
+		render.Card(d, r, render.CardOptions{})
+	}
+}
+
+// bulk has about 20,000 stitches over 150 mm, in six stops.
+func bulk() (*stitchfile.Design, *analyse.Report) {
+	var b stitchtest.Builder
+	for i := range 6 {
+		b.Satin(stitchtest.Circle(stitchtest.Point{}, 70-float64(i)), stitchtest.SatinAlong{Width: 4, Pitch: 0.25}).Stop()
+	}
+	d := b.Design()
+	return d, analyse.Run(d, analyse.DefaultSettings())
+}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"strings"
 	"sync"
 
 	"golang.org/x/image/colornames"
@@ -97,6 +98,9 @@ type namedLab struct {
 var svgColours = sync.OnceValue(func() []namedLab {
 	var all []namedLab
 	for _, n := range colornames.Names {
+		if strings.Contains(n, "gray") {
+			continue // SVG has each of these as "grey" too
+		}
 		all = append(all, namedLab{n, LabOf(colornames.Map[n])})
 	}
 	return all

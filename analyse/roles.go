@@ -25,6 +25,7 @@ var rolesAnalyser = Analyser{
 
 const (
 	followWithin = 2.0  // mm: a line this near another follows it
+	besideWithin = 1.5  // mm: a line this near satin runs along it
 	followShare  = 0.85 // of its length
 	outlineSlack = 4.0  // mm: hold-downs lie this far round the outline
 )
@@ -38,7 +39,9 @@ func findRoles(p *Pass) {
 	lines := make([]lineIndex, len(stops))
 	for i := range stops {
 		shapes[i] = shapeOf(p, &stops[i])
-		lines[i] = indexLine(shapes[i].line, followWithin)
+		if sh := shapes[i]; isLine(sh) || sh.satin > 0.3 || sh.zigzag > 0.3 {
+			lines[i] = indexLine(sh.line, followWithin)
+		}
 	}
 	set := func(i int, role string, confidence float64, reason string, args ...any) {
 		stops[i].Role, stops[i].Confidence, stops[i].Reason = role, confidence, fmt.Sprintf(reason, args...)
@@ -51,8 +54,8 @@ func findRoles(p *Pass) {
 	if pieces == 0 {
 		return
 	}
-	markOutlines(stops, shapes, lines, set)
-	markRest(stops, shapes, lines, set)
+	markOutlines(stops, shapes, set)
+	markRest(stops, shapes, set)
 }
 
 type setRole func(i int, role string, confidence float64, reason string, args ...any)
@@ -104,7 +107,7 @@ func encloses(a, b [4]float64, slack float64) bool {
 
 // markOutlines finds the closed lines that go round everything: before the first
 // piece they are for the cloth, after the last cover satin for batting and backing.
-func markOutlines(stops []Stop, shapes []shape, lines []lineIndex, set setRole) {
+func markOutlines(stops []Stop, shapes []shape, set setRole) {
 	firstPiece, lastCover := len(stops), -1
 	inner := [4]float64{}
 	for i, s := range stops {
@@ -147,7 +150,14 @@ func crowded(s shape) bool {
 }
 
 // markRest names what stands beside or between the applique.
-func markRest(stops []Stop, shapes []shape, lines []lineIndex, set setRole) {
+func markRest(stops []Stop, shapes []shape, set setRole) {
+	// The rails of each cover satin, indexed once for all that may run beside them.
+	rails := make(map[int]lineIndex)
+	for i := range stops {
+		if stops[i].Role == RoleCoverSatin {
+			rails[i] = indexLine(shapes[i].line, besideWithin)
+		}
+	}
 	backing := -1
 	for i := range stops {
 		if stops[i].Role == RoleBattingHoldDown || stops[i].Role == RoleBackingHoldDown {
@@ -159,7 +169,7 @@ func markRest(stops []Stop, shapes []shape, lines []lineIndex, set setRole) {
 		beside := -1
 		if shapes[i].satin < 0.3 && !isSurface(shapes[i]) {
 			for j := range i {
-				if stops[j].Role == RoleCoverSatin && nearShare(shapes[i], shapes[j]) >= followShare {
+				if x, ok := rails[j]; ok && x.share(shapes[i].line) >= followShare {
 					beside = j
 				}
 			}
@@ -176,11 +186,6 @@ func markRest(stops []Stop, shapes []shape, lines []lineIndex, set setRole) {
 }
 
 func isSurface(s shape) bool { return s.fill > 0 && s.triple < 0.3 }
-
-// nearShare is the share of line's points that lie by the rails of a satin stop.
-func nearShare(line, satin shape) float64 {
-	return indexLine(satin.line, 1.5).share(line.line)
-}
 
 // describe says in plain words what a stop's stitching looks like.
 func describe(s shape) string {

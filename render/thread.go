@@ -6,8 +6,6 @@ import (
 	"image/draw"
 	"math"
 
-	"golang.org/x/image/vector"
-
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/stitchfile"
 )
@@ -83,33 +81,47 @@ func Thread(d *stitchfile.Design, r *analyse.Report, o ThreadOptions) *image.RGB
 	return img
 }
 
-// shades is how many steps of light a thread is drawn in.
-const shades = 24
+// shades is how many steps of light a thread is drawn in, and across how many
+// tones it is round, from its edge to its middle.
+const (
+	shades = 24
+	tones  = 8
+)
 
-// threadPainter draws stitches one over another.
+// threadPainter draws stitches one over another. A thread is a simple shape with
+// a tone that changes across it, so each pixel near its line is shaded once; a
+// path rasteriser would go over the whole box of every stitch three times.
 type threadPainter struct {
 	img    *image.RGBA
 	half   float64 // half the laid width, pixels
-	body   [shades]image.Uniform
-	shine  [shades]image.Uniform
-	shadow image.Uniform
-	raster vector.Rasterizer
+	colour [shades][tones]color.RGBA
 }
 
-// dress readies the shades of one thread colour.
+// dress readies the shades of one thread colour: a dark edge, the body in the
+// light that the stitch's direction catches, and a gleam along the middle.
 func (p *threadPainter) dress(c color.RGBA) {
 	white, black := color.RGBA{255, 255, 255, 255}, color.RGBA{0, 0, 0, 255}
 	for i := range shades {
 		t := float64(i) / (shades - 1)
 		body := mix(mix(c, black, 0.24), mix(c, white, 0.10), t)
-		p.body[i] = *image.NewUniform(body)
-		p.shine[i] = *image.NewUniform(mix(body, white, 0.06+0.26*t))
+		for j := range tones {
+			k := float64(j) / (tones - 1)
+			switch {
+			case p.half < 1:
+				p.colour[i][j] = body
+			case k < 0.25:
+				p.colour[i][j] = mix(c, black, 0.42)
+			case k > 0.65:
+				p.colour[i][j] = mix(body, white, 0.06+0.24*t)
+			default:
+				p.colour[i][j] = body
+			}
+		}
 	}
-	p.shadow = *image.NewUniform(mix(c, black, 0.45))
 }
 
-// stitch draws one stitch: a dark edge, the body in the light that its direction
-// catches, and a gleam along its middle. Fine threads get the body alone.
+// stitch draws one stitch from end to end, with a little of the thread past each
+// needle hole.
 func (p *threadPainter) stitch(x0, y0, x1, y1 float64) {
 	dx, dy := x1-x0, y1-y0
 	l := math.Hypot(dx, dy)
@@ -118,37 +130,41 @@ func (p *threadPainter) stitch(x0, y0, x1, y1 float64) {
 	}
 	ux, uy := dx/l, dy/l
 	// Thread gleams where it lies across the light, which falls from the upper left.
-	across := math.Abs(ux*math.Sqrt2/2 - uy*math.Sqrt2/2)
-	shade := int(across*(shades-1) + 0.5)
-	if p.half < 1 {
-		p.quad(x0, y0, x1, y1, ux, uy, p.half, p.half*0.5, &p.body[shade])
-		return
+	across := math.Abs(ux-uy) * math.Sqrt2 / 2
+	colour := &p.colour[int(across*(shades-1)+0.5)]
+
+	end := p.half * 0.6
+	reach := p.half + 0.5 // as far as a pixel's centre can be and still be touched
+	b := p.img.Rect
+	loY := max(b.Min.Y, int(math.Floor(min(y0, y1)-reach-end)))
+	hiY := min(b.Max.Y-1, int(math.Ceil(max(y0, y1)+reach+end)))
+	for y := loY; y <= hiY; y++ {
+		// The pixels of this row within reach across the thread and along it.
+		py := float64(y) + 0.5 - y0
+		lo, hi := min(x0, x1)-reach-end, max(x0, x1)+reach+end
+		if math.Abs(uy) > 1e-6 {
+			m, w := x0+py*ux/uy, reach/math.Abs(uy)
+			lo, hi = max(lo, m-w), min(hi, m+w)
+		}
+		for x := max(b.Min.X, int(lo-0.5)); x <= min(b.Max.X-1, int(hi+0.5)); x++ {
+			px := float64(x) + 0.5 - x0
+			along, off := px*ux+py*uy, math.Abs(px*uy-py*ux)
+			cover := min(p.half-off, along+end, l+end-along) + 0.5
+			if cover <= 0 {
+				continue
+			}
+			c := colour[int(max(0, 1-off/p.half)*(tones-1)+0.5)]
+			p.blend(x, y, c, min(cover, 1, 2*p.half))
+		}
 	}
-	p.quad(x0, y0, x1, y1, ux, uy, p.half, p.half*0.7, &p.shadow)
-	p.quad(x0, y0, x1, y1, ux, uy, p.half*0.8, p.half*0.5, &p.body[shade])
-	inset := min(l*0.18, p.half*2)
-	p.quad(x0+ux*inset, y0+uy*inset, x1-ux*inset, y1-uy*inset, ux, uy, p.half*0.32, 0, &p.shine[shade])
 }
 
-// quad fills the box round a line, half wide to each side and cap longer at each
-// end, rasterised in a mask no larger than itself.
-func (p *threadPainter) quad(x0, y0, x1, y1, ux, uy, half, end float64, c *image.Uniform) {
-	x0, y0, x1, y1 = x0-ux*end, y0-uy*end, x1+ux*end, y1+uy*end
-	nx, ny := -uy*half, ux*half
-	minX, maxX := min(x0, x1)-math.Abs(nx), max(x0, x1)+math.Abs(nx)
-	minY, maxY := min(y0, y1)-math.Abs(ny), max(y0, y1)+math.Abs(ny)
-	box := image.Rect(int(math.Floor(minX)), int(math.Floor(minY)), int(math.Ceil(maxX))+1, int(math.Ceil(maxY))+1)
-	if !box.Overlaps(p.img.Rect) {
-		return
-	}
-	ox, oy := float64(box.Min.X), float64(box.Min.Y)
-	at := func(x, y float64) (float32, float32) { return float32(x - ox), float32(y - oy) }
-	z := &p.raster
-	z.Reset(box.Dx(), box.Dy())
-	z.MoveTo(at(x0+nx, y0+ny))
-	z.LineTo(at(x1+nx, y1+ny))
-	z.LineTo(at(x1-nx, y1-ny))
-	z.LineTo(at(x0-nx, y0-ny))
-	z.ClosePath()
-	z.Draw(p.img, box, c, image.Point{})
+// blend lays a share of an opaque colour over a pixel.
+func (p *threadPainter) blend(x, y int, c color.RGBA, share float64) {
+	i := p.img.PixOffset(x, y)
+	px := p.img.Pix[i : i+4 : i+4]
+	a := int(share * 256)
+	px[0] = uint8((int(px[0])*(256-a) + int(c.R)*a) >> 8)
+	px[1] = uint8((int(px[1])*(256-a) + int(c.G)*a) >> 8)
+	px[2] = uint8((int(px[2])*(256-a) + int(c.B)*a) >> 8)
 }

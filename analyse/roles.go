@@ -146,7 +146,7 @@ func markOutlines(stops []Stop, shapes []shape, set setRole) {
 // that it fills the box rather than goes round it.
 func crowded(s shape) bool {
 	around := 2 * (s.box[2] - s.box[0] + s.box[3] - s.box[1])
-	return float64(len(s.line))*0.5 > 2.5*around
+	return s.length > 2.5*around
 }
 
 // markRest names what stands beside or between the applique.

@@ -4,20 +4,21 @@ import "math"
 
 // shape is what simple geometry tells of one stop's stitching.
 type shape struct {
-	line    []Point // where the thread goes, a point at least every 1 mm
-	satin   float64 // share of stitches that cross a satin column
-	zigzag  float64 // share of stitches that cross an open zigzag
-	triple  float64 // share of stitches sewn forward, back and forward
-	fill    float64 // share of stitches in rows that turn back on themselves
-	closed  bool    // the first thread path ends where it began
-	sparse  bool    // few stitches for the cloth it spans: a line, not a surface
-	box     [4]float64
-	longest float64 // mm of its longest stitch
+	line   []Point // where the thread goes, a point at least every lineStep
+	length float64 // mm of thread on the cloth
+	satin  float64 // share of stitches that cross a satin column
+	zigzag float64 // share of stitches that cross an open zigzag
+	triple float64 // share of stitches sewn forward, back and forward
+	fill   float64 // share of stitches in rows that turn back on themselves
+	closed bool    // the first thread path ends where it began
+	sparse bool    // few stitches for the cloth it spans: a line, not a surface
+	box    [4]float64
 }
 
 const (
 	satinPitch  = 1.0 // mm: crossings closer than this hide the cloth, wider are open zigzag
 	crossingMin = 0.8 // mm: shorter stitches cross nothing
+	lineStep    = 1.0 // mm: well within the reach of every comparison
 )
 
 // shapeOf judges the stitching of a stop by each stitch and its neighbours: two
@@ -25,15 +26,16 @@ const (
 // pitch are satin; those that come back to the very same hole are a triple run.
 func shapeOf(p *Pass, stop *Stop) shape {
 	sh := shape{box: stop.BoundsMM}
-	var pts []Point
+	pts := make([]Point, 0, stop.Stitches)
+	sh.line = make([]Point, 0, 2*stop.Stitches)
 	var paths []int // where each thread path starts in pts
 	p.eachStitch(stop, func(_ int, from, to Point, sewn bool) {
 		if !sewn {
 			paths = append(paths, len(pts))
 		} else {
 			l := distance(from, to)
-			sh.longest = max(sh.longest, l)
-			n := max(1, int(l/0.5))
+			sh.length += l
+			n := int(math.Ceil(l / lineStep))
 			for k := 1; k <= n; k++ {
 				t := float64(k) / float64(n)
 				sh.line = append(sh.line, Point{from.X + (to.X-from.X)*t, from.Y + (to.Y-from.Y)*t})
@@ -70,7 +72,7 @@ func shapeOf(p *Pass, stop *Stop) shape {
 	}
 	sh.closed = distance(pts[0], pts[end]) < 1.5 || closesOn(pts[:end+1])
 	w, h := sh.box[2]-sh.box[0], sh.box[3]-sh.box[1]
-	sh.sparse = float64(len(sh.line))*0.5 < 4*(2*(w+h)) && sh.satin < 0.3
+	sh.sparse = sh.length < 4*(2*(w+h)) && sh.satin < 0.3
 	if !sh.sparse && sh.satin < 0.3 && sh.triple < 0.3 {
 		sh.fill = 1
 	}
@@ -128,7 +130,7 @@ func indexLine(line []Point, reach float64) lineIndex {
 		lo.Y, hi.Y = min(lo.Y, q.Y), max(hi.Y, q.Y)
 	}
 	x := lineIndex{x: lo.X - reach, y: lo.Y - reach}
-	x.cell = max(reach/4, (hi.X-lo.X+2*reach)/maxRaster, (hi.Y-lo.Y+2*reach)/maxRaster)
+	x.cell = max(reach/3, (hi.X-lo.X+2*reach)/maxRaster, (hi.Y-lo.Y+2*reach)/maxRaster)
 	x.nx, x.ny = int((hi.X-lo.X+2*reach)/x.cell)+1, int((hi.Y-lo.Y+2*reach)/x.cell)+1
 	x.set = make([]bool, x.nx*x.ny)
 

@@ -6,6 +6,7 @@ import (
 	"image/color"
 	"image/draw"
 	"math"
+	"strings"
 
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -32,11 +33,12 @@ type CardOptions struct {
 	Paper Paper
 }
 
-// The inks of the card. All stand at 7:1 or better on white (WCAG 2.2).
+// The inks of the card. Those of text stand at 7:1 or better on white (WCAG 2.2).
 var (
 	ink   = color.RGBA{24, 28, 36, 255}
 	quiet = color.RGBA{76, 80, 88, 255}
 	act   = color.RGBA{0, 76, 110, 255} // what the hands do
+	alarm = color.RGBA{140, 30, 0, 255}
 	rule  = color.RGBA{190, 194, 200, 255}
 	white = color.RGBA{255, 255, 255, 255}
 )
@@ -103,7 +105,17 @@ func (c *card) head() {
 	}
 	width := c.right() - size - px(6) - c.edge
 	y := c.y + px(7)
-	c.title.write(c.edge, y, c.title.fit(name, width))
+	title := c.title.wrap(name, width)
+	if len(title) > 2 {
+		// Two lines leave room for the figures beside the picture.
+		title = []string{title[0], c.title.fit(strings.Join(title[1:], " "), width)}
+	}
+	for i, line := range title {
+		if i > 0 {
+			y += c.title.line
+		}
+		c.title.write(c.edge, y, line)
+	}
 	r := c.r
 	y += px(9)
 	for _, line := range []string{
@@ -123,9 +135,9 @@ func (c *card) head() {
 	}
 	if grave > 0 {
 		warn := c.plain
-		warn.ink = color.RGBA{140, 30, 0, 255}
+		warn.ink = alarm
 		y += px(1)
-		for _, line := range warn.wrap(fmt.Sprintf("Before you sew: the check found %d things to look at in this file.", grave), width) {
+		for _, line := range warn.wrap(fmt.Sprintf("Before you sew, look at what the check found in this file: %d to mind.", grave), width) {
 			warn.write(c.edge, y, line)
 			y += warn.line
 		}
@@ -142,10 +154,10 @@ func (c *card) row(s *analyse.Stop) {
 	textW := c.right() - boxW - px(5) - textX
 
 	type line struct {
-		p pen
-		s string
+		p      pen
+		s      string
+		swatch bool
 	}
-	// Sized before it is placed, since the page may turn first.
 	layout := func() []line {
 		thread := "thread: your choice, the file has no colours"
 		if s.ColourName != nil {
@@ -159,15 +171,15 @@ func (c *card) row(s *analyse.Stop) {
 		var out []line
 		add := func(p pen, text string) {
 			for _, l := range p.wrap(text, textW) {
-				out = append(out, line{p, l})
+				out = append(out, line{p: p, s: l})
 			}
 		}
 		for _, b := range s.Before {
 			add(hands, "first: "+b)
 		}
-		out = append(out, line{c.role, c.role.fit(s.Role, textW)})
-		out = append(out, line{c.plain, c.plain.fit(thread, textW-px(8))})
-		out = append(out, line{c.small, c.small.fit(fmt.Sprintf("%d stitches, %s", s.Stitches, about(s.Minutes)), textW)})
+		out = append(out, line{p: c.role, s: c.role.fit(s.Role, textW)})
+		out = append(out, line{p: c.plain, s: c.plain.fit(thread, textW-px(8)), swatch: true})
+		out = append(out, line{p: c.small, s: c.small.fit(fmt.Sprintf("%d stitches, %s", s.Stitches, about(s.Minutes)), textW)})
 		for _, a := range s.After {
 			add(hands, "then: "+a)
 		}
@@ -181,34 +193,55 @@ func (c *card) row(s *analyse.Stop) {
 	height = max(height, pictureW) + px(3)
 	if c.y+height > c.bottom() && c.y > c.edge {
 		c.turn()
-		lines = layout()
 	}
 
 	number := fmt.Sprint(s.Number)
 	c.figure.write(c.edge+(numberW-px(3)-c.figure.width(number))/2, c.y+px(16), number)
 	at := image.Rect(c.edge+numberW, c.y+px(1.5), c.edge+numberW+pictureW, c.y+px(1.5)+pictureW)
-	picture := Thread(c.d, c.r, ThreadOptions{Width: pictureW, Height: pictureW, Ground: white, Strong: s.Number, Laid: 0.6})
+	picture := c.stopPicture(s, pictureW)
 	draw.Draw(c.page, at, picture, image.Point{}, draw.Src)
 	frame(c.page, at, 2, rule)
+	frame(c.page, image.Rect(c.right()-boxW, c.y+px(4), c.right(), c.y+px(4)+boxW), 5, ink)
 
 	y := c.y + px(1)
-	swatched := false
 	for _, l := range lines {
+		if y+l.p.line > c.bottom() {
+			// A row longer than a page goes on overleaf: no hand step may be lost.
+			c.turn()
+			y, height = c.y, 0
+		}
 		y += l.p.line
+		height = max(height, y+px(4)-c.y)
+		l.p.page = c.page
 		x := textX
-		if l.p.face == c.plain.face && l.p.ink == ink && !swatched {
+		if l.swatch {
 			swatch := image.Rect(textX, y-px(3.2), textX+px(6), y+px(0.8))
 			if s.Thread.HasColour() {
 				box(c.page, swatch, s.Thread.Colour)
 			}
 			frame(c.page, swatch, 3, ink)
-			x, swatched = textX+px(8), true
+			x = textX + px(8)
 		}
 		l.p.write(x, y, l.s)
 	}
-	frame(c.page, image.Rect(c.right()-boxW, c.y+px(4), c.right(), c.y+px(4)+boxW), 5, ink)
 	c.y += height
 	box(c.page, image.Rect(c.edge, c.y-px(0.7), c.right(), c.y-px(0.7)+2), rule)
+}
+
+// lineOnCard is the least width of a thread in a stop's picture, in pixels of
+// the page. A single line at true scale would be finer than a hair.
+const lineOnCard = 3.5
+
+// stopPicture draws a stop for its row, side pixels square. Its ground is white
+// as the card, or dark for a thread that would not show on white.
+func (c *card) stopPicture(s *analyse.Stop, side int) *image.RGBA {
+	o := ThreadOptions{Width: side, Height: side, Ground: white, Strong: s.Number, flat: true}
+	perMM := float64(side) / (1.06 * max(c.r.WidthMM, c.r.HeightMM, 1)) // with Thread's margin
+	o.Laid = max(analyse.DefaultSettings().LaidWidth(), lineOnCard/perMM)
+	if contrast(threadColour(s), white) < 1.6 {
+		o.Ground = color.RGBA{104, 110, 120, 255}
+	}
+	return Thread(c.d, c.r, o)
 }
 
 // foot carries the cautions and the page number.

@@ -2,6 +2,7 @@ package render
 
 import (
 	"image/color"
+	"math"
 
 	"github.com/stopcard/stopcard/analyse"
 )
@@ -29,4 +30,22 @@ func threadColour(s *analyse.Stop) color.RGBA {
 func mix(a, b color.RGBA, t float64) color.RGBA {
 	f := func(p, q uint8) uint8 { return uint8(float64(p) + (float64(q)-float64(p))*t + 0.5) }
 	return color.RGBA{f(a.R, b.R), f(a.G, b.G), f(a.B, b.B), 255}
+}
+
+// contrast is the contrast ratio of two colours, 1 to 21 (WCAG 2.2).
+func contrast(a, b color.RGBA) float64 {
+	p, q := luminance(a), luminance(b)
+	return (max(p, q) + 0.05) / (min(p, q) + 0.05)
+}
+
+// luminance is the relative luminance of an sRGB colour, 0 to 1 (WCAG 2.2).
+func luminance(c color.RGBA) float64 {
+	f := func(v uint8) float64 {
+		s := float64(v) / 255
+		if s <= 0.04045 {
+			return s / 12.92
+		}
+		return math.Pow((s+0.055)/1.055, 2.4)
+	}
+	return 0.2126*f(c.R) + 0.7152*f(c.G) + 0.0722*f(c.B)
 }

@@ -20,6 +20,8 @@ type ThreadOptions struct {
 	// Strong is the number of the one stop drawn in full; earlier stops are
 	// faint and later ones left out. 0 draws all.
 	Strong int
+
+	flat bool // no edge and gleam on each thread, for lines wider than true
 }
 
 // maxPicture bounds a picture's sides in pixels.
@@ -49,7 +51,7 @@ func Thread(d *stitchfile.Design, r *analyse.Report, o ThreadOptions) *image.RGB
 
 	img := image.NewRGBA(image.Rect(0, 0, o.Width, o.Height))
 	draw.Draw(img, img.Bounds(), image.NewUniform(o.Ground), image.Point{}, draw.Src)
-	p := threadPainter{img: img, half: max(o.Laid*scale/2, 0.45)}
+	p := threadPainter{img: img, half: max(o.Laid*scale/2, 0.45), flat: o.flat}
 	place := func(m stitchfile.Move) (x, y float64) {
 		return float64(o.Width)/2 + (float64(m.X)-r.CentreX)/10*scale,
 			float64(o.Height)/2 - (float64(m.Y)-r.CentreY)/10*scale
@@ -59,11 +61,10 @@ func Thread(d *stitchfile.Design, r *analyse.Report, o ThreadOptions) *image.RGB
 		if o.Strong > 0 && s.Number > o.Strong {
 			break
 		}
-		c := threadColour(s)
+		p.dress(threadColour(s))
 		if o.Strong > 0 && s.Number < o.Strong {
-			c = mix(c, o.Ground, 0.78)
+			p.fade(o.Ground, 0.78)
 		}
-		p.dress(c)
 		down := false
 		var x0, y0 float64
 		for _, m := range d.Moves[s.First:s.Last] {
@@ -94,6 +95,7 @@ const (
 type threadPainter struct {
 	img    *image.RGBA
 	half   float64 // half the laid width, pixels
+	flat   bool
 	colour [shades][tones]color.RGBA
 }
 
@@ -107,7 +109,7 @@ func (p *threadPainter) dress(c color.RGBA) {
 		for j := range tones {
 			k := float64(j) / (tones - 1)
 			switch {
-			case p.half < 1:
+			case p.half < 1 || p.flat:
 				p.colour[i][j] = body
 			case k < 0.25:
 				p.colour[i][j] = mix(c, black, 0.42)
@@ -116,6 +118,16 @@ func (p *threadPainter) dress(c color.RGBA) {
 			default:
 				p.colour[i][j] = body
 			}
+		}
+	}
+}
+
+// fade mixes a share of the ground into the shades that dress made, the dark
+// edges too.
+func (p *threadPainter) fade(ground color.RGBA, share float64) {
+	for i := range p.colour {
+		for j := range p.colour[i] {
+			p.colour[i][j] = mix(p.colour[i][j], ground, share)
 		}
 	}
 }

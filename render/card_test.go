@@ -1,0 +1,128 @@
+package render
+
+import (
+	"fmt"
+	"image"
+	"image/color"
+	"strings"
+	"testing"
+
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/stitchfile"
+	"github.com/stopcard/stopcard/stitchfile/stitchtest"
+)
+
+// square is one thin square line, in the given colour or in none.
+func square(c color.RGBA) (*stitchfile.Design, *analyse.Report) {
+	var b stitchtest.Builder
+	if c.A != 0 {
+		b.Thread(c, "")
+	}
+	b.Run(stitchtest.Rect(stitchtest.Point{}, 140, 140), 2)
+	d := b.Design()
+	return d, analyse.Run(d, analyse.DefaultSettings())
+}
+
+// inked counts the pixels that stand at 1.5:1 or better on the picture's ground.
+func inked(img *image.RGBA) (n int) {
+	ground := img.RGBAAt(0, 0)
+	for y := range img.Rect.Max.Y {
+		for x := range img.Rect.Max.X {
+			if contrast(img.RGBAAt(x, y), ground) >= 1.5 {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// A single line shows in its row's picture, whatever its thread: about 290 pixels
+// a side, at least two wide.
+func TestStopPictureShowsALine(t *testing.T) {
+	for _, c := range []color.RGBA{{255, 255, 255, 255}, {250, 245, 200, 255}, {169, 169, 169, 255}, {0, 0, 0, 255}, {104, 110, 120, 255}, {}} {
+		d, r := square(c)
+		side := px(26)
+		got := inked((&card{d: d, r: r}).stopPicture(&r.Stops[0], side))
+		if got < 4*2*side*9/10 {
+			t.Errorf("%v: %d pixels show", c, got)
+		}
+	}
+}
+
+// Contrast of the card's inks on white: 7:1 is level AAA (WCAG 2.2).
+func TestInksContrast(t *testing.T) {
+	if got := contrast(color.RGBA{0, 0, 0, 255}, white); got < 20.99 || got > 21.01 {
+		t.Errorf("black on white: %v", got)
+	}
+	for _, c := range []color.RGBA{ink, quiet, act, alarm} {
+		if got := contrast(c, white); got < 7 {
+			t.Errorf("%v: %.2f", c, got)
+		}
+	}
+}
+
+// A row too long for one page goes on overleaf and leaves the foot free.
+func TestRowLongerThanAPage(t *testing.T) {
+	d, r := square(color.RGBA{})
+	var steps []string
+	for i := range 150 {
+		steps = append(steps, fmt.Sprintf("step %d", i))
+	}
+	r.Stops[0].Before = steps
+	pages := Card(d, r, CardOptions{})
+	if len(pages) < 3 {
+		t.Fatalf("%d pages", len(pages))
+	}
+	c := card{page: pages[0], edge: px(11)}
+	for n, p := range pages {
+		for y := c.bottom() + px(1); y < c.bottom()+px(2); y++ {
+			for x := range p.Rect.Max.X {
+				if p.RGBAAt(x, y) != white {
+					t.Fatalf("page %d: ink between row and foot at %d, %d", n+1, x, y)
+				}
+			}
+		}
+	}
+}
+
+// Every row carries its thread's swatch, the first of a new page too.
+func TestEveryRowHasItsSwatch(t *testing.T) {
+	green := color.RGBA{1, 201, 77, 255} // a swatch alone is this colour to the bit
+	d, r := square(green)
+	one := r.Stops[0]
+	r.Stops = nil
+	for i := range 9 {
+		one.Number = i + 1
+		r.Stops = append(r.Stops, one)
+	}
+	pages := Card(d, r, CardOptions{})
+	if len(pages) != 2 {
+		t.Fatalf("%d pages", len(pages))
+	}
+	swatches := 0
+	x := px(11) + px(17) + px(26) + px(5) + px(3) // the middle of every swatch
+	for _, p := range pages {
+		for y := 1; y < p.Rect.Max.Y; y++ {
+			if p.RGBAAt(x, y) == green && p.RGBAAt(x, y-1) != green {
+				swatches++
+			}
+		}
+	}
+	if swatches != len(r.Stops) {
+		t.Errorf("%d swatches on %d rows", swatches, len(r.Stops))
+	}
+}
+
+func TestText(t *testing.T) {
+	p := newPen(image.NewRGBA(image.Rect(0, 0, 1, 1)), 10, false, ink)
+	if got := p.legible("a\x1b\u202e環é"); got != "a???é" {
+		t.Errorf("legible: %q", got)
+	}
+	for _, s := range []string{"", " ", strings.Repeat("w", 500), strings.Repeat("short words ", 50)} {
+		for _, l := range p.wrap(s, 300) {
+			if p.width(l) > 300 {
+				t.Errorf("%q is %d pixels wide", l, p.width(l))
+			}
+		}
+	}
+}

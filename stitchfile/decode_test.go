@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stopcard/stopcard/stitchfile"
@@ -27,6 +28,27 @@ func TestDecodeErrors(t *testing.T) {
 		var fe *stitchfile.FormatError
 		if d != nil || !errors.Is(err, c.cause) || !errors.As(err, &fe) || fe.Format != c.format || fe.Offset != c.offset {
 			t.Errorf("%s: %v, %v", c.name, d, err)
+		}
+	}
+}
+
+// Noise of any length passes for no format, EXP least of all.
+func TestNoiseIsUnknown(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 2))
+	for _, n := range []int{4, 8, 16, 32, 64, 128, 1024} {
+		taken := 0
+		for range 500 {
+			data := make([]byte, n)
+			for i := range data {
+				data[i] = byte(rng.UintN(256))
+			}
+			if d, _ := new(stitchfile.Decoder).DecodeBytes(data); d != nil {
+				taken++
+			}
+		}
+		// A short stream that happens to hold a command cannot be told from EXP.
+		if taken > 15 {
+			t.Errorf("%d bytes of noise: %d of 500 were read as a design", n, taken)
 		}
 	}
 }

@@ -48,7 +48,10 @@ func recogniseEXP(data []byte) Certainty {
 		p += 4
 	}
 	both := signs[0][0] && signs[0][1] && signs[1][0] && signs[1][1]
-	if plain == 0 || !both || unknown*100 > known || plain > 16 && long*2 > plain {
+	if plain < 16 && known == 0 {
+		return No // too little to tell from noise
+	}
+	if plain == 0 || !both || unknown*100 > known || plain >= 16 && long*2 > plain {
 		return No
 	}
 	return Possible

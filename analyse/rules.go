@@ -83,13 +83,14 @@ func outsideHoop(p *Pass) []Finding {
 
 func longStitch(p *Pass) []Finding {
 	var out []Finding
+	limit := p.Settings.Limit("long-stitch")
 	for i := range p.Report.Stops {
 		s := &p.Report.Stops[i]
 		var worst float64
 		var at Point
 		n := 0
 		p.eachStitch(s, func(_ int, from, to Point, sewn bool) {
-			if l := distance(from, to); sewn && l > p.Settings.LongStitchMM {
+			if l := distance(from, to); sewn && l > limit {
 				n++
 				if l > worst {
 					worst, at = l, Point{(from.X + to.X) / 2, (from.Y + to.Y) / 2}
@@ -103,8 +104,8 @@ func longStitch(p *Pass) []Finding {
 		if n == 1 {
 			word = "stitch is"
 		}
-		out = append(out, Finding{Severity: Caution, Stop: s.Number, AtMM: &[2]float64{at.X, at.Y}, Measured: worst, Limit: p.Settings.LongStitchMM, Unit: "mm",
-			Message: fmt.Sprintf("%d %s longer than %.0f mm, the longest %.1f mm", n, word, p.Settings.LongStitchMM, worst),
+		out = append(out, Finding{Severity: Caution, Stop: s.Number, AtMM: &[2]float64{at.X, at.Y}, Measured: worst, Limit: limit, Unit: "mm",
+			Message: fmt.Sprintf("%d %s longer than %.0f mm, the longest %.1f mm", n, word, limit, worst),
 			Advice:  "Long stitches snag in use and in the wash. Look at the place on the picture before you sew; do not enlarge this design."})
 	}
 	return out

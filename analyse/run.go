@@ -31,7 +31,8 @@ func Analysers() []Analyser {
 func Run(d *stitchfile.Design, s Settings) *Report {
 	p := &Pass{Design: d, Settings: s, Report: &Report{
 		Format: d.Format, Name: d.Name,
-		Stops: []Stop{}, Findings: []Finding{}, Warnings: []Warning{},
+		Stops: []Stop{}, SatinColumns: []SatinColumn{}, Pieces: []Piece{}, Cloths: []Cloth{},
+		Findings: []Finding{}, Warnings: []Warning{},
 	}}
 	for _, w := range d.Warnings {
 		p.Report.Warnings = append(p.Report.Warnings, Warning(w))

@@ -4,13 +4,9 @@ import "fmt"
 
 var stepsAnalyser = Analyser{
 	Name: "steps",
-	Doc:  "what the hands do before and after each colour stop",
+	Doc:  "what the hands do before and after each colour stop, and what to cut beforehand",
 	Run:  addSteps,
 }
-
-// clothMargin is how far in mm a piece of cloth reaches past the line it is laid
-// over: half an inch (common practice, no single source).
-const clothMargin = 12.7
 
 // addSteps turns roles into hand steps. Scissors come near the cloth only with
 // the hoop off the machine.
@@ -19,32 +15,42 @@ func addSteps(p *Pass) {
 	ended := false
 	for i := range stops {
 		s := &stops[i]
-		w, h := s.BoundsMM[2]-s.BoundsMM[0]+2*clothMargin, s.BoundsMM[3]-s.BoundsMM[1]+2*clothMargin
-		lay := func(what string) string {
-			return fmt.Sprintf("%s, at least %.0f x %.0f mm", what, w, h)
+		before := func(k StepKind, format string, args ...any) {
+			s.BeforeSteps = append(s.BeforeSteps, Step{k, fmt.Sprintf(format, args...)})
 		}
+		after := func(k StepKind, format string, args ...any) {
+			s.AfterSteps = append(s.AfterSteps, Step{k, fmt.Sprintf(format, args...)})
+		}
+		lay := func(kind string, piece int, margin float64, what string) {
+			w, h := s.BoundsMM[2]-s.BoundsMM[0]+2*margin, s.BoundsMM[3]-s.BoundsMM[1]+2*margin
+			p.Report.Cloths = append(p.Report.Cloths, Cloth{Kind: kind, Piece: piece, Stop: s.Number, WidthMM: w, HeightMM: h})
+			before(StepLay, "%s, at least %.0f x %.0f mm", what, w, h)
+		}
+		margin, wide := p.Settings.ClothMarginMM, p.Settings.BattingMarginMM
 		switch s.Role {
 		case RoleClothHoldDown:
-			s.Before = append(s.Before, lay("lay the block cloth over the outline, right side up"))
+			lay("block cloth", 0, margin, "lay the block cloth over the outline, right side up")
 		case RoleTackDown:
-			s.Before = append(s.Before, lay("lay the applique cloth over the line, right side up"))
-			s.After = append(s.After,
-				"machine stopped: take the hoop off, leave the cloth in the hoop",
-				fmt.Sprintf("trim the cloth close outside the stitching, %.0f mm or less; do not cut the stitches", trimAllowance),
-				"put the hoop back")
+			lay("applique cloth", 0, margin, "lay the applique cloth over the line, right side up")
+			after(StepHoopOff, "machine stopped: take the hoop off, leave the cloth in the hoop")
+			after(StepTrim, "trim the cloth close outside the stitching, %.0f mm or less; do not cut the stitches", p.Settings.TrimAllowanceMM)
+			after(StepHoopOn, "put the hoop back")
 		case RoleBattingHoldDown:
 			if !ended {
-				s.Before = append(s.Before, "the block may end here if it will be quilted some other way")
+				before(StepMayEnd, "the block may end here if it will be quilted some other way")
 				ended = true
 			}
-			s.Before = append(s.Before, lay("lay the batting over the block"))
+			lay("batting", 0, wide, "lay the batting over the block")
 		case RoleBackingHoldDown:
-			s.Before = append(s.Before, "machine stopped: take the hoop off and turn it over",
-				lay("fix the backing to the underside, right side out"), "put the hoop back")
+			before(StepTurnOver, "machine stopped: take the hoop off and turn it over")
+			lay("backing", 0, wide, "fix the backing to the underside, right side out")
+			before(StepHoopOn, "put the hoop back")
+		}
+		for _, t := range s.BeforeSteps {
+			s.Before = append(s.Before, t.Text)
+		}
+		for _, t := range s.AfterSteps {
+			s.After = append(s.After, t.Text)
 		}
 	}
 }
-
-// trimAllowance is how far in mm from the tack-down scissors may leave the cloth:
-// 1 to 2 mm is usual (design makers' instructions; common practice).
-const trimAllowance = 1.0

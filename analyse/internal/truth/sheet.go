@@ -85,7 +85,44 @@ func (s *sheet) labelled(name string) Labelled {
 	}
 	l := Labelled{Name: name, Design: s.Design(), Labels: s.Labels, Also: s.also}
 	l.markSingleRows()
+	l.markTravel()
 	return l
+}
+
+// markTravel gives travel its second answers: where it leads on from a single
+// line, or into one, the two are one line; and the hop from a column's middle to
+// its rail lies in the column.
+func (l *Labelled) markTravel() {
+	var at []st.Point
+	for _, m := range l.Design.Moves {
+		if m.Kind == stitchfile.Stitch {
+			at = append(at, xy(float64(m.X)/10, float64(m.Y)/10))
+		}
+	}
+	for i := 0; i < len(at); i++ {
+		if l.Labels[i] != st.Travel || i == 0 {
+			continue
+		}
+		j, length := i, 0.0
+		for ; j < len(at) && l.Labels[j] == st.Travel; j++ {
+			length += math.Hypot(at[j].X-at[j-1].X, at[j].Y-at[j-1].Y)
+		}
+		before, after := l.Labels[i-1], st.Unlabelled
+		if j < len(at) {
+			after = l.Labels[j]
+		}
+		second := st.Unlabelled
+		switch {
+		case before == st.Run || after == st.Run:
+			second = st.Run
+		case length <= 3 && (after == st.Satin || after == st.OpenZigzag):
+			second = after
+		}
+		for k := i; k < j; k++ {
+			l.Also[k] = second
+		}
+		i = j
+	}
 }
 
 // markSingleRows lets fill rows of one stitch, as in the tips of a leaf, be

@@ -339,7 +339,7 @@ var appliques = func() []blockRecipe {
 		// The first piece's satin leaves out what the second hides.
 		q.laidAndTacked(q.big(circle(0, 0, 30)))
 		q.stop(cover)
-		q.satinOver(3.5, q.big(st.Arc(xy(0, 0), 30, 0.9, 2*math.Pi-0.3)))
+		q.satinOver(3.5, q.big(st.Arc(xy(0, 0), 30, 0.8, 2*math.Pi-0.48)))
 		q.piecesOf(q.big(circle(38, 6, 25)))
 	})
 	add("an open placement line that ends under a piece", 0.8, 1.8, func(q *quilt) {

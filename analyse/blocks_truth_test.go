@@ -86,7 +86,10 @@ func TestBlocksTruth(t *testing.T) {
 // Colours say nothing of what a stop does: without them, or with one for all,
 // roles and steps stay.
 func TestBlocksWithoutColours(t *testing.T) {
-	for _, c := range truth.Blocks() {
+	for i, c := range truth.Blocks() {
+		if i%4 > 0 {
+			continue // the turned and mirrored copies
+		}
 		with := analyse.Run(c.Design, analyse.DefaultSettings())
 		plain := *c.Design
 		plain.Threads = nil

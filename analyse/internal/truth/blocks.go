@@ -3,6 +3,7 @@ package truth
 import (
 	"image/color"
 	"math"
+	"sync"
 
 	"github.com/stopcard/stopcard/stitchfile"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
@@ -52,9 +53,12 @@ type quilt struct {
 }
 
 // Blocks are built blocks: pieces, whole blocks, and designs without applique,
-// each as drawn, turned with no colours in the file, and turned, mirrored and
-// resized in one colour.
-func Blocks() []Block {
+// each as drawn; turned, with no colours in the file; turned and resized; and
+// mirrored and resized, in one colour. All calls give the same designs, which must not be
+// changed.
+func Blocks() []Block { return madeBlocks() }
+
+var madeBlocks = sync.OnceValue(func() []Block {
 	var out []Block
 	for k, list := range [][]blockRecipe{appliques, wholeBlocks, withoutApplique} {
 		for _, r := range list {
@@ -84,7 +88,7 @@ func Blocks() []Block {
 		}
 	}
 	return out
-}
+})
 
 type blockRecipe struct {
 	name         string
@@ -407,6 +411,52 @@ var appliques = func() []blockRecipe {
 		for _, p := range ps {
 			q.Satin(q.path(p), st.SatinAlong{Width: 3.5, Pitch: 0.4})
 		}
+		q.pieces = 2
+	})
+	add("placement lines first, tack-downs after", 0.8, 1.8, func(q *quilt) {
+		ps := []st.Path{q.big(circle(-35, 0, 25)), q.big(heart(35, 0, 50))}
+		for _, p := range ps {
+			q.stop(placement)
+			q.run(p)
+		}
+		for _, p := range ps {
+			q.tacked()
+			q.double(inside(p, 0.5))
+		}
+		q.stop(cover)
+		q.satinOver(3.5, ps...)
+		q.pieces = 2
+	})
+	add("cover in four lengths", 0.8, 2, func(q *quilt) {
+		q.laidAndTacked(q.big(circle(0, 0, 30)))
+		q.stop(cover)
+		for i := range 4 {
+			a := math.Pi / 2 * float64(i)
+			q.satinOver(3.5, q.big(st.Arc(xy(0, 0), 30, a, a+math.Pi/2+0.02)))
+			q.Trim()
+		}
+	})
+	add("cover in two colours", 0.8, 2, func(q *quilt) {
+		q.laidAndTacked(q.big(circle(0, 0, 30)))
+		q.stop(cover)
+		q.satinOver(3.5, q.big(st.Arc(xy(0, 0), 30, 0, math.Pi+0.02)))
+		q.stop(cover)
+		q.satinOver(3.5, q.big(st.Arc(xy(0, 0), 30, math.Pi, 2*math.Pi+0.02)))
+	})
+	add("pieces with nothing but jumps between", 0.8, 1.8, func(q *quilt) {
+		ps := []st.Path{q.big(circle(-30, 0, 20)), q.big(rect(30, 0, 40, 36))}
+		lay := func(sew func(p st.Path)) {
+			for _, p := range ps {
+				q.JumpTo(q.path(p)[0]).As(st.Run).StitchTo(q.path(p)[0])
+				sew(p)
+			}
+		}
+		q.stop(placement)
+		lay(func(p st.Path) { q.Run(q.path(p), 2.5) })
+		q.tacked()
+		lay(func(p st.Path) { q.DoubleRun(q.path(inside(p, 0.5)), 2.2) })
+		q.stop(cover)
+		lay(func(p st.Path) { q.satinOver(3.5, p) })
 		q.pieces = 2
 	})
 	add("badge with only a border", 1.2, 2.5, func(q *quilt) {

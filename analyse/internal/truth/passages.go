@@ -2,6 +2,7 @@ package truth
 
 import (
 	"math"
+	"sync"
 
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
@@ -12,7 +13,10 @@ type recipe struct {
 }
 
 // Passages are labelled designs, each as drawn, turned, and turned and mirrored.
-func Passages() []Labelled {
+// All calls give the same designs, which must not be changed.
+func Passages() []Labelled { return madePassages() }
+
+var madePassages = sync.OnceValue(func() []Labelled {
 	var out []Labelled
 	for _, list := range [][]recipe{satins, underlaid, fills, lines, zigzags, mixed} {
 		for _, r := range list {
@@ -32,7 +36,7 @@ func Passages() []Labelled {
 		}
 	}
 	return out
-}
+})
 
 // satin lays a column with lock stitches at both ends.
 func (s *sheet) satin(p st.Path, width, pitch float64) {

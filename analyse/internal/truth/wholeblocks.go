@@ -241,6 +241,37 @@ var withoutApplique = []blockRecipe{
 		q.stop(stitching, decoration)
 		q.triple(inside(p, 5))
 	}},
+	{"outline, fill and border in three stops", 0.7, 2, func(q *quilt) {
+		p := q.big(circle(0, 0, 28))
+		q.stop(stitching, decoration)
+		q.run(p)
+		q.stop(stitching, decoration)
+		q.Fill(q.path(inside(p, 0.5)), 0.4, 4, q.angle(0.5)).TieOff()
+		q.stop(stitching, decoration)
+		q.satinOver(3, p)
+	}},
+	{"satin ring with lines beside it", 0.7, 2, func(q *quilt) {
+		p := q.big(circle(0, 0, 30))
+		q.stop(stitching, decoration)
+		q.EdgeRun(q.path(p), 4, 0.7, 2.5)
+		q.satinOver(4, p)
+		q.stop(stitching, decoration, edgeRun)
+		q.triple(inside(p, -2.5), inside(p, 2.5))
+	}},
+	{"line sewn twice, and satin leaves along it", 0.7, 2, func(q *quilt) {
+		p := q.big(wave(-50, 0, 100, 10, 1))
+		q.stop(stitching, decoration)
+		q.run(p)
+		q.stop(stitching, decoration)
+		q.double(p)
+		q.stop(stitching, decoration)
+		for i := range 7 {
+			c, _ := p.At(p.Length() * (float64(i) + 0.5) / 7)
+			l := q.path(st.Line(c, xy(c.X+5, c.Y+11)))
+			q.Satin(l, st.SatinAlong{Width: 5, Pitch: 0.4, Shape: func(t float64) float64 { return 0.1 + 0.9*math.Sin(math.Pi*t) }})
+			q.TieOff().Trim()
+		}
+	}},
 	{"quilting only", 0.6, 2.4, func(q *quilt) {
 		q.stop(stitching, decoration, quilting)
 		q.echo(q.big(circle(0, 0, 12)), 6)

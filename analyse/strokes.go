@@ -7,6 +7,7 @@ type stroke struct {
 	from, to int32
 	length   float32 // mm along its stitches
 	dir      Point   // unit vector from its first point to its last
+	chord    float32 // mm from its first point to its last
 	step     bool    // only leads from one crossing or row to the next
 }
 

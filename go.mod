@@ -6,9 +6,7 @@ require (
 	github.com/google/go-cmp v0.7.0
 	github.com/spf13/pflag v1.1.0
 	golang.org/x/image v0.47.0
+	golang.org/x/text v0.43.0
 )
 
-require (
-	golang.org/x/sys v0.49.0 // indirect
-	golang.org/x/text v0.43.0 // indirect
-)
+require golang.org/x/sys v0.49.0 // indirect

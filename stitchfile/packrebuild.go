@@ -53,7 +53,7 @@ func rebuildZIP(r io.ReaderAt, size int64, limits PackReader) (*rebuilt, int) {
 	unpacked := int64(0)
 	// A list for more than 4 GiB or 65,535 entries has another form, which a
 	// damaged archive of that kind is not worth.
-	for at := int64(0); size <= math.MaxUint32 && n < min(limits.MaxEntries+1, math.MaxUint16); n++ {
+	for at := int64(0); size <= math.MaxUint32 && n < min(limits.MaxEntries+1, math.MaxUint16); {
 		at = findRecord(r, zipLocal, at, size)
 		if at < 0 {
 			break
@@ -65,8 +65,9 @@ func rebuildZIP(r io.ReaderAt, size int64, limits PackReader) (*rebuilt, int) {
 		le := binary.LittleEndian
 		nameLen, extraLen := int64(le.Uint16(h[26:])), int64(le.Uint16(h[28:]))
 		name := make([]byte, nameLen)
-		if _, err := r.ReadAt(name, at+zipLocalLen); err != nil && err != io.EOF || at+zipLocalLen+nameLen > size {
-			break
+		if m, _ := r.ReadAt(name, at+zipLocalLen); m < len(name) {
+			at += int64(len(zipLocal))
+			continue
 		}
 		data := at + zipLocalLen + nameLen + extraLen
 		e := zipExtent{crc: le.Uint32(h[14:]), packed: int64(le.Uint32(h[18:])), size: int64(le.Uint32(h[22:]))}
@@ -86,7 +87,8 @@ func rebuildZIP(r io.ReaderAt, size int64, limits PackReader) (*rebuilt, int) {
 		b.tail = append(b.tail, make([]byte, 12)...) // no extra field, no comment, no attributes
 		b.tail = le.AppendUint32(b.tail, uint32(at))
 		b.tail = append(b.tail, name...)
-		at = max(data+e.packed, at+4)
+		at = max(data+e.packed, at+int64(len(zipLocal)))
+		n++
 	}
 	length := len(b.tail)
 	b.tail = append(b.tail, "PK\x05\x06\x00\x00\x00\x00"...)

@@ -3,13 +3,16 @@ package stitchfile
 import (
 	"archive/zip"
 	"bytes"
+	"compress/flate"
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"io"
 	"io/fs"
 	"math"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // zip lists the archive in s, which lies under the given path, at the given
@@ -184,37 +187,47 @@ func fetchZIP(p *Pack, a *archive, f *zip.File, offset, limit int64) ([]byte, er
 	if a.level > 0 {
 		p.keep(a.store)
 	}
-	rc, err := f.Open()
-	if err != nil {
-		return nil, unzipError(f, a, offset, 0, err)
-	}
-	defer rc.Close()
-	size := int64(min(f.UncompressedSize64, uint64(limit)))
-	packed := int64(min(f.CompressedSize64, uint64(a.store.size)))
-	data, err := readUpTo(rc, min(size, 4*packed), size)
-	if err != nil {
-		err = unzipError(f, a, offset, len(data), err)
-	}
-	return data, err
+	return unzip(a, f, offset, limit)
 }
 
-// unzipError turns what archive/zip says into a FormatError.
-func unzipError(f *zip.File, a *archive, offset int64, n int, err error) error {
-	had := fmt.Sprintf("%d of %d bytes could be unpacked", n, f.UncompressedSize64)
+// inflaters are kept because a new one takes some 40 KB, more than most entries.
+var inflaters = sync.Pool{New: func() any { return flate.NewReader(nil) }}
+
+// unzip unpacks one entry up to the size stated for it. Unlike File.Open it
+// gives everything that comes before a fault.
+func unzip(a *archive, f *zip.File, offset, limit int64) ([]byte, error) {
+	raw, err := f.OpenRaw()
+	if err != nil {
+		return nil, zipError(offset, ErrCorrupt, "no entry where the list of contents says there is one")
+	}
+	switch f.Method {
+	case zip.Store:
+	case zip.Deflate:
+		inflater := inflaters.Get().(io.Reader)
+		defer inflaters.Put(inflater)
+		inflater.(flate.Resetter).Reset(raw, nil) // never fails without a dictionary
+		raw = inflater
+	default:
+		return nil, zipError(offset, ErrCompression, "method %d, read are 0 and 8; unpack it and give the file itself", f.Method)
+	}
+	size := int64(min(f.UncompressedSize64, uint64(limit)))
+	packed := int64(min(f.CompressedSize64, uint64(a.store.size)))
+	data, err := readUpTo(raw, min(size, 4*packed), size)
+	had := fmt.Sprintf("%d of %d bytes could be unpacked", len(data), size)
 	if a.rebuilt { // the size is a guess
-		had = fmt.Sprintf("%d bytes could be unpacked", n)
+		had = fmt.Sprintf("%d bytes could be unpacked", len(data))
 	}
 	switch {
-	case errors.Is(err, zip.ErrAlgorithm):
-		return zipError(offset, ErrCompression, "method %d, read are 0 and 8; unpack it and give the file itself", f.Method)
-	case errors.Is(err, zip.ErrChecksum):
-		return zipError(offset, ErrChecksum, "the %d bytes unpacked are not those that were packed", n)
-	case errors.Is(err, io.ErrUnexpectedEOF):
-		return zipError(offset, ErrTruncated, "%s", had)
-	case errors.Is(err, zip.ErrFormat) && n == 0:
-		return zipError(offset, ErrCorrupt, "no entry where the list of contents says there is one, or one of another size")
+	case int64(len(data)) > size:
+		return data[:size], zipError(offset, ErrCorrupt, "more than the %d bytes that the archive states could be unpacked", size)
+	case errors.Is(err, io.ErrUnexpectedEOF) || err == nil && int64(len(data)) < size:
+		return data, zipError(offset, ErrTruncated, "%s", had)
+	case err != nil:
+		return data, zipError(offset, ErrCorrupt, "%s: %v", had, err)
+	case f.CRC32 != 0 && f.CRC32 != crc32.ChecksumIEEE(data):
+		return data, zipError(offset, ErrChecksum, "the %d bytes unpacked are not those that were packed", size)
 	}
-	return zipError(offset, ErrCorrupt, "%s: %v", had, err)
+	return data, nil
 }
 
 // listZIP reads the list of contents of the archive in r. Where that is damaged

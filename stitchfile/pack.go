@@ -134,7 +134,7 @@ func (r *PackReader) Open(name string) (*Pack, error) {
 func (r *PackReader) Read(in io.Reader, name string) (*Pack, error) {
 	p := &Pack{path: shown(name), reader: r.limits()}
 	limit := p.reader.MaxArchive
-	data, err := readUpTo(in, 0, limit)
+	data, err := readUpTo(new(bytes.Buffer), in, 0, limit)
 	if err != nil {
 		return nil, err
 	}
@@ -147,7 +147,7 @@ func (r *PackReader) Read(in io.Reader, name string) (*Pack, error) {
 	}
 	p.walk = func(w *walk) {
 		e := w.entry(p.path, name, int64(len(data)))
-		e.fetch = func() ([]byte, error) {
+		e.fetch = func(*bytes.Buffer) ([]byte, error) {
 			if limit := p.reader.Decoder.MaxBytes; int64(len(data)) > limit {
 				return nil, tooLarge(limit)
 			}
@@ -208,10 +208,16 @@ type Entry struct {
 	// design.
 	Skipped string
 
-	pack  *Pack
-	err   error // what is known to be wrong before the entry is read
-	fetch func() ([]byte, error)
+	pack *Pack
+	err  error // what is known to be wrong before the entry is read
+	// fetch reads the entry, into the buffer if need be. What could be read
+	// comes beside the error.
+	fetch func(*bytes.Buffer) ([]byte, error)
 }
+
+// buffers are kept from one entry to the next, for a Design keeps nothing of the
+// bytes it was decoded from.
+var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
 
 // Decode reads the design. The error, if any, is an *EntryError with the entry's
 // Path; as with the package's Decode, a design that could be read only in part
@@ -225,7 +231,9 @@ func (e *Entry) Decode() (*Design, error) {
 	case e.err != nil:
 		return nil, entryError(e.Path, e.err)
 	}
-	data, err := e.fetch()
+	buf := buffers.Get().(*bytes.Buffer)
+	defer buffers.Put(buf)
+	data, err := e.fetch(buf)
 	if len(data) == 0 && err != nil {
 		return nil, entryError(e.Path, err)
 	}
@@ -351,7 +359,7 @@ func (w *walk) inFolder(path, name, file string, d fs.DirEntry) {
 func (w *walk) fileEntry(path, name, file string, size int64) *Entry {
 	e := w.entry(path, name, size)
 	limit := w.pack.reader.Decoder.MaxBytes
-	e.fetch = func() ([]byte, error) {
+	e.fetch = func(buf *bytes.Buffer) ([]byte, error) {
 		if size > limit {
 			return nil, tooLarge(limit)
 		}
@@ -360,7 +368,7 @@ func (w *walk) fileEntry(path, name, file string, size int64) *Entry {
 			return nil, err
 		}
 		defer f.Close()
-		data, err := readUpTo(f, size, limit)
+		data, err := readUpTo(buf, f, size, limit)
 		if int64(len(data)) > limit {
 			return nil, tooLarge(limit)
 		}
@@ -372,7 +380,9 @@ func (w *walk) fileEntry(path, name, file string, size int64) *Entry {
 // sniff looks into an entry whose name tells nothing. It reports whether it is a
 // ZIP, and passes over the entry if it is no design either.
 func (w *walk) sniff(e *Entry) (zip bool) {
-	data, err := e.fetch()
+	buf := buffers.Get().(*bytes.Buffer)
+	defer buffers.Put(buf)
+	data, err := e.fetch(buf)
 	switch {
 	case isZIP(data):
 		return true
@@ -394,10 +404,10 @@ func isZIP(data []byte) bool {
 	return bytes.HasPrefix(data, []byte("PK\x03\x04")) || bytes.HasPrefix(data, []byte("PK\x05\x06"))
 }
 
-// readUpTo reads r to its end, or one byte past limit. The size expected must
-// come from somewhere better than a claim.
-func readUpTo(r io.Reader, expected, limit int64) ([]byte, error) {
-	var b bytes.Buffer
+// readUpTo reads r into b, to its end or one byte past limit. The size expected
+// must come from somewhere better than a claim.
+func readUpTo(b *bytes.Buffer, r io.Reader, expected, limit int64) ([]byte, error) {
+	b.Reset()
 	b.Grow(int(min(max(expected, 0), limit)) + bytes.MinRead)
 	_, err := b.ReadFrom(io.LimitReader(r, limit+1))
 	return b.Bytes(), err

@@ -64,14 +64,14 @@ func (w *walk) misnamed(path string, s *store) bool {
 	if size > w.pack.reader.Decoder.MaxBytes {
 		return false
 	}
-	read := func() ([]byte, error) {
+	read := func(buf *bytes.Buffer) ([]byte, error) {
 		if err := s.hold(); err != nil {
 			return nil, err
 		}
 		defer s.release()
-		return readUpTo(io.NewSectionReader(s, 0, size), size, size)
+		return readUpTo(buf, io.NewSectionReader(s, 0, size), size, size)
 	}
-	data, err := read()
+	data, err := read(new(bytes.Buffer))
 	if err != nil || !plainlyDesign(data) {
 		return false
 	}
@@ -92,7 +92,9 @@ func (w *walk) inZIP(a *archive, path, clean string, f *zip.File) bool {
 	size := int64(min(f.UncompressedSize64, math.MaxInt64/2))
 	e := w.entry(path+"/"+clean, f.Name, size)
 	offset, _ := f.DataOffset() // zero if the entry's own header is damaged, which reading it tells
-	e.fetch = func() ([]byte, error) { return fetchZIP(w.pack, a, f, offset, w.pack.reader.Decoder.MaxBytes) }
+	e.fetch = func(buf *bytes.Buffer) ([]byte, error) {
+		return fetchZIP(buf, w.pack, a, f, offset, w.pack.reader.Decoder.MaxBytes)
+	}
 
 	ext := extension(clean)
 	nested := ext == "zip"
@@ -159,7 +161,7 @@ func (w *walk) admit(a *archive, f *zip.File, offset, limit int64) error {
 func (w *walk) nested(outer *archive, e *Entry, f *zip.File, offset int64) {
 	var damage error // of the entry that the inner ZIP is
 	inner := &store{load: func() (io.ReaderAt, int64, func(), error) {
-		data, err := fetchZIP(w.pack, outer, f, offset, w.pack.reader.MaxArchive)
+		data, err := fetchZIP(new(bytes.Buffer), w.pack, outer, f, offset, w.pack.reader.MaxArchive)
 		if len(data) == 0 && err != nil {
 			return nil, 0, nil, err
 		}
@@ -179,7 +181,7 @@ func (w *walk) nested(outer *archive, e *Entry, f *zip.File, offset int64) {
 }
 
 // fetchZIP unpacks one entry. What could be unpacked comes beside the error.
-func fetchZIP(p *Pack, a *archive, f *zip.File, offset, limit int64) ([]byte, error) {
+func fetchZIP(buf *bytes.Buffer, p *Pack, a *archive, f *zip.File, offset, limit int64) ([]byte, error) {
 	if err := a.store.hold(); err != nil {
 		return nil, err
 	}
@@ -187,7 +189,7 @@ func fetchZIP(p *Pack, a *archive, f *zip.File, offset, limit int64) ([]byte, er
 	if a.level > 0 {
 		p.keep(a.store)
 	}
-	return unzip(a, f, offset, limit)
+	return unzip(buf, a, f, offset, limit)
 }
 
 // inflaters are kept because a new one takes some 40 KB, more than most entries.
@@ -195,7 +197,7 @@ var inflaters = sync.Pool{New: func() any { return flate.NewReader(nil) }}
 
 // unzip unpacks one entry up to the size stated for it. Unlike File.Open it
 // gives everything that comes before a fault.
-func unzip(a *archive, f *zip.File, offset, limit int64) ([]byte, error) {
+func unzip(buf *bytes.Buffer, a *archive, f *zip.File, offset, limit int64) ([]byte, error) {
 	raw, err := f.OpenRaw()
 	if err != nil {
 		return nil, zipError(offset, ErrCorrupt, "no entry where the list of contents says there is one")
@@ -212,7 +214,7 @@ func unzip(a *archive, f *zip.File, offset, limit int64) ([]byte, error) {
 	}
 	size := int64(min(f.UncompressedSize64, uint64(limit)))
 	packed := int64(min(f.CompressedSize64, uint64(a.store.size)))
-	data, err := readUpTo(raw, min(size, 4*packed), size)
+	data, err := readUpTo(buf, raw, min(size, 4*packed), size)
 	had := fmt.Sprintf("%d of %d bytes could be unpacked", len(data), size)
 	if a.rebuilt { // the size is a guess
 		had = fmt.Sprintf("%d bytes could be unpacked", len(data))

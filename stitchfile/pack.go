@@ -78,8 +78,9 @@ func (r PackReader) limits() PackReader {
 }
 
 // Pack is a ZIP, a folder or a single stitch file, seen as a list of entries. It
-// holds no file open and need not be closed. Its methods may be called
-// concurrently.
+// holds no file open and need not be closed; of the ZIP files nested in others
+// the one used last stays in memory as long as the Pack does. Its methods may be
+// called concurrently.
 type Pack struct {
 	path   string
 	reader PackReader
@@ -168,6 +169,8 @@ func (p *Pack) Path() string { return p.path }
 // Entry.Decode. Entries stay good after the loop. Files that are open while it
 // lists are closed when the loop ends, by break also.
 //
+// A file is taken for a design if a format claims its extension, and else if its
+// content leaves no doubt; a single file that was given by name always is.
 // Symbolic links in a folder are not followed, and folders whose name starts
 // with a full stop are not entered; both are among the entries as passed over.
 // ZIP files in a folder or in a ZIP are entered, as deep as MaxNested allows.
@@ -238,9 +241,11 @@ func (e *Entry) Decode() (*Design, error) {
 		return nil, entryError(e.Path, err)
 	}
 	dec := e.pack.reader.Decoder
-	dec.Name = e.Name
+	dec.Name = e.Path
 	d, derr := dec.DecodeBytes(data)
 	switch {
+	case err == nil && isZIP(data):
+		err = zipError(0, ErrUnknown, "a ZIP under the name of a stitch file; give it by itself to have it opened")
 	case err == nil:
 		err = derr
 	case derr != nil && d != nil:
@@ -291,36 +296,35 @@ func (w *walk) look() bool {
 // folder lists a folder. It asks the system for nothing but what the folder
 // itself says is in it.
 func (w *walk) folder(root string) {
-	prefix := strings.TrimRight(w.pack.path, "/") + "/"
-	fs.WalkDir(os.DirFS(root), ".", func(name string, d fs.DirEntry, err error) error {
-		path := w.pack.path
-		if name != "." {
-			path = prefix + cleanPath(name)
-		}
-		if err != nil {
-			if !w.fault(path, name, err) {
-				return fs.SkipAll
-			}
-			return fs.SkipDir
-		}
-		if !w.look() {
-			return fs.SkipAll
+	real, err := filepath.EvalSymlinks(root)
+	if err != nil {
+		w.fault(w.pack.path, root, err)
+		return
+	}
+	// What goes wrong comes as entries, so that the walk itself has no error.
+	filepath.WalkDir(real, func(file string, d fs.DirEntry, err error) error {
+		name, path := "", w.pack.path
+		if file != real {
+			name, _ = filepath.Rel(real, file) // file starts with real
+			name = filepath.ToSlash(name)
+			path = strings.TrimRight(path, "/") + "/" + cleanPath(name)
 		}
 		switch {
-		case name == ".":
-			return nil
-		case d.IsDir() && strings.HasPrefix(d.Name(), "."):
-			e := w.entry(path, name, 0)
-			e.Skipped = "a hidden folder"
-			if !w.put(e) {
-				return fs.SkipAll
-			}
-			return fs.SkipDir
+		case err != nil:
+			w.fault(path, name, err)
+		case !w.look() || name == "":
 		case !d.IsDir():
-			w.inFolder(path, name, filepath.Join(root, filepath.FromSlash(name)), d)
-			if w.stopped {
-				return fs.SkipAll
-			}
+			w.inFolder(path, name, file, d)
+		case strings.HasPrefix(d.Name(), "."):
+			e := w.entry(path, name, 0)
+			e.Skipped, err = "a hidden folder", fs.SkipDir
+			w.put(e)
+		}
+		switch {
+		case w.stopped:
+			return fs.SkipAll
+		case err != nil:
+			return fs.SkipDir
 		}
 		return nil
 	})
@@ -328,29 +332,26 @@ func (w *walk) folder(root string) {
 
 // inFolder lists one file of a folder.
 func (w *walk) inFolder(path, name, file string, d fs.DirEntry) {
-	skip := passedOver(cleanPath(name))
-	switch {
-	case d.Type()&fs.ModeSymlink != 0:
-		skip = "a link to another place"
-	case !d.Type().IsRegular():
-		skip = "not a plain file"
-	}
+	clean := cleanPath(name)
 	info, err := d.Info()
 	if err != nil {
 		w.fault(path, name, err)
 		return
 	}
 	e := w.fileEntry(path, name, file, info.Size())
-	switch e.Skipped = skip; {
-	case skip != "" || claimed(extension(name)):
-	case extension(name) == "zip":
+	ext, zip := extension(clean), false
+	switch e.Skipped = passedOver(clean); {
+	case d.Type()&fs.ModeSymlink != 0:
+		e.Skipped = "a link to another place"
+	case !d.Type().IsRegular():
+		e.Skipped = "not a plain file"
+	case e.Skipped != "" || claimed(ext):
+	default:
+		zip = ext == "zip" || w.sniff(e)
+	}
+	if zip {
 		w.zip(e.Path, fileStore(file), 0)
 		return
-	default:
-		if w.sniff(e) {
-			w.zip(e.Path, fileStore(file), 0)
-			return
-		}
 	}
 	w.put(e)
 }

@@ -6,10 +6,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
-
-	"github.com/google/go-cmp/cmp"
 
 	"github.com/stopcard/stopcard/stitchfile"
 )
@@ -62,7 +61,7 @@ func TestRealPack(t *testing.T) {
 				continue
 			}
 			read++
-			if d, _ := e.Decode(); !cmp.Equal(d, direct) {
+			if d, _ := e.Decode(); !reflect.DeepEqual(d, direct) {
 				t.Errorf("%s differs from the file read by itself", e.Path)
 			}
 		}

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"net"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -214,6 +215,8 @@ func TestPackShapes(t *testing.T) {
 		{"packed.xyz", inner},
 		{"not.zip", []byte("not at all")},
 		{"really.zip", a},
+		{"spaced.exp ", encoded(t, "EXP", sampler())},
+		{"zip.pes", inner},
 	}
 	want := []string{
 		"._block.dst: skipped: data of the system",
@@ -234,6 +237,8 @@ func TestPackShapes(t *testing.T) {
 		"packed.xyz/deep.dst: 41",
 		"picture.jpg: skipped: a picture",
 		"really.zip: 41",
+		"spaced.exp: 313",
+		"zip.pes: unknown",
 	}
 	backwards := slices.Clone(files)
 	slices.Reverse(backwards)
@@ -302,6 +307,11 @@ func TestPackFolderHazards(t *testing.T) {
 			t.Skip(err)
 		}
 	}
+	if socket, err := net.Listen("unix", filepath.Join(dir, "socket.dst")); err == nil {
+		defer socket.Close()
+	} else {
+		t.Skip(err)
+	}
 	want := []string{
 		".hidden: skipped: a hidden folder",
 		"a.dst: 41",
@@ -311,6 +321,7 @@ func TestPackFolderHazards(t *testing.T) {
 		"loop: skipped: a link to another place",
 		"out: skipped: a link to another place",
 		"shut/b.dst: 41",
+		"socket.dst: skipped: not a plain file",
 		"z.dst: 50",
 	}
 	if os.Getuid() > 0 { // root may read everything
@@ -335,6 +346,25 @@ func TestPackFolderHazards(t *testing.T) {
 		if got := contents(p); len(got) != n || !strings.HasSuffix(got[0], ": 41") {
 			t.Errorf("%s: %q", name, got)
 		}
+	}
+}
+
+// Folders and files that old systems named in their own code page are walked too.
+func TestPackFolderCodePage(t *testing.T) {
+	dir := t.TempDir()
+	sub := filepath.Join(dir, "zw\x94lf")
+	if err := os.Mkdir(sub, 0o777); err != nil {
+		t.Skip("no such names here: ", err)
+	}
+	if err := os.WriteFile(filepath.Join(sub, "\x84.dst"), square(t, 0), 0o666); err != nil {
+		t.Skip("no such names here: ", err)
+	}
+	p, err := stitchfile.OpenPack(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := contents(p); !slices.Equal(got, []string{"zwölf/ä.dst: 41"}) {
+		t.Errorf("%q", got)
 	}
 }
 

@@ -18,8 +18,8 @@ import (
 const (
 	DefaultMaxEntries = 50_000
 	DefaultMaxTotal   = 2 << 30
-	// DefaultMaxRatio is well past what stitches shrink to (real designs: to a
-	// tenth at best) and well below what nothing but zeros does (1000 to 1).
+	// DefaultMaxRatio is well past what stitches do (real designs: 3 to 1, the
+	// most regular 23 to 1) and well below nothing but zeros (1000 to 1).
 	DefaultMaxRatio   = 200
 	DefaultMaxArchive = 256 << 20
 	DefaultMaxNested  = 1

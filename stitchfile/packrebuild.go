@@ -64,10 +64,13 @@ func rebuildZIP(r io.ReaderAt, size int64, limits PackReader) (*rebuilt, int) {
 		}
 		le := binary.LittleEndian
 		nameLen, extraLen := int64(le.Uint16(h[26:])), int64(le.Uint16(h[28:]))
+		if at+zipLocalLen+nameLen > size {
+			at += int64(len(zipLocal)) // no header, or one cut short
+			continue
+		}
 		name := make([]byte, nameLen)
 		if m, _ := r.ReadAt(name, at+zipLocalLen); m < len(name) {
-			at += int64(len(zipLocal))
-			continue
+			break
 		}
 		data := at + zipLocalLen + nameLen + extraLen
 		e := zipExtent{crc: le.Uint32(h[14:]), packed: int64(le.Uint32(h[18:])), size: int64(le.Uint32(h[22:]))}

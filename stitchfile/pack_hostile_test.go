@@ -123,6 +123,7 @@ func TestPackLimits(t *testing.T) {
 	crowd := zipped(t, zip.Store, many...)
 	three := zipped(t, zip.Store, file{"3.zip", zipped(t, zip.Store, file{"2.zip", zipped(t, zip.Store, file{"1.zip", zipped(t, zip.Store, a)}, a)}, a)}, a)
 	size := int64(len(a.data))
+	streamed := zipped(t, zip.Deflate, a, file{"b.dst", square(t, 3000)}, file{"c.dst", a.data})
 
 	// Entries that share their bytes come to far more than the archive has.
 	shared := func() []byte {
@@ -162,6 +163,12 @@ func TestPackLimits(t *testing.T) {
 			[]string{"3.zip/2.zip/1.zip/a.dst: 41", "3.zip/2.zip/a.dst: 41", "3.zip/a.dst: 41", "a.dst: 41"}},
 		{"nested, total", three, stitchfile.PackReader{MaxTotal: size},
 			[]string{"3.zip: too large", "a.dst: 41"}},
+		{"bytes of all, no list", streamed[:bytes.Index(streamed, []byte(centralMark))], stitchfile.PackReader{MaxTotal: 2 * size},
+			[]string{"a.dst: 41", "b.dst: too large", "c.dst: too large", ".: truncated"}},
+		{"bytes of one, no list", streamed[:bytes.Index(streamed, []byte(centralMark))], stitchfile.PackReader{MaxArchive: 4000},
+			[]string{"a.dst: 41", "b.dst: too large", "c.dst: 41", ".: truncated"}},
+		{"entries, no list", streamed[:bytes.Index(streamed, []byte(centralMark))], stitchfile.PackReader{MaxEntries: 1},
+			[]string{"a.dst: 41", ".: too large"}},
 		{"list of contents", crowd, stitchfile.PackReader{MaxEntries: 1},
 			[]string{"00000.dst: empty", ".: too large"}},
 	} {

@@ -76,8 +76,9 @@ func rebuildZIP(r io.ReaderAt, size int64, limits PackReader) (*rebuilt, int) {
 		e := zipExtent{crc: le.Uint32(h[14:]), packed: int64(le.Uint32(h[18:])), size: int64(le.Uint32(h[22:]))}
 		flags, method := le.Uint16(h[6:]), le.Uint16(h[8:])
 		if flags&8 != 0 || e.packed == math.MaxUint32 {
-			e = measureEntry(r, data, size, method == 8 && flags&1 == 0, min(limits.MaxArchive, limits.MaxTotal-unpacked))
-			unpacked += e.size
+			limit := min(limits.MaxArchive, limits.MaxTotal-unpacked)
+			e = measureEntry(r, data, size, method == 8 && flags&1 == 0, limit)
+			unpacked += min(e.size, limit)
 		}
 		e.packed = max(0, min(e.packed, size-data)) // cut short; reading it says so
 		b.tail = append(b.tail, zipCentral...)

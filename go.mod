@@ -4,11 +4,13 @@ go 1.26.8
 
 require (
 	github.com/google/go-cmp v0.7.0
+	github.com/pelletier/go-toml/v2 v2.4.3
 	github.com/spf13/pflag v1.1.0
 	golang.org/x/image v0.47.0
+	golang.org/x/term v0.48.0
 )
 
 require (
-	golang.org/x/sys v0.49.0 // indirect
+	golang.org/x/sys v0.50.0 // indirect
 	golang.org/x/text v0.43.0 // indirect
 )

@@ -21,13 +21,9 @@ var checkVerb = verb{
 		var in inputFlags
 		in.add(f)
 		asJSON := f.Bool("json", false, "print the documented JSON instead of text")
-		failOn := f.String("fail-on", "warning", "gravest finding that still passes is below this: note, warning or fault")
+		in.addSetting(f, "fail-on")
 		return func(s *session, paths []string) int {
-			limit := analyse.Severity(*failOn)
-			if !limit.AtLeast(analyse.Note) {
-				s.complain("--fail-on %q: expected note, warning or fault", *failOn)
-				return exitUsage
-			}
+			limit := analyse.Severity(in.failOn)
 			doc := analyse.Document{Schema: analyse.Schema, Designs: []*analyse.Report{}}
 			status := in.each(s, paths, func(got *input) int {
 				if *asJSON {

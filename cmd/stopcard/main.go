@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"github.com/spf13/pflag"
+	"golang.org/x/term"
 )
 
 // Exit statuses, the same for every verb.
@@ -35,13 +36,31 @@ type verb struct {
 }
 
 func verbs() []verb {
-	return []verb{checkVerb, cardVerb, drawVerb, rulesVerb, formatsVerb, demoVerb}
+	return []verb{
+		checkVerb,
+		cardVerb,
+		drawVerb,
+		rulesVerb,
+		formatsVerb,
+		settingsVerb,
+		demoVerb,
+	}
 }
 
 // session is where a verb reads and writes.
 type session struct {
 	stdin          io.Reader
 	stdout, stderr io.Writer
+}
+
+// width is how many characters a line of output may have.
+func (s *session) width() int {
+	if f, ok := s.stdout.(*os.File); ok {
+		if w, _, err := term.GetSize(int(f.Fd())); err == nil {
+			return min(max(w, 60), 160)
+		}
+	}
+	return 80
 }
 
 func (s *session) complain(format string, args ...any) {
@@ -52,7 +71,7 @@ func (s *session) complain(format string, args ...any) {
 func (s *session) wrote(path string) { fmt.Fprintf(s.stdout, "wrote %s\n", printable(path)) }
 
 func main() {
-	os.Exit(run(os.Args[1:], &session{os.Stdin, os.Stdout, os.Stderr}))
+	os.Exit(run(os.Args[1:], &session{stdin: os.Stdin, stdout: os.Stdout, stderr: os.Stderr}))
 }
 
 // run carries out one command line and gives its exit status.
@@ -81,23 +100,47 @@ func runVerb(v verb, args []string, s *session) int {
 	flags.SortFlags = false
 	do := v.prepare(flags)
 	if err := flags.Parse(args); errors.Is(err, pflag.ErrHelp) {
-		fmt.Fprintf(s.stdout, "%s\n\n  stopcard %s\n", v.doc, strings.TrimSpace(v.name+" [flags] "+v.args))
-		if f := flags.FlagUsages(); f != "" {
-			fmt.Fprintf(s.stdout, "\nFlags:\n%s", f)
-		}
-		fmt.Fprintf(s.stdout, "\nExample:\n  %s\n", v.example)
+		s.help(v, flags)
 		return exitOK
 	} else if err != nil {
 		s.complain("%s: %v; 'stopcard %s --help' shows the flags", v.name, err, v.name)
 		return exitUsage
 	}
+	if f := flags.Lookup("settings"); f != nil {
+		if err := f.Value.(*fileFlag).in.load(flags); err != nil {
+			s.complain("%v", err)
+			return exitUsage
+		}
+	}
 	return do(s, flags.Args())
+}
+
+// help shows a verb's flags, its own before those that all reading verbs share.
+func (s *session) help(v verb, flags *pflag.FlagSet) {
+	own := pflag.NewFlagSet(v.name, pflag.ContinueOnError)
+	shared := pflag.NewFlagSet(v.name, pflag.ContinueOnError)
+	own.SortFlags, shared.SortFlags = false, false
+	flags.VisitAll(func(f *pflag.Flag) {
+		if _, ok := f.Annotations[sharedFlag]; ok {
+			shared.AddFlag(f)
+		} else {
+			own.AddFlag(f)
+		}
+	})
+	fmt.Fprintf(s.stdout, "%s\n\n  stopcard %s\n", v.doc, strings.TrimSpace(v.name+" [flags] "+v.args))
+	if own.HasFlags() {
+		fmt.Fprintf(s.stdout, "\nFlags:\n%s", own.FlagUsagesWrapped(s.width()))
+	}
+	if shared.HasFlags() {
+		fmt.Fprintf(s.stdout, "\nSettings, which the settings file may hold as well ('stopcard settings' shows them):\n%s", shared.FlagUsagesWrapped(s.width()))
+	}
+	fmt.Fprintf(s.stdout, "\nExample:\n  %s\n", v.example)
 }
 
 func usage(w io.Writer) {
 	fmt.Fprint(w, "Stopcard looks over an embroidery design before you cut any cloth.\n\n  stopcard VERB [flags] FILE...\n\nVerbs:\n")
 	for _, v := range verbs() {
-		fmt.Fprintf(w, "  %-9s %s\n", v.name, v.doc)
+		fmt.Fprintf(w, "  %-10s %s\n", v.name, v.doc)
 	}
 	fmt.Fprint(w, "\n'stopcard VERB --help' shows a verb's flags and an example. Start with:\n  stopcard demo\n")
 }

@@ -14,7 +14,6 @@ import (
 	"strings"
 
 	"github.com/spf13/pflag"
-	"golang.org/x/term"
 )
 
 // Exit statuses, the same for every verb.
@@ -23,6 +22,8 @@ const (
 	exitFindings   = 1 // something at or above --fail-on
 	exitUsage      = 2 // the command line was wrong, or an output could not be written
 	exitUnreadable = 3 // an input could not be read, or only in part
+
+	exitStopped = 130 // interrupted, as shells say it
 )
 
 // verb is one thing the command does.
@@ -47,35 +48,23 @@ func verbs() []verb {
 	}
 }
 
-// session is where a verb reads and writes.
-type session struct {
-	stdin          io.Reader
-	stdout, stderr io.Writer
-}
-
-// width is how many characters a line of output may have.
-func (s *session) width() int {
-	if f, ok := s.stdout.(*os.File); ok {
-		if w, _, err := term.GetSize(int(f.Fd())); err == nil {
-			return min(max(w, 60), 160)
-		}
-	}
-	return 80
-}
-
-func (s *session) complain(format string, args ...any) {
-	fmt.Fprintf(s.stderr, "stopcard: %s\n", printable(fmt.Sprintf(format, args...)))
-}
-
-// wrote tells of a file written.
-func (s *session) wrote(path string) { fmt.Fprintf(s.stdout, "wrote %s\n", printable(path)) }
-
 func main() {
-	os.Exit(run(os.Args[1:], &session{stdin: os.Stdin, stdout: os.Stdout, stderr: os.Stderr}))
+	os.Exit(run(os.Args[1:], terminalSession()))
 }
 
 // run carries out one command line and gives its exit status.
 func run(args []string, s *session) int {
+	out := &output{s: s, w: s.stdout}
+	s.stdout, s.stderr = out, &output{s: s, w: s.stderr}
+	status := dispatch(args, s)
+	if out.err != nil {
+		s.complain("the output could not be written: %v", out.err)
+		status = max(status, exitUsage)
+	}
+	return status
+}
+
+func dispatch(args []string, s *session) int {
 	if len(args) == 0 {
 		usage(s.stderr)
 		return exitUsage

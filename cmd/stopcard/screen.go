@@ -17,6 +17,7 @@ type session struct {
 	stdin          io.Reader
 	stdout, stderr io.Writer
 
+	verbs   []verb          // what may be run
 	ctx     context.Context // nil: never stopped
 	columns int             // of the terminal; 0: none, 80 is taken
 	colour  bool            // severities in colour

@@ -15,19 +15,6 @@ import (
 // CardDPI is the resolution of card pages in pixels per inch.
 const CardDPI = 300
 
-// Paper is a sheet, upright.
-type Paper struct {
-	Name              string
-	WidthMM, HeightMM float64
-}
-
-// The papers of cards: A4 of ISO 216, and North American letter (ANSI/ASME
-// Y14.1).
-var (
-	A4     = Paper{"A4", 210, 297}
-	Letter = Paper{"letter", 215.9, 279.4}
-)
-
 // CardOptions say how Card lays its pages. The zero value is A4.
 type CardOptions struct {
 	Paper Paper
@@ -83,9 +70,9 @@ func (c *card) turn() {
 	draw.Draw(c.page, c.page.Rect, image.NewUniform(white), image.Point{}, draw.Src)
 	c.pages = append(c.pages, c.page)
 	c.y = c.edge
-	c.title, c.figure = newPen(c.page, 20, true, ink), newPen(c.page, 30, true, ink)
-	c.role, c.plain = newPen(c.page, 12, true, ink), newPen(c.page, 9.5, false, ink)
-	c.small = newPen(c.page, 8, false, quiet)
+	c.title, c.figure = newPen(c.page, points(20), true, ink), newPen(c.page, points(30), true, ink)
+	c.role, c.plain = newPen(c.page, points(12), true, ink), newPen(c.page, points(9.5), false, ink)
+	c.small = newPen(c.page, points(8), false, quiet)
 }
 
 func (c *card) right() int  { return c.page.Rect.Max.X - c.edge }
@@ -235,7 +222,7 @@ const lineOnCard = 3.5
 // stopPicture draws a stop for its row, side pixels square. Its ground is white
 // as the card, or dark for a thread that would not show on white.
 func (c *card) stopPicture(s *analyse.Stop, side int) *image.RGBA {
-	o := ThreadOptions{Width: side, Height: side, Ground: white, Strong: s.Number, flat: true}
+	o := ThreadOptions{Width: side, Height: side, Ground: white, Strong: s.Number}
 	perMM := float64(side) / (1.06 * max(c.r.WidthMM, c.r.HeightMM, 1)) // with Thread's margin
 	o.Laid = max(analyse.DefaultSettings().LaidWidth(), lineOnCard/perMM)
 	if contrast(threadColour(s), white) < 1.6 {
@@ -246,7 +233,7 @@ func (c *card) stopPicture(s *analyse.Stop, side int) *image.RGBA {
 
 // foot carries the cautions and the page number.
 func (c *card) foot(page *image.RGBA, number int) {
-	p := newPen(page, 8, false, quiet)
+	p := newPen(page, points(8), false, quiet)
 	y := page.Rect.Max.Y - c.edge - px(8)
 	text := "Hands clear while the needle moves. Stop the machine and take the hoop off it before scissors come near; leave the cloth in the hoop. Stop if the machine labours: dense stitching breaks needles. The machine's manual comes first."
 	for _, line := range p.wrap(text, c.right()-c.edge-px(24)) {

@@ -114,7 +114,7 @@ func TestEveryRowHasItsSwatch(t *testing.T) {
 }
 
 func TestText(t *testing.T) {
-	p := newPen(image.NewRGBA(image.Rect(0, 0, 1, 1)), 10, false, ink)
+	p := newPen(image.NewRGBA(image.Rect(0, 0, 1, 1)), points(10), false, ink)
 	if got := p.legible("a\x1b\u202e環é"); got != "a???é" {
 		t.Errorf("legible: %q", got)
 	}

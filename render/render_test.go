@@ -142,10 +142,10 @@ func BenchmarkCard(b *testing.B) {
 	}
 }
 
-// bulk has about 20,000 stitches over 150 mm, in six stops.
+// bulk has about 30,000 stitches over 150 mm, in nine stops.
 func bulk() (*stitchfile.Design, *analyse.Report) {
 	var b stitchtest.Builder
-	for i := range 6 {
+	for i := range 9 {
 		b.Satin(stitchtest.Circle(stitchtest.Point{}, 70-float64(i)), stitchtest.SatinAlong{Width: 4, Pitch: 0.25}).Stop()
 	}
 	d := b.Design()

@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/color"
 	"image/draw"
+	"math"
 	"strings"
 	"sync"
 	"unicode"
@@ -24,6 +25,9 @@ var parsed = sync.OnceValues(func() (fonts [2]*opentype.Font, err error) {
 	return fonts, nil
 })
 
+// points gives a size in points as pixels of a card.
+func points(pt float64) float64 { return pt * CardDPI / 72 }
+
 // pen writes text on a page in one face.
 type pen struct {
 	page *image.RGBA
@@ -32,9 +36,10 @@ type pen struct {
 	ink  color.RGBA
 }
 
-// newPen makes a pen of the given size in points. The embedded fonts always
-// parse, so a failure is a broken build.
-func newPen(page *image.RGBA, points float64, bold bool, ink color.RGBA) pen {
+// newPen makes a pen whose letters are size pixels from the top of one line to
+// the next set solid. The embedded fonts always parse, so a failure is a broken
+// build.
+func newPen(page *image.RGBA, size float64, bold bool, ink color.RGBA) pen {
 	fonts, err := parsed()
 	if err != nil {
 		panic("render: embedded font: " + err.Error())
@@ -43,11 +48,11 @@ func newPen(page *image.RGBA, points float64, bold bool, ink color.RGBA) pen {
 	if bold {
 		f = fonts[1]
 	}
-	face, err := opentype.NewFace(f, &opentype.FaceOptions{Size: points, DPI: CardDPI, Hinting: font.HintingFull})
+	face, err := opentype.NewFace(f, &opentype.FaceOptions{Size: size, DPI: 72, Hinting: font.HintingFull})
 	if err != nil {
 		panic("render: embedded font: " + err.Error())
 	}
-	return pen{page, face, int(points * CardDPI / 72 * 1.25), ink}
+	return pen{page, face, int(math.Ceil(size * 1.25)), ink}
 }
 
 // legible replaces what the font lacks or what is no letter at all.

@@ -18,13 +18,14 @@ var cardVerb = verb{
 	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
 		var in inputFlags
 		in.add(f)
-		paperName := f.String("paper", "a4", "paper: a4 or letter")
+		paperName := f.String("paper", "a4", "paper: "+paperHelp())
+		landscape := f.Bool("landscape", false, "turn the paper on its side")
 		out := f.StringP("output", "o", "", "file to write (default: the design's name with -card.png, in this folder)")
 		force := f.Bool("force", false, "replace existing files")
 		return func(s *session, paths []string) int {
-			paper, ok := map[string]render.Paper{"a4": render.A4, "letter": render.Letter}[strings.ToLower(*paperName)]
-			if !ok {
-				s.complain("--paper %q: expected a4 or letter", *paperName)
+			paper, err := paperNamed(*paperName, *landscape)
+			if err != nil {
+				s.complain("%v", err)
 				return exitUsage
 			}
 			if *out != "" && len(paths) > 1 {
@@ -53,4 +54,25 @@ func (s *session) cardOne(got *input, path string, paper render.Paper, force boo
 		s.wrote(name)
 	}
 	return exitOK
+}
+
+func paperHelp() string {
+	var names []string
+	for _, p := range render.Papers() {
+		names = append(names, fmt.Sprintf("%s (%g x %g mm)", strings.ToLower(p.Name), p.WidthMM, p.HeightMM))
+	}
+	return strings.Join(names, ", ")
+}
+
+// paperNamed finds a paper by its name, in capitals or not.
+func paperNamed(name string, landscape bool) (render.Paper, error) {
+	for _, p := range render.Papers() {
+		if strings.EqualFold(p.Name, strings.TrimSpace(name)) {
+			if landscape {
+				p = p.Turned()
+			}
+			return p, nil
+		}
+	}
+	return render.Paper{}, fmt.Errorf("--paper %q: expected %s", name, paperHelp())
 }

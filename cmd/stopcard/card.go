@@ -20,6 +20,7 @@ var cardVerb = verb{
 		in.add(f)
 		paperName := f.String("paper", "a4", "paper: "+paperHelp())
 		landscape := f.Bool("landscape", false, "turn the paper on its side")
+		blackOnly := f.Bool("ink", false, "for printers without colour: hatching and words stand for it")
 		out := f.StringP("output", "o", "", "file to write (default: the design's name with -card.png, in this folder)")
 		force := f.Bool("force", false, "replace existing files")
 		return func(s *session, paths []string) int {
@@ -33,16 +34,21 @@ var cardVerb = verb{
 				return exitUsage
 			}
 			return in.each(s, paths, func(got *input) int {
-				return s.cardOne(got, pick(*out, stem(got.path)+"-card.png"), paper, *force)
+				return s.cardPages(got, pick(*out, stem(got.path)+"-card.png"), render.CardOptions{Paper: paper, Ink: *blackOnly}, *force)
 			})
 		}
 	},
 }
 
-// cardOne writes the card of one design; pages after the first get a number
-// before the extension.
+// cardOne writes the card of one design in colour.
 func (s *session) cardOne(got *input, path string, paper render.Paper, force bool) int {
-	for i, page := range render.Card(got.design, got.report, render.CardOptions{Paper: paper}) {
+	return s.cardPages(got, path, render.CardOptions{Paper: paper}, force)
+}
+
+// cardPages writes the card of one design; pages after the first get a number
+// before the extension.
+func (s *session) cardPages(got *input, path string, o render.CardOptions, force bool) int {
+	for i, page := range render.Card(got.design, got.report, o) {
 		name := path
 		if i > 0 {
 			name = fmt.Sprintf("%s-%d.png", strings.TrimSuffix(path, ".png"), i+1)

@@ -12,7 +12,7 @@ import (
 var densityView = View{
 	Name: "density",
 	Doc:  "how many layers of thread lie on the cloth, by squares",
-	Draw: func(d *stitchfile.Design, r *analyse.Report, o Options) []Picture {
+	Draw: single(func(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 		h := heat{
 			title: "Layers of thread", unit: "layers (thread area over cloth area)", short: "layers",
 			limit: pickLimit(o.LayersLimit, "stacked-layers"), most: r.Density.MaxLayers,
@@ -22,13 +22,13 @@ var densityView = View{
 			h.cells = g.Layers
 		}
 		return h.draw(d, r, o)
-	},
+	}),
 }
 
 var penetrationsView = View{
 	Name: "penetrations",
 	Doc:  "how many needle holes each square millimetre of cloth must bear",
-	Draw: func(d *stitchfile.Design, r *analyse.Report, o Options) []Picture {
+	Draw: single(func(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 		h := heat{
 			title: "Needle penetrations", unit: "holes per mm2", short: "holes per mm2",
 			limit: pickLimit(o.NeedlesLimit, "crowded-needle"), most: r.Density.MaxPenetrations,
@@ -38,7 +38,7 @@ var penetrationsView = View{
 			h.cells = g.Needles
 		}
 		return h.draw(d, r, o)
-	},
+	}),
 }
 
 func pickLimit(given float64, name string) float64 {
@@ -58,7 +58,7 @@ type heat struct {
 	cells              []float32
 }
 
-func (h heat) draw(d *stitchfile.Design, r *analyse.Report, o Options) []Picture {
+func (h heat) draw(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 	g := r.Density.Grid
 	f := foot{title: h.title}
 	if g == nil || g.NX <= 0 || g.NY <= 0 || len(h.cells) != g.NX*g.NY || !(g.CellMM > 0) {

@@ -12,7 +12,7 @@ import (
 var kindsView = View{
 	Name: "kinds",
 	Doc:  "stitches by their kind: runs, satin, fill, ties and travel",
-	Draw: drawKinds,
+	Draw: single(drawKinds),
 }
 
 // kindColours are apart in lightness as well as in hue.
@@ -27,7 +27,7 @@ var kindColours = map[analyse.Kind]color.RGBA{
 	analyse.KindTravel:     {110, 110, 110, 255},
 }
 
-func drawKinds(d *stitchfile.Design, r *analyse.Report, o Options) []Picture {
+func drawKinds(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 	f := foot{title: "Kinds of stitches"}
 	known := len(r.Kinds) == len(d.Moves)
 	counts := map[analyse.Kind]int{}

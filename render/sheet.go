@@ -88,11 +88,11 @@ func newSheet(d *stitchfile.Design, r *analyse.Report, o Options, f foot) *sheet
 }
 
 // picture ends the drawing.
-func (s *sheet) picture() []Picture {
+func (s *sheet) picture() Picture {
 	if s.o.Marks && !s.o.Bare {
 		s.findings()
 	}
-	return []Picture{{Image: s.img, DPI: s.place.perMM * 25.4}}
+	return Picture{Image: s.img, DPI: s.place.perMM * 25.4}
 }
 
 // laid is the laid width of the thread in pixels.
@@ -139,6 +139,9 @@ func (s *sheet) foot(f foot, draw bool) int {
 	head, plain := s.pen(1.15, true, ink), s.pen(1, false, ink)
 	y := s.field.Max.Y + edge/2
 	y = s.scaleBars(edge, y, draw)
+	if f.title != "" {
+		y += em / 4
+	}
 	write := func(p pen, x int, text string) {
 		for _, line := range p.wrap(text, s.field.Dx()-edge-x) {
 			y += p.line

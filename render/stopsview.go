@@ -12,7 +12,7 @@ import (
 var stopsView = View{
 	Name: "stops",
 	Doc:  "each colour stop in a colour of its own, numbered where it starts",
-	Draw: drawStops,
+	Draw: single(drawStops),
 }
 
 // stopHues are the hues of Okabe and Ito that stand out on a pale ground, then
@@ -38,7 +38,7 @@ func stopColour(number int) color.RGBA { return stopHues[(max(number, 1)-1)%len(
 // maxKeys bounds the entries of a legend.
 const maxKeys = 60
 
-func drawStops(d *stitchfile.Design, r *analyse.Report, o Options) []Picture {
+func drawStops(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 	f := foot{title: "Colour stops in sewing order"}
 	for i := range r.Stops {
 		if i == maxKeys {

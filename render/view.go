@@ -3,6 +3,7 @@ package render
 import (
 	"image"
 	"image/color"
+	"iter"
 
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -40,16 +41,23 @@ type Picture struct {
 }
 
 // View is one way to draw a design and its report. Draw gives at least one
-// picture, whatever the report lacks.
+// picture, whatever the report lacks; each is drawn when it is asked for.
 type View struct {
 	Name string // as --view takes it
 	Doc  string // what it shows, in one line
-	Draw func(*stitchfile.Design, *analyse.Report, Options) []Picture
+	Draw func(*stitchfile.Design, *analyse.Report, Options) iter.Seq[Picture]
+}
+
+// single makes a View's Draw of a function that draws one picture.
+func single(draw func(*stitchfile.Design, *analyse.Report, Options) Picture) func(*stitchfile.Design, *analyse.Report, Options) iter.Seq[Picture] {
+	return func(d *stitchfile.Design, r *analyse.Report, o Options) iter.Seq[Picture] {
+		return func(yield func(Picture) bool) { yield(draw(d, r, o)) }
+	}
 }
 
 // Views are all views, the usual one first.
 func Views() []View {
-	return []View{threadView, stopsView, kindsView, densityView, penetrationsView}
+	return []View{threadView, stopsView, kindsView, densityView, penetrationsView, coverView, templateView}
 }
 
 // ViewNamed finds a view by its name.

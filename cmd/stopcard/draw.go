@@ -139,7 +139,7 @@ func (s *session) drawOne(got *input, path string, width int, force bool) int {
 // drawView writes a view's pictures; each of several gets its label before the
 // extension.
 func (s *session) drawView(got *input, v render.View, o render.Options, path string, force bool) int {
-	for _, p := range v.Draw(got.design, got.report, o) {
+	for p := range v.Draw(got.design, got.report, o) {
 		name := path
 		if p.Label != "" {
 			ext := filepath.Ext(path)

@@ -40,6 +40,7 @@ type Passage struct {
 	Column      int     // index in Report.SatinColumns of a satin passage, -1 else
 
 	first, last int // its points in the track
+	band        int // its first band, -1 for none
 }
 
 // Spread tells how a measure is spread over the places where it was taken.
@@ -211,4 +212,16 @@ type ResizeLimit struct {
 	Limit    float64 `json:"limit"`
 	Unit     string  `json:"unit"`
 	AtMM     *Place  `json:"at_mm"`
+}
+
+// HoldDownOffset tells how far a later line round the block lies outside the
+// first one, by side, in mm; negative where it lies inside. Stitching draws
+// cloth in, so hold-downs are drawn a little outside the outline.
+type HoldDownOffset struct {
+	OutlineStop int     `json:"outline_stop"`
+	Stop        int     `json:"stop"`
+	Left        float64 `json:"left_mm"`
+	Right       float64 `json:"right_mm"`
+	Bottom      float64 `json:"bottom_mm"`
+	Top         float64 `json:"top_mm"`
 }

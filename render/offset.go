@@ -127,11 +127,11 @@ func (f *field) inside(line []analyse.Point) {
 		if p.Y > q.Y {
 			p, q = q, p
 		}
-		for j := max(0, int(math.Ceil((p.Y-f.y)/f.cell))); j < f.ny; j++ {
+		// Both ends are rounded alike, so that sides which meet on a row of the
+		// grid cross it once between them.
+		j0, j1 := int(math.Ceil((p.Y-f.y)/f.cell)), int(math.Ceil((q.Y-f.y)/f.cell))
+		for j := max(0, j0); j < min(j1, f.ny); j++ {
 			y := f.y + float64(j)*f.cell
-			if y >= q.Y {
-				break
-			}
 			x := p.X + (q.X-p.X)*(y-p.Y)/(q.Y-p.Y)
 			if i := max(0, int(math.Ceil((x-f.x)/f.cell))); i < f.nx {
 				in[j*f.nx+i] = !in[j*f.nx+i]

@@ -43,6 +43,24 @@ func TestOffset(t *testing.T) {
 	}
 }
 
+// Circles whose corners lie on tenths of a millimetre, as stitches do, in many
+// places: (R + r)^2 pi, and one outline each.
+func TestOffsetOfRoundedCircles(t *testing.T) {
+	for k := range 60 {
+		radius := 8 + 0.37*float64(k)
+		var line []analyse.Point
+		for i := range 90 {
+			s, c := math.Sincos(float64(i) / 90 * 2 * math.Pi)
+			line = append(line, analyse.Point{X: math.Round(radius*c*10)/10 + 0.05*float64(k), Y: math.Round(radius*s*10) / 10})
+		}
+		got := offset(line, 5)
+		want := math.Pi * (radius + 5) * (radius + 5)
+		if len(got) != 1 || math.Abs(signedArea(got[0])-want) > 0.01*want {
+			t.Errorf("radius %.2f: %d outlines", radius, len(got))
+		}
+	}
+}
+
 // A figure of eight crosses itself: both halves are inside, and one outline goes
 // round them. A tight C closes up: the pocket it leaves is no outline.
 func TestOffsetOfOddLines(t *testing.T) {

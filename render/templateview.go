@@ -20,7 +20,7 @@ var templateView = View{
 // Measures of a template's sheets, in mm.
 const (
 	templateEdge    = 8  // margin that printers leave
-	templateFoot    = 30 // strip for the check bar and the words
+	templateFoot    = 34 // strip for the check bar and the words
 	templateOverlap = 12 // how much neighbouring sheets share
 	checkBarMM      = 50 // the bar to measure after printing
 	templateFaint   = 0.15
@@ -213,8 +213,8 @@ func (t *template) nameShape(in *image.RGBA, place plane, s shape, p pen) {
 }
 
 // overlaps marks the strips that a sheet shares with its neighbours: a dashed
-// line where the next sheet's paper ends, a cross in the middle of it to lay on
-// the neighbour's cross, and the neighbour's name.
+// line in the middle of the strip, two crosses on it to lay on those of the
+// neighbour, and the neighbour's name.
 func (t *template) overlaps(img *image.RGBA, field image.Rectangle, i, j int) {
 	frame(img, field, max(1, t.px(0.15)), rule)
 	b := brush{threadPainter{img: img}}
@@ -224,14 +224,16 @@ func (t *template) overlaps(img *image.RGBA, field image.Rectangle, i, j int) {
 	mark := func(x0, y0, x1, y1 float64, name string) {
 		b.line(quiet, 0.2*k)
 		b.dashed(one, []analyse.Point{{X: x0, Y: -y0}, {X: x1, Y: -y1}}, 2*k, 2*k)
-		mx, my := (x0+x1)/2, (y0+y1)/2
-		b.line(ink, 0.3*k)
-		b.open(one, []analyse.Point{{X: mx - 3*k, Y: -my}, {X: mx + 3*k, Y: -my}})
-		b.open(one, []analyse.Point{{X: mx, Y: -my - 3*k}, {X: mx, Y: -my + 3*k}})
-		w := p.width(name)
-		at := image.Rect(int(mx+4*k), int(my)-p.line/2, int(mx+4*k)+w+p.line/2, int(my)+p.line/2)
-		box(img, at, white)
-		p.write(at.Min.X+p.line/4, at.Max.Y-p.line/4, name)
+		for _, share := range []float64{0.2, 0.8} {
+			mx, my := x0+(x1-x0)*share, y0+(y1-y0)*share
+			b.line(ink, 0.3*k)
+			b.open(one, []analyse.Point{{X: mx - 3*k, Y: -my}, {X: mx + 3*k, Y: -my}})
+			b.open(one, []analyse.Point{{X: mx, Y: -my - 3*k}, {X: mx, Y: -my + 3*k}})
+			w := p.width(name)
+			at := image.Rect(int(mx)-w-p.line, int(my)-p.line*5/4, int(mx)-p.line/2, int(my)-p.line/4)
+			box(img, at, white)
+			p.write(at.Min.X+p.line/4, at.Max.Y-p.line/4, name)
+		}
 	}
 	over := templateOverlap / 2 * k
 	l, r, u, d := float64(field.Min.X), float64(field.Max.X), float64(field.Min.Y), float64(field.Max.Y)
@@ -255,7 +257,7 @@ func (t *template) words(img *image.RGBA, field image.Rectangle, label string) {
 	y := field.Max.Y + t.px(3)
 	n := t.px(checkBarMM)
 	thick := max(2, t.px(0.5))
-	base := y + t.px(4)
+	base := y + t.px(6)
 	box(img, image.Rect(field.Min.X, base, field.Min.X+n, base+thick), ink)
 	for mm := 0; mm <= checkBarMM; mm += 10 {
 		x := field.Min.X + t.px(float64(mm))
@@ -274,7 +276,10 @@ func (t *template) words(img *image.RGBA, field image.Rectangle, label string) {
 		big.write(right-w, field.Max.Y+big.line, label)
 		right -= w + t.px(4)
 	}
-	p.write(field.Min.X+n+t.px(3), base+thick, p.fit("50 mm: measure before you cut; print at 100 %", right-field.Min.X-n-t.px(3)))
+	beside := p.wrap("50 mm: print at 100 % and measure this before you cut.", right-field.Min.X-n-t.px(3))
+	for i, line := range beside {
+		p.write(field.Min.X+n+t.px(3), base+thick-(len(beside)-1-i)*p.line, line)
+	}
 	text := fmt.Sprintf("%s. Solid line: placement line. Dashed line: cut shape, %s mm larger on every side. The cross is the design's centre. Scissors and knives: keep fingers clear.", t.title(), figure(t.margin))
 	if len(t.shapes) == 0 {
 		text = t.title() + ". No placement line was found; the faint lines are the whole design, the cross is its centre."

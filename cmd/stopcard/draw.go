@@ -60,10 +60,7 @@ var drawVerb = verb{
 				s.complain("%v", err)
 				return exitUsage
 			}
-			o := render.Options{Width: *width, DPI: *dpi, Marks: *marks, Bare: *bare, Paper: paper, CutMarginMM: *margin}
-			if o.CutMarginMM == 0 {
-				o.CutMarginMM = -1
-			}
+			o := render.Options{Width: *width, DPI: *dpi, Marks: *marks, Bare: *bare, Paper: paper, CutMarginMM: cutMargin(*margin)}
 			if o.Ground, o.Transparent, err = groundNamed(*ground); err != nil {
 				s.complain("%v", err)
 				return exitUsage

@@ -20,8 +20,14 @@ func (b *badges) add(s *sheet, img *image.RGBA, x, y float64, text string, c col
 	if len(b.taken) >= maxBadges {
 		return
 	}
-	p := newPen(img, s.em, true, readable(c))
-	w, h := p.width(text)+int(s.em*0.7), int(s.em*1.25)
+	// Text on a plate of any colour could not be held to 7:1, so the plate is
+	// white with a band of the colour; only colours that bear white text fill it.
+	ground, band := white, max(2, int(s.em/4))
+	if contrast(c, white) >= 7 && c != ink {
+		ground, band = c, 1
+	}
+	p := newPen(img, s.em, true, readable(ground))
+	w, h := p.width(text)+int(s.em*0.4)+2*band, int(s.em*1.15)+2*band
 	gap := int(s.em / 6)
 	spot := func(dx, dy float64) image.Rectangle {
 		left, top := int(x+dx)-w/2, int(y+dy)-h/2
@@ -65,5 +71,6 @@ search:
 	box(img, best.Inset(-edge), white)
 	box(img, best, ink)
 	box(img, best.Inset(edge), c)
-	p.write(best.Min.X+(w-p.width(text))/2, best.Min.Y+int(s.em), text)
+	box(img, best.Inset(edge+band), ground)
+	p.write(best.Min.X+(w-p.width(text))/2, best.Max.Y-band-int(s.em/4), text)
 }

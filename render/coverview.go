@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image"
 	"image/color"
+	"math"
 
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -57,13 +58,13 @@ func drawCover(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 		for _, g := range p.Gaps {
 			gaps++
 			if len(f.notes) < maxNotes {
-				f.notes = append(f.notes, fmt.Sprintf("%d: on piece %d, %s mm of edge shows; the satin reaches %s mm past the tack-down there.", gaps, p.Number, figure(g.LengthMM), figure(g.LeastMM)))
+				f.notes = append(f.notes, fmt.Sprintf("%d: on piece %d, %.1f mm of edge shows; %s.", gaps, p.Number, g.LengthMM, shortfall(g, trim)))
 			}
 		}
 		for _, g := range p.OffCloth {
 			gaps++
 			if len(f.notes) < maxNotes {
-				f.notes = append(f.notes, fmt.Sprintf("%d: on piece %d, the satin misses the cloth for %s mm.", gaps, p.Number, figure(g.LengthMM)))
+				f.notes = append(f.notes, fmt.Sprintf("%d: on piece %d, the satin misses the cloth for %.1f mm.", gaps, p.Number, g.LengthMM))
 			}
 		}
 	}
@@ -73,9 +74,10 @@ func drawCover(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 	for _, c := range coverClasses {
 		f.keys = append(f.keys, key{colour: c.colour, text: c.text})
 	}
-	f.keys = append(f.keys, key{colour: bareEdge, mark: "!", text: "shows"}, key{colour: underCloth, text: "under another piece"}, key{colour: clothTint, text: "cloth of the piece"})
+	f.keys = append(f.keys, key{colour: bareEdge, text: "shows: drawn wide"}, key{colour: underCloth, text: "under another piece"}, key{colour: clothTint, text: "cloth of the piece"})
 
-	s := newSheet(d, r, o, f)
+	middle, w, h := around(r.Pieces)
+	s := newSheetOf(d, r, o, f, middle, w, h)
 	in := s.img.SubImage(s.field).(*image.RGBA)
 	covers := map[int]bool{}
 	for i := range r.Pieces {
@@ -94,6 +96,36 @@ func drawCover(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 		s.gapNumbers(in)
 	}
 	return s.picture()
+}
+
+// shortfall says why an edge shows.
+func shortfall(g analyse.Gap, trim float64) string {
+	switch {
+	case math.IsInf(g.LeastMM, 0) || math.IsNaN(g.LeastMM):
+		return "there is no satin"
+	case g.LeastMM < 0:
+		return "the satin ends inside the tack-down"
+	case g.LeastMM >= trim:
+		return "the satin lies beyond it"
+	}
+	return fmt.Sprintf("the satin reaches only %.1f mm past the tack-down", g.LeastMM)
+}
+
+// around is the middle and the size of what the pieces take up, with room for
+// their satin.
+func around(pieces []analyse.Piece) (middle analyse.Point, w, h float64) {
+	const room = 6 // mm
+	lo, hi := analyse.Point{X: math.Inf(1), Y: math.Inf(1)}, analyse.Point{X: math.Inf(-1), Y: math.Inf(-1)}
+	for i := range pieces {
+		for _, q := range pieces[i].TackDown {
+			lo.X, hi.X = min(lo.X, q.X), max(hi.X, q.X)
+			lo.Y, hi.Y = min(lo.Y, q.Y), max(hi.Y, q.Y)
+		}
+	}
+	if !(hi.X >= lo.X) {
+		return analyse.Point{}, 0, 0
+	}
+	return analyse.Point{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2}, hi.X - lo.X + 2*room, hi.Y - lo.Y + 2*room
 }
 
 // corners places a line on the picture.
@@ -158,7 +190,7 @@ func edgeColour(e analyse.EdgeSample, trim float64) (c color.RGBA, width float64
 
 // gapNumbers numbers the gaps as the notes do.
 func (s *sheet) gapNumbers(img *image.RGBA) {
-	var b badges
+	b := &s.plates
 	n := 0
 	for _, p := range s.r.Pieces {
 		for _, g := range append(append([]analyse.Gap{}, p.Gaps...), p.OffCloth...) {

@@ -85,7 +85,7 @@ func (h heat) draw(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 		}
 	}
 	if h.most > 0 && !o.Bare {
-		var b badges
+		b := &s.plates
 		x, y := s.place.at(analyse.Point{X: h.at[0], Y: h.at[1]})
 		b.add(s, in, x, y, "most: "+figure(h.most), white)
 	}

@@ -23,7 +23,7 @@ var kindColours = map[analyse.Kind]color.RGBA{
 	analyse.KindSatin:      {213, 94, 0, 255},
 	analyse.KindOpenZigzag: {230, 159, 0, 255},
 	analyse.KindFill:       {0, 158, 115, 255},
-	analyse.KindTie:        {150, 60, 120, 255},
+	analyse.KindTie:        {204, 121, 167, 255},
 	analyse.KindTravel:     {110, 110, 110, 255},
 }
 

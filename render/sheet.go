@@ -20,6 +20,7 @@ type sheet struct {
 	place  plane
 	ground color.RGBA // what the field looks like; white where it is transparent
 	em     float64    // size of the letters, pixels
+	plates badges     // all numbers in the field, so that they keep clear of one another
 }
 
 // leastSheet is the least width of a picture drawn at a resolution, in pixels,
@@ -43,8 +44,20 @@ type key struct {
 
 // newSheet lays out a picture for the foot, and draws all but the design.
 func newSheet(d *stitchfile.Design, r *analyse.Report, o Options, f foot) *sheet {
+	return newSheetOf(d, r, o, f, analyse.Point{}, r.WidthMM, r.HeightMM)
+}
+
+// newSheetOf is newSheet for a part of the design, given by its middle and size
+// in mm. A hoop, where one is to be drawn, is shown whole all the same.
+func newSheetOf(d *stitchfile.Design, r *analyse.Report, o Options, f foot, middle analyse.Point, w, h float64) *sheet {
 	s := &sheet{d: d, r: r, o: o}
-	w, h := max(r.WidthMM, o.HoopWidthMM, 1), max(r.HeightMM, o.HoopHeightMM, 1)
+	if o.HoopWidthMM > 0 && o.HoopHeightMM > 0 {
+		middle, w, h = analyse.Point{}, max(r.WidthMM, o.HoopWidthMM), max(r.HeightMM, o.HoopHeightMM)
+	}
+	w, h = max(w, 1), max(h, 1)
+	if o.Marks {
+		f.notes = append(f.notes, findingNotes(r)...)
+	}
 	margin := 0.03 * max(w, h)
 	w, h = w+2*margin, h+2*margin
 
@@ -65,6 +78,8 @@ func newSheet(d *stitchfile.Design, r *analyse.Report, o Options, f foot) *sheet
 	iw, ih := int(math.Round(width)), max(1, int(math.Round(perMM*h)))
 	s.field = image.Rect(0, 0, iw, ih)
 	s.place = planeIn(s.field, perMM)
+	s.place.x -= middle.X * perMM
+	s.place.y += middle.Y * perMM
 
 	footH := 0
 	if !o.Bare {
@@ -169,7 +184,7 @@ func (s *sheet) foot(f foot, draw bool) int {
 // legend sets the keys in as many columns as fit.
 func (s *sheet) legend(keys []key, p pen, x0, y, width int, draw bool) int {
 	em := int(s.em)
-	sw := em * 2
+	sw := em * 5 / 2
 	widest := 0
 	for _, k := range keys {
 		widest = max(widest, p.width(p.legible(k.text)))
@@ -187,8 +202,10 @@ func (s *sheet) legend(keys []key, p pen, x0, y, width int, draw bool) int {
 		box(s.img, r, k.colour)
 		frame(s.img, r, max(1, em/12), ink)
 		if k.mark != "" {
-			m := s.pen(0.9, true, readable(k.colour))
-			m.write(x+(sw-m.width(k.mark))/2, top+em, k.mark)
+			m := s.pen(0.9, true, ink)
+			w := m.width(k.mark) + em/3
+			box(s.img, image.Rect(x+(sw-w)/2, top+em/6, x+(sw+w)/2, top+em*5/4-em/6), white)
+			m.write(x+(sw-w)/2+em/6, top+em, k.mark)
 		}
 		p.write(x+sw+em/2, top+em, p.fit(k.text, cell-sw-em))
 	}

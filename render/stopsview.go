@@ -21,14 +21,14 @@ var stopsView = View{
 var stopHues = func() []color.RGBA {
 	base := []color.RGBA{
 		{0, 114, 178, 255}, {213, 94, 0, 255}, {0, 158, 115, 255}, {204, 121, 167, 255},
-		{230, 159, 0, 255}, {86, 180, 233, 255}, {64, 64, 64, 255}, {200, 186, 30, 255},
+		{230, 159, 0, 255}, {86, 180, 233, 255}, {64, 64, 64, 255}, {240, 228, 66, 255},
 	}
 	all := append([]color.RGBA{}, base...)
 	for _, c := range base {
 		all = append(all, mix(c, color.RGBA{0, 0, 0, 255}, 0.45))
 	}
-	for _, c := range base {
-		all = append(all, mix(c, white, 0.5))
+	for i, c := range base {
+		all = append(all, mix(c, white, 0.36+0.30*float64(i%2)))
 	}
 	return all
 }()
@@ -61,10 +61,14 @@ func drawStops(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 			if isLine(d, r, st) != lines {
 				continue
 			}
-			if lines {
+			c := stopColour(st.Number)
+			switch {
+			case contrast(c, s.ground) < 1.7: // too pale to show
+				s.trace(in, st, quiet, s.laid()+max(1.5, s.em/12))
+			case lines:
 				s.trace(in, st, s.ground, s.laid()+max(2, s.em/8))
 			}
-			s.trace(in, st, stopColour(st.Number), max(s.laid(), s.em/12))
+			s.trace(in, st, c, max(s.laid(), s.em/12))
 		}
 	}
 	if !o.Bare {
@@ -103,7 +107,7 @@ func isLine(d *stitchfile.Design, r *analyse.Report, s *analyse.Stop) bool {
 
 // numbers puts a badge at the start of each stop.
 func (s *sheet) numbers(img *image.RGBA) {
-	var b badges
+	b := &s.plates
 	for i := range s.r.Stops {
 		st := &s.r.Stops[i]
 		x, y := s.place.at(start(s.d, s.r, st))

@@ -96,7 +96,7 @@ func TestColoursAreApart(t *testing.T) {
 	}
 	sets["cover"] = append(sets["cover"], bareEdge, underCloth)
 	for i := 1; i < len(stopHues); i++ {
-		name := "neighbours"
+		name := "neighbours "
 		sets[name+figure(float64(i))] = []color.RGBA{stopHues[i-1], stopHues[i]}
 	}
 	for name, set := range sets {

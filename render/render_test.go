@@ -77,29 +77,3 @@ func TestThread(t *testing.T) {
 		t.Errorf("a later stop is drawn with the first: %v", c)
 	}
 }
-
-func BenchmarkThread2000(b *testing.B) {
-	d, r := bulk()
-	for b.Loop() {
-		render.Thread(d, r, render.ThreadOptions{Width: 2000})
-	}
-}
-
-func BenchmarkCardPage(b *testing.B) {
-	d, r := bulk()
-	for b.Loop() {
-		for range render.Card(d, r, render.CardOptions{}) {
-			break // the first page
-		}
-	}
-}
-
-// bulk has about 30,000 stitches over 150 mm, in nine stops.
-func bulk() (*stitchfile.Design, *analyse.Report) {
-	var b stitchtest.Builder
-	for i := range 9 {
-		b.Satin(stitchtest.Circle(stitchtest.Point{}, 70-float64(i)), stitchtest.SatinAlong{Width: 4, Pitch: 0.25}).Stop()
-	}
-	d := b.Design()
-	return d, analyse.Run(d, analyse.DefaultSettings())
-}

@@ -27,8 +27,9 @@ var stopHues = func() []color.RGBA {
 	for _, c := range base {
 		all = append(all, mix(c, color.RGBA{0, 0, 0, 255}, 0.45))
 	}
-	for i, c := range base {
-		all = append(all, mix(c, white, 0.36+0.30*float64(i%2)))
+	// In another order, since pale green and pale purple look alike to some.
+	for _, i := range []int{0, 1, 2, 4, 3, 7, 5, 6} {
+		all = append(all, mix(base[i], white, 0.5))
 	}
 	return all
 }()

@@ -5,12 +5,14 @@ go 1.26.8
 require (
 	github.com/fogleman/gg v1.3.0
 	github.com/google/go-cmp v0.7.0
+	github.com/paulmach/orb v0.14.0
 	github.com/spf13/pflag v1.1.0
 	golang.org/x/image v0.47.0
+	golang.org/x/text v0.43.0
+	gonum.org/v1/gonum v0.17.0
 )
 
 require (
 	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0 // indirect
 	golang.org/x/sys v0.49.0 // indirect
-	golang.org/x/text v0.43.0 // indirect
 )

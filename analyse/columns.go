@@ -125,14 +125,17 @@ func (w *columnWork) measure(x []crossing) SatinColumn {
 	w.layAxis(x)
 	w.findRails(x)
 	c := SatinColumn{Crossings: n}
-	rungs := 0
+	rungs, splits := 0, 0
 	for j := range x {
 		if x[j].rung {
 			rungs++
 		}
-		c.Split = c.Split || x[j].split
+		if x[j].split {
+			splits++
+		}
 	}
-	perPitch := 2.0 // crossings from one penetration on a rail to the next
+	c.Split = splits > 1 && splits*10 >= n // a tie may lengthen the first crossing
+	perPitch := 2.0                        // crossings from one penetration on a rail to the next
 	if 2*rungs > n {
 		perPitch = 1
 	}

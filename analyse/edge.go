@@ -152,7 +152,12 @@ func sumUpEdge(out *Piece, step, allow float64) {
 		out.OuterCoverMM = MinMedian{outer[0], quantile(outer, 0.5)}
 		out.InnerCoverMM = MinMedian{inner[0], quantile(inner, 0.5)}
 	}
-	bare := func(s *EdgeSample) (bool, float64) { return s.State == EdgeBare, s.Outer }
+	bare := func(s *EdgeSample) (bool, float64) {
+		if s.Inner < -runsOff {
+			return s.State == EdgeBare, s.Inner // the satin begins outside the edge
+		}
+		return s.State == EdgeBare, s.Outer
+	}
 	off := func(s *EdgeSample) (bool, float64) { return s.State != EdgeHidden && s.Inner < 0, s.Inner }
 	out.Gaps = gaps(out.Edge, step, bare)
 	out.OffCloth = gaps(out.Edge, step, off)

@@ -138,7 +138,7 @@ type MinMedian struct {
 type Gap struct {
 	LengthMM float64 `json:"length_mm"`
 	AtMM     Place   `json:"at_mm"`    // its middle
-	LeastMM  float64 `json:"least_mm"` // the least cover in it
+	LeastMM  float64 `json:"least_mm"` // the least cover in it; negative where the satin lies that far off the cloth's edge
 }
 
 // EdgeState tells what becomes of the cut edge at a place.

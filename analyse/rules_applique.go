@@ -32,8 +32,8 @@ func edgeUncovered(p *Pass) []Finding {
 			}
 		}
 		f := Finding{Severity: Caution, Stop: c.CoverStop, AtMM: &worst.AtMM, Measured: c.UncoveredMM, Limit: limit, Unit: "mm",
-			Message: fmt.Sprintf("piece %d: %.0f mm of its cut edge, in %s, would show; the cover must reach %.1f mm past the tack-down (stop %d) and reaches %.1f mm at worst",
-				c.Number, c.UncoveredMM, plural(len(c.Gaps), "stretch", "stretches"), allow, max(c.TackDownStop, c.PlacementStop), worst.LeastMM),
+			Message: fmt.Sprintf("piece %d: %.0f mm of its cut edge, in %s, would show; the cover must reach %.1f mm past the tack-down (stop %d) and %s",
+				c.Number, c.UncoveredMM, plural(len(c.Gaps), "stretch", "stretches"), allow, max(c.TackDownStop, c.PlacementStop), reaches(worst.LeastMM)),
 			Advice: "Trim closer than usual along the marked stretch, hoop off the machine, and do not cut the stitches."}
 		if worst.LeastMM < 0.3 {
 			f.Severity = Fault
@@ -42,6 +42,17 @@ func edgeUncovered(p *Pass) []Finding {
 		out = append(out, f)
 	}
 	return out
+}
+
+// reaches says how far a cover reaches at its worst place.
+func reaches(least float64) string {
+	switch {
+	case least <= -rayReach:
+		return "is missing at the worst place"
+	case least < 0:
+		return fmt.Sprintf("misses the edge by %.1f mm at the worst place", -least)
+	}
+	return fmt.Sprintf("reaches %.1f mm at the worst place", least)
 }
 
 func noPause(p *Pass) []Finding {

@@ -4,7 +4,7 @@ import "fmt"
 
 var (
 	thinCoverRule = Rule{ID: "thin-cover", Doc: "satin so open that cloth shows between its stitches",
-		Limit: inWords("thin-cover"), Check: thinCover}
+		Limit: inWords("thin-cover") + "; over any 10 mm, " + inWords("thin-cover-stretch"), Check: thinCover}
 	narrowSatinRule = Rule{ID: "narrow-satin", Doc: "satin too narrow for the needle",
 		Limit: inWords("narrow-satin"), Check: narrowSatin}
 	wideSatinRule = Rule{ID: "wide-satin", Doc: "satin crossings so wide that they snag",
@@ -45,14 +45,26 @@ func worstColumns(p *Pass, measure func(*SatinColumn) (value, limit float64, bad
 	return out
 }
 
+// thinCover looks at each column as a whole, and at its thinnest stretch, which
+// may fall further.
 func thinCover(p *Pass) []Finding {
-	limit := p.Settings.Limit("thin-cover")
-	return worstColumns(p, func(c *SatinColumn) (float64, float64, bool) {
-		return c.ThinCoverage, limit, c.ThinCoverage < limit && c.LengthMM/p.Scale >= shortColumnMM
-	}, func(s *Stop, c *SatinColumn, n int, length, worst float64) Finding {
+	whole, stretch := p.Settings.Limit("thin-cover"), p.Settings.Limit("thin-cover-stretch")
+	judge := func(c *SatinColumn) (value, limit float64, bad bool) {
+		value, limit = c.Coverage, whole
+		if c.ThinCoverage-stretch < c.Coverage-whole {
+			value, limit = c.ThinCoverage, stretch
+		}
+		return value, limit, value < limit && c.LengthMM/p.Scale >= shortColumnMM
+	}
+	return worstColumns(p, judge, func(s *Stop, c *SatinColumn, n int, length, worst float64) Finding {
+		_, limit, _ := judge(c)
+		where := "over the whole column"
+		if limit == stretch {
+			where = "along its thinnest stretch"
+		}
 		f := Finding{Severity: Caution, AtMM: &c.ThinnestAt, Measured: worst, Limit: limit, Unit: "share",
-			Message: fmt.Sprintf("%s, %.0f mm in all, thin: at the worst place %.0f %% of the cloth is under thread (spacing %.2f mm)",
-				plural(n, "satin column", "satin columns"), length, 100*worst, c.Pitch.Median),
+			Message: fmt.Sprintf("%s thin, %.0f mm in all: at worst %.0f %% of the cloth is under thread %s (stitches %.2f mm apart)",
+				plural(n, "satin column is", "satin columns are"), length, 100*worst, where, c.Pitch.Median),
 			Advice: "Cloth will show through. Do not enlarge; take the size that was digitised for this hoop, or sew this stop twice on a trial piece first."}
 		if s.Role == RoleCoverSatin && worst < limit-farTooThin {
 			f.Severity = Fault

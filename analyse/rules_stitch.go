@@ -10,8 +10,9 @@ var (
 )
 
 const (
-	fewShort  = 3  // short stitches in a stop that nobody would notice
-	manyShort = 20 // and so many that they are worth a warning
+	sameHole  = 0.05 // mm: the needle goes into the same hole; it knots nothing
+	fewShort  = 3    // short stitches in a stop that nobody would notice
+	manyShort = 20   // and so many that they are worth a warning
 )
 
 func longStitch(p *Pass) []Finding {
@@ -55,7 +56,7 @@ func shortStitch(p *Pass) []Finding {
 			if isSurface(kind) {
 				least = limit / 2
 			}
-			if l := distance(from, to); l < least {
+			if l := distance(from, to); l < least && l > sameHole {
 				n++
 				if l <= worst {
 					worst, where = l, to

@@ -165,7 +165,7 @@ func (c *card) end() block {
 func (c *card) cutList() []block {
 	cloths := c.r.Cloths
 	if len(cloths) == 0 {
-		return []block{c.end()}
+		return nil
 	}
 	out := []block{c.heading("Cut before you begin")}
 	side := c.plain.line * 7 / 10

@@ -3,6 +3,7 @@ module github.com/stopcard/stopcard
 go 1.26.8
 
 require (
+	github.com/fogleman/gg v1.3.0
 	github.com/google/go-cmp v0.7.0
 	github.com/paulmach/orb v0.14.0
 	github.com/pelletier/go-toml/v2 v2.4.3
@@ -16,6 +17,7 @@ require (
 )
 
 require (
+	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0 // indirect
 	github.com/mitchellh/colorstring v0.0.0-20190213212951-d06e56a500db // indirect
 	golang.org/x/sys v0.50.0 // indirect
 )

@@ -22,6 +22,7 @@ type ThreadOptions struct {
 	Strong int
 
 	flat bool // no edge and gleam on each thread, for lines wider than true
+	bare bool // no ground: what is not thread stays transparent
 }
 
 // maxPicture bounds a picture's sides in pixels.
@@ -50,7 +51,9 @@ func Thread(d *stitchfile.Design, r *analyse.Report, o ThreadOptions) *image.RGB
 	scale = min(float64(o.Width)/w, float64(o.Height)/h)
 
 	img := image.NewRGBA(image.Rect(0, 0, o.Width, o.Height))
-	draw.Draw(img, img.Bounds(), image.NewUniform(o.Ground), image.Point{}, draw.Src)
+	if !o.bare {
+		draw.Draw(img, img.Bounds(), image.NewUniform(o.Ground), image.Point{}, draw.Src)
+	}
 	p := threadPainter{img: img, half: max(o.Laid*scale/2, 0.45), flat: o.flat}
 	place := func(m stitchfile.Move) (x, y float64) {
 		return float64(o.Width)/2 + (float64(m.X)-r.CentreX)/10*scale,
@@ -179,4 +182,5 @@ func (p *threadPainter) blend(x, y int, c color.RGBA, share float64) {
 	px[0] = uint8((int(px[0])*(256-a) + int(c.R)*a) >> 8)
 	px[1] = uint8((int(px[1])*(256-a) + int(c.G)*a) >> 8)
 	px[2] = uint8((int(px[2])*(256-a) + int(c.B)*a) >> 8)
+	px[3] = uint8((int(px[3])*(256-a) + 255*a) >> 8)
 }

@@ -1,0 +1,131 @@
+package render
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/stopcard/stopcard/analyse"
+)
+
+// mostSections bounds the designs that have a section of their own.
+const mostSections = 24
+
+// pictureSide is the longer side of the pictures in pixels: fewer where a page
+// holds many designs, so that a phone still opens it.
+func pictureSide(designs int) int {
+	return max(layerSide/2, int(layerSide/math.Sqrt(float64(max(1, designs)))))
+}
+
+// groupDesigns puts the files that hold the same design at the same size
+// together, in the order of their first files. The first of each group is the one
+// to show: one whose format carries colours.
+func groupDesigns(items []PageItem) [][]PageItem {
+	var groups [][]PageItem
+next:
+	for _, it := range items {
+		for i, g := range groups {
+			if !same(g[0].Report, it.Report) {
+				continue
+			}
+			if coloured(it.Report) && !coloured(g[0].Report) {
+				groups[i] = append([]PageItem{it}, g...)
+			} else {
+				groups[i] = append(g, it)
+			}
+			continue next
+		}
+		groups = append(groups, []PageItem{it})
+	}
+	return groups
+}
+
+// same reports whether two reports look like one design in two formats. Formats
+// round places and count a tie or a stop apart, so a little is allowed.
+func same(a, b *analyse.Report) bool {
+	const mm, share = 0.6, 0.02
+	return a.Format != b.Format &&
+		math.Abs(a.WidthMM-b.WidthMM) <= mm && math.Abs(a.HeightMM-b.HeightMM) <= mm &&
+		math.Abs(float64(a.Stitches-b.Stitches)) <= share*float64(max(a.Stitches, b.Stitches)) &&
+		abs(a.ColourStops-b.ColourStops) <= 1
+}
+
+func abs(n int) int { return max(n, -n) }
+
+func coloured(r *analyse.Report) bool {
+	for i := range r.Stops {
+		if r.Stops[i].Thread.HasColour() {
+			return true
+		}
+	}
+	return false
+}
+
+// mainDesign is the design to open first: the largest that fits the hoop, or the
+// largest of all where no hoop is known or none fits.
+func mainDesign(groups [][]PageItem, own field) int {
+	best, bestFits, bestArea := 0, false, -1.0
+	for i, g := range groups {
+		r := g[0].Report
+		fits := own.w > 0
+		if fits {
+			fits, _ = own.holds(r.WidthMM, r.HeightMM)
+		}
+		area := r.WidthMM * r.HeightMM
+		if fits && !bestFits || fits == bestFits && area > bestArea {
+			best, bestFits, bestArea = i, fits, area
+		}
+	}
+	return min(best, mostSections-1)
+}
+
+func newIndexRow(g []PageItem, id string, section bool, o PageOptions) indexRow {
+	r := g[0].Report
+	own := field{o.HoopWidthMM, o.HoopHeightMM}
+	row := indexRow{
+		Name: nameOf(r), Size: sizeText(r.WidthMM, r.HeightMM),
+		Stitches: fmt.Sprint(r.Stitches), Time: clock(r.Minutes),
+	}
+	if section {
+		row.ID = id
+	}
+	ok, _ := own.holds(r.WidthMM, r.HeightMM)
+	switch {
+	case own.w > 0 && ok:
+		row.Hoop, row.Fits = "fits yours", true
+	case own.w > 0:
+		row.Hoop = "does not fit yours"
+	default:
+		row.Hoop = "larger than usual"
+		for _, f := range hoops {
+			if ok, _ := f.holds(r.WidthMM, r.HeightMM); ok {
+				row.Hoop = fmt.Sprintf("%.0f × %.0f mm", f.w, f.h)
+				break
+			}
+		}
+	}
+	for _, it := range g {
+		row.Files = append(row.Files, fmt.Sprintf("%s: %s", it.Report.Format, fileOf(it.Report)))
+	}
+	var faults, warnings int
+	for _, f := range r.Findings {
+		switch f.Severity {
+		case analyse.Fault:
+			faults++
+		case analyse.Caution:
+			warnings++
+		}
+	}
+	var found []string
+	if faults > 0 {
+		found = append(found, count(faults, "fault", "faults"))
+	}
+	if warnings > 0 {
+		found = append(found, count(warnings, "warning", "warnings"))
+	}
+	row.Found = "nothing grave"
+	if len(found) > 0 {
+		row.Found = strings.Join(found, ", ")
+	}
+	return row
+}

@@ -38,6 +38,8 @@ type Passage struct {
 	First, Last int
 	LengthMM    float64 // thread on the cloth
 	Column      int     // index in Report.SatinColumns of a satin passage, -1 else
+
+	first, last int // its points in the track
 }
 
 // Spread tells how a measure is spread over the places where it was taken.

@@ -68,9 +68,10 @@ type Stop struct {
 	BobbinThreadM float64    `json:"bobbin_thread_m"`
 	BoundsMM      [4]float64 `json:"bounds_mm"` // min x, min y, max x, max y
 	NeedleUpMM    float64    `json:"needle_up_mm"`
-	Before        []string   `json:"before"` // what the hands do before it
-	After         []string   `json:"after"`  // what the hands do after it
-	Parts         []Part     `json:"parts"`  // what it does, where that is more than one thing
+	SewnMM        float64    `json:"sewn_mm"` // length of its stitches on the cloth
+	Before        []string   `json:"before"`  // what the hands do before it
+	After         []string   `json:"after"`   // what the hands do after it
+	Parts         []Part     `json:"parts"`   // what it does, where that is more than one thing
 
 	// BeforeSteps and AfterSteps are Before and After with their kinds.
 	BeforeSteps []Step `json:"-"`

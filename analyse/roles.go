@@ -17,10 +17,12 @@ const (
 	RoleQuilting        = "quilting"
 )
 
-var rolesAnalyser = Analyser{
-	Name: "roles",
-	Doc:  "what each colour stop is for, from its geometry and its place in the order",
-	Run:  findRoles,
+// Roles says what each colour stop is for.
+var Roles = &Analyser{
+	Requires: []*Analyser{Passages, Columns},
+	Name:     "roles",
+	Doc:      "what each colour stop is for, from its geometry and its place in the order",
+	Run:      findRoles,
 }
 
 const (
@@ -167,7 +169,7 @@ func markRest(stops []Stop, shapes []shape, set setRole) {
 			continue
 		}
 		beside := -1
-		if shapes[i].satin < 0.3 && !isSurface(shapes[i]) {
+		if shapes[i].satin < 0.3 && !isFilled(shapes[i]) {
 			for j := range i {
 				if x, ok := rails[j]; ok && x.share(shapes[i].line) >= followShare {
 					beside = j
@@ -185,7 +187,7 @@ func markRest(stops []Stop, shapes []shape, set setRole) {
 	}
 }
 
-func isSurface(s shape) bool { return s.fill > 0 && s.triple < 0.3 }
+func isFilled(s shape) bool { return s.fill > 0 && s.triple < 0.3 }
 
 // describe says in plain words what a stop's stitching looks like.
 func describe(s shape) string {

@@ -89,8 +89,8 @@ func longStitch(p *Pass) []Finding {
 		var worst float64
 		var at Point
 		n := 0
-		p.eachStitch(s, func(_ int, from, to Point, sewn bool) {
-			if l := distance(from, to); sewn && l > limit {
+		p.eachSewn(i, func(_ int, from, to Point) {
+			if l := distance(from, to); l > limit {
 				n++
 				if l > worst {
 					worst, at = l, Point{(from.X + to.X) / 2, (from.Y + to.Y) / 2}

@@ -29,7 +29,7 @@ func shapeOf(p *Pass, stop *Stop) shape {
 	pts := make([]Point, 0, stop.Stitches)
 	sh.line = make([]Point, 0, 2*stop.Stitches)
 	var paths []int // where each thread path starts in pts
-	p.eachStitch(stop, func(_ int, from, to Point, sewn bool) {
+	p.eachPoint(stop.Number-1, func(from, to Point, sewn bool) {
 		if !sewn {
 			paths = append(paths, len(pts))
 		} else {

@@ -2,10 +2,12 @@ package analyse
 
 import "fmt"
 
-var stepsAnalyser = Analyser{
-	Name: "steps",
-	Doc:  "what the hands do before and after each colour stop, and what to cut beforehand",
-	Run:  addSteps,
+// Steps turns roles into hand steps and cloth to cut.
+var Steps = &Analyser{
+	Requires: []*Analyser{Roles, Cost},
+	Name:     "steps",
+	Doc:      "what the hands do before and after each colour stop, and what to cut beforehand",
+	Run:      addSteps,
 }
 
 // addSteps turns roles into hand steps. Scissors come near the cloth only with

@@ -50,15 +50,15 @@ func Page(w io.Writer, items []PageItem, o PageOptions) error {
 	return parts.html.Execute(w, m)
 }
 
-// assets are the fixed parts of every page.
-type assets struct {
+// pageAssets are the fixed parts of every page.
+type pageAssets struct {
 	html   *template.Template
 	css    template.CSS
 	js     template.JS
 	policy string
 }
 
-var pageParts = sync.OnceValues(func() (*assets, error) {
+var pageParts = sync.OnceValues(func() (*pageAssets, error) {
 	css, err := pageFiles.ReadFile("page/page.css")
 	if err != nil {
 		return nil, err
@@ -71,7 +71,7 @@ var pageParts = sync.OnceValues(func() (*assets, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &assets{
+	return &pageAssets{
 		html: html,
 		css:  template.CSS(css),
 		js:   template.JS(js),

@@ -376,7 +376,7 @@ func TestHostilePageInBrowser(t *testing.T) {
 		if got := eval[int](v, `document.querySelectorAll('img, iframe, object, embed, link, script:not(body > script:last-child), style:not(head > style)').length`); got != 0 {
 			t.Errorf("%.40q: %d foreign elements", name, got)
 		}
-		if got := eval[string](v, `document.body.innerText`); strings.ContainsAny(got, "\x00\x07\x1b\u202e\u2066\u200b") || !strings.Contains(got, "tock") {
+		if got := eval[string](v, `document.body.innerText`); strings.ContainsAny(got, "\x00\x07\x1b\u202e\u2066\u200b") || !strings.Contains(got, "Stop by stop") {
 			t.Errorf("%.40q: unseen characters, or no text", name)
 		}
 		v.quiet(url)

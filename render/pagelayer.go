@@ -15,16 +15,16 @@ import (
 // thread of a 200 mm block is two pixels wide, and few enough for a phone.
 const layerSide = 1500
 
-// layer draws one stop alone on a transparent ground, as large as the whole
+// stopLayer draws one stop alone on a transparent ground, as large as the whole
 // design's picture.
-func layer(d *stitchfile.Design, r *analyse.Report, i, width int) *image.RGBA {
+func stopLayer(d *stitchfile.Design, r *analyse.Report, i, width int) *image.RGBA {
 	one := *r
 	one.Stops = r.Stops[i : i+1]
 	return Thread(d, &one, ThreadOptions{Width: width, bare: true})
 }
 
-// crop is the part of img that holds anything at all.
-func crop(img *image.RGBA) *image.RGBA {
+// cropped is the part of img that holds anything at all.
+func cropped(img *image.RGBA) *image.RGBA {
 	b := img.Rect
 	found := image.Rectangle{Min: b.Max, Max: b.Min}
 	for y := b.Min.Y; y < b.Max.Y; y++ {
@@ -46,23 +46,23 @@ func crop(img *image.RGBA) *image.RGBA {
 // The palette of a layer: one thread has one hue, so light and cover tell its
 // pixels apart. One entry is left for nothing at all.
 const (
-	lights = 31
-	covers = 8
+	lightSteps = 31
+	coverSteps = 8
 )
 
-// fewer brings a layer of one thread down to a palette, for a file a quarter as
+// fewerColours brings a layer of one thread down to a palette, for a file a quarter as
 // large. Each entry is the mean of the pixels that it stands for.
-func fewer(img *image.RGBA) *image.Paletted {
+func fewerColours(img *image.RGBA) *image.Paletted {
 	lo, hi := 255, 0
 	eachPixel(img, func(_ int, c color.NRGBA) {
-		lo, hi = min(lo, light(c)), max(hi, light(c))
+		lo, hi = min(lo, lightness(c)), max(hi, lightness(c))
 	})
 	out := image.NewPaletted(img.Rect, nil)
-	var sums [1 + lights*covers][5]int
+	var sums [1 + lightSteps*coverSteps][5]int
 	eachPixel(img, func(at int, c color.NRGBA) {
-		l := (light(c) - lo) * (lights - 1) / max(1, hi-lo)
-		a := (int(c.A) - 1) * covers / 255
-		i := 1 + l*covers + a
+		l := (lightness(c) - lo) * (lightSteps - 1) / max(1, hi-lo)
+		a := (int(c.A) - 1) * coverSteps / 255
+		i := 1 + l*coverSteps + a
 		out.Pix[at] = uint8(i)
 		for k, v := range [5]int{int(c.R), int(c.G), int(c.B), int(c.A), 1} {
 			sums[i][k] += v
@@ -83,7 +83,7 @@ func fewer(img *image.RGBA) *image.Paletted {
 	return out
 }
 
-func light(c color.NRGBA) int { return (299*int(c.R) + 587*int(c.G) + 114*int(c.B)) / 1000 }
+func lightness(c color.NRGBA) int { return (299*int(c.R) + 587*int(c.G) + 114*int(c.B)) / 1000 }
 
 // eachPixel calls f for each pixel that is not wholly transparent, with its place
 // in a Paletted of the same size.

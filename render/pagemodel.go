@@ -48,9 +48,9 @@ type indexRow struct {
 type pageDesign struct {
 	ID, Key, Name, File, Files string
 	Open                       bool
-	Figures                    []figure
+	Figures                    []pageFigure
 	Store                      []pagePicture // pictures and paths that others point to
-	View                       view
+	View                       pageBox
 	Faint                      template.HTMLAttr
 	Stops                      []pageStop
 	StopsLeft, Pictures        int
@@ -59,7 +59,7 @@ type pageDesign struct {
 	Grave                      []pageFinding // faults and warnings
 	Notes                      []pageFinding
 	FindingsLeft               int
-	Marks                      []mark
+	Marks                      []pageMark
 	Cloths                     []pageCloth
 	Pieces                     []pagePiece
 	Columns                    []pageColumn
@@ -69,14 +69,14 @@ type pageDesign struct {
 	Views                      []pageView
 }
 
-// figure is a name and its value in the head.
-type figure struct{ Name, Value string }
+// pageFigure is a name and its value in the head.
+type pageFigure struct{ Name, Value string }
 
-// view is a box in 0.1 mm.
-type view struct{ X, Y, W, H int }
+// pageBox is a box in 0.1 mm.
+type pageBox struct{ X, Y, W, H int }
 
 // String gives the box as an SVG viewBox.
-func (v view) String() string { return fmt.Sprintf("%d %d %d %d", v.X, v.Y, v.W, v.H) }
+func (v pageBox) String() string { return fmt.Sprintf("%d %d %d %d", v.X, v.Y, v.W, v.H) }
 
 // pagePicture is the picture of one stop, kept once and used many times.
 type pagePicture struct {
@@ -142,9 +142,9 @@ type pageView struct {
 
 // newPageModel gathers what the page shows.
 func newPageModel(items []PageItem, o PageOptions) (*pageModel, error) {
-	m := &pageModel{Title: shown(o.Title)}
+	m := &pageModel{Title: safeText(o.Title)}
 	groups := groupDesigns(items)
-	first := mainDesign(groups, field{o.HoopWidthMM, o.HoopHeightMM})
+	first := mainDesign(groups, hoopField{o.HoopWidthMM, o.HoopHeightMM})
 	side := pictureSide(len(groups))
 	for i, g := range groups {
 		if i >= mostSections {
@@ -171,7 +171,7 @@ func newPageModel(items []PageItem, o PageOptions) (*pageModel, error) {
 
 // nameOf is the design's own name, or its file's.
 func nameOf(r *analyse.Report) string {
-	if s := shown(r.Name); s != "" {
+	if s := safeText(r.Name); s != "" {
 		return s
 	}
 	base := fileOf(r)
@@ -186,7 +186,7 @@ func fileOf(r *analyse.Report) string {
 	if r.Path == "-" {
 		return ""
 	}
-	return shown(path.Base(filepath.ToSlash(r.Path)))
+	return safeText(path.Base(filepath.ToSlash(r.Path)))
 }
 
 func newPageDesign(g []PageItem, id string, side int, o PageOptions) (*pageDesign, error) {
@@ -197,7 +197,7 @@ func newPageDesign(g []PageItem, id string, side int, o PageOptions) (*pageDesig
 		others = append(others, fmt.Sprintf("%s (%s)", fileOf(other.Report), other.Report.Format))
 	}
 	p.Files = strings.Join(others, ", ")
-	p.Figures = figures(d, r, field{o.HoopWidthMM, o.HoopHeightMM})
+	p.Figures = pageFigures(d, r, hoopField{o.HoopWidthMM, o.HoopHeightMM})
 	p.findings(r)
 	for i := range r.Stops {
 		if i >= mostRows {
@@ -208,7 +208,7 @@ func newPageDesign(g []PageItem, id string, side int, o PageOptions) (*pageDesig
 	}
 	p.threads(r)
 	for _, c := range r.Cloths {
-		kind := shown(c.Kind)
+		kind := safeText(c.Kind)
 		if c.Piece > 0 {
 			kind += fmt.Sprintf(", piece %d", c.Piece)
 		}
@@ -222,7 +222,7 @@ func newPageDesign(g []PageItem, id string, side int, o PageOptions) (*pageDesig
 			p.Warnings = append(p.Warnings, fmt.Sprintf("and %d more", len(r.Warnings)-i))
 			break
 		}
-		p.Warnings = append(p.Warnings, fmt.Sprintf("byte %d: %s", w.Offset, shownLong(w.Message)))
+		p.Warnings = append(p.Warnings, fmt.Sprintf("byte %d: %s", w.Offset, safeLong(w.Message)))
 	}
 	if len(r.Stops) == 0 {
 		return p, nil
@@ -246,17 +246,17 @@ func contentKey(d *stitchfile.Design) string {
 	return hex.EncodeToString(h.Sum(nil)[:12])
 }
 
-func figures(d *stitchfile.Design, r *analyse.Report, own field) []figure {
-	f := []figure{
+func pageFigures(d *stitchfile.Design, r *analyse.Report, own hoopField) []pageFigure {
+	f := []pageFigure{
 		{"Size", sizeText(r.WidthMM, r.HeightMM)},
 		{"Hoop", hoopText(r.WidthMM, r.HeightMM, own)},
-		{"Stitches", fmt.Sprintf("%d in %s, %s", r.Stitches, count(r.ColourStops, "colour stop", "colour stops"), count(r.Trims, "trim", "trims"))},
-		{"Time", "about " + clock(r.Minutes) + ", machine and hands"},
+		{"Stitches", fmt.Sprintf("%d in %s, %s", r.Stitches, tally(r.ColourStops, "colour stop", "colour stops"), tally(r.Trims, "trim", "trims"))},
+		{"Time", "about " + clockText(r.Minutes) + ", machine and hands"},
 		{"Needle thread", fmt.Sprintf("%.0f m", math.Ceil(r.NeedleThreadM))},
 		{"Bobbin thread", bobbinText(r)},
 	}
 	if d.Hoop.Width > 0 && d.Hoop.Height > 0 {
-		f = append(f, figure{"The file asks for", fmt.Sprintf("a hoop of %s", sizeText(d.Hoop.Width, d.Hoop.Height))})
+		f = append(f, pageFigure{"The file asks for", fmt.Sprintf("a hoop of %s", sizeText(d.Hoop.Width, d.Hoop.Height))})
 	}
 	return f
 }
@@ -264,23 +264,23 @@ func figures(d *stitchfile.Design, r *analyse.Report, own field) []figure {
 func bobbinText(r *analyse.Report) string {
 	s := fmt.Sprintf("%.0f m", math.Ceil(r.BobbinThreadM))
 	if n := int(math.Ceil(r.Bobbins)); n > 0 {
-		s += ", " + count(n, "full bobbin", "full bobbins")
+		s += ", " + tally(n, "full bobbin", "full bobbins")
 	}
 	return s
 }
 
 func (p *pageDesign) stop(s *analyse.Stop, picture bool) pageStop {
 	out := pageStop{
-		Number: s.Number, Role: shown(s.Role), Reason: shownLong(s.Reason),
-		Colour: hexColour(threadColour(s)), Casing: hexColour(casing(threadColour(s))),
+		Number: s.Number, Role: safeText(s.Role), Reason: safeLong(s.Reason),
+		Colour: hexColour(threadColour(s)), Casing: hexColour(casingOf(threadColour(s))),
 		Known: s.Thread.HasColour(), Picture: picture,
-		Figures: fmt.Sprintf("%s, %s", count(s.Stitches, "stitch", "stitches"), clock(s.Minutes)),
+		Figures: fmt.Sprintf("%s, %s", tally(s.Stitches, "stitch", "stitches"), clockText(s.Minutes)),
 		Thread:  threadText(s),
-		Before:  steps(s.Before, s.BeforeSteps), After: steps(s.After, s.AfterSteps),
+		Before:  pageSteps(s.Before, s.BeforeSteps), After: pageSteps(s.After, s.AfterSteps),
 	}
 	if len(s.Parts) > 1 {
 		for _, part := range s.Parts {
-			text := shown(part.Role)
+			text := safeText(part.Role)
 			if part.Piece > 0 {
 				text += fmt.Sprintf(" of piece %d", part.Piece)
 			}
@@ -306,18 +306,18 @@ func threadText(s *analyse.Stop) string {
 	if s.ColourName == nil {
 		return "your choice, the file has no colours"
 	}
-	name := shown(*s.ColourName)
-	extra := strings.TrimSpace(shown(s.Thread.Catalogue) + " " + shown(s.Thread.Name))
+	name := safeText(*s.ColourName)
+	extra := strings.TrimSpace(safeText(s.Thread.Catalogue) + " " + safeText(s.Thread.Name))
 	if extra != "" && extra != name {
 		return name + " (" + extra + ")"
 	}
 	return name
 }
 
-func steps(texts []string, kinds []analyse.Step) []pageStep {
+func pageSteps(texts []string, kinds []analyse.Step) []pageStep {
 	var out []pageStep
 	for i, t := range texts {
-		s := pageStep{Text: shownLong(t)}
+		s := pageStep{Text: safeLong(t)}
 		if i < len(kinds) {
 			k := kinds[i].Kind
 			s.Hoop = k == analyse.StepHoopOff || k == analyse.StepTurnOver || k == analyse.StepTrim
@@ -372,10 +372,10 @@ func (p *pageDesign) findings(r *analyse.Report) {
 				p.FindingsLeft++
 				continue
 			}
-			out := pageFinding{ID: p.ID, Number: fmt.Sprint(n), Severity: string(severity), Rule: shown(f.Rule), Stop: f.Stop, Message: shownLong(f.Message), Advice: shownLong(f.Advice)}
+			out := pageFinding{ID: p.ID, Number: fmt.Sprint(n), Severity: string(severity), Rule: safeText(f.Rule), Stop: f.Stop, Message: safeLong(f.Message), Advice: safeLong(f.Advice)}
 			if f.AtMM != nil && len(p.Marks) < mostMarks {
 				out.Marked = true
-				p.Marks = append(p.Marks, mark{
+				p.Marks = append(p.Marks, pageMark{
 					Number: out.Number, Grave: out.Severity, R: radius, TextSize: radius * 5 / 4,
 					X: int(math.Round(10 * f.AtMM[0])), Y: int(math.Round(-10 * f.AtMM[1])),
 				})
@@ -387,7 +387,7 @@ func (p *pageDesign) findings(r *analyse.Report) {
 			}
 		}
 	}
-	spread(p.Marks, 5*r.WidthMM*1.06, 5*r.HeightMM*1.06)
+	spreadMarks(p.Marks, 5*r.WidthMM*1.06, 5*r.HeightMM*1.06)
 }
 
 func (p *pageDesign) pieces(r *analyse.Report) {
@@ -451,10 +451,10 @@ func (p *pageDesign) resize(r *analyse.Report) {
 		if i == 20 {
 			break
 		}
-		text := fmt.Sprintf("At %.0f %%: %s", 100*l.Scale, shown(l.Rule))
+		text := fmt.Sprintf("At %.0f %%: %s", 100*l.Scale, safeText(l.Rule))
 		if l.Stop > 0 {
 			text += fmt.Sprintf(" in stop %d", l.Stop)
 		}
-		p.Resize = append(p.Resize, fmt.Sprintf("%s (%.2f, limit %.2f %s)", text, l.Measured, l.Limit, shown(l.Unit)))
+		p.Resize = append(p.Resize, fmt.Sprintf("%s (%.2f, limit %.2f %s)", text, l.Measured, l.Limit, safeText(l.Unit)))
 	}
 }

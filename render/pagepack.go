@@ -25,10 +25,10 @@ func groupDesigns(items []PageItem) [][]PageItem {
 next:
 	for _, it := range items {
 		for i, g := range groups {
-			if !same(g[0].Report, it.Report) {
+			if !sameDesign(g[0].Report, it.Report) {
 				continue
 			}
-			if coloured(it.Report) && !coloured(g[0].Report) {
+			if hasColours(it.Report) && !hasColours(g[0].Report) {
 				groups[i] = append([]PageItem{it}, g...)
 			} else {
 				groups[i] = append(g, it)
@@ -40,9 +40,9 @@ next:
 	return groups
 }
 
-// same reports whether two reports look like one design in two formats. Formats
+// sameDesign reports whether two reports look like one design in two formats. Formats
 // round places and count a tie or a stop apart, so a little is allowed.
-func same(a, b *analyse.Report) bool {
+func sameDesign(a, b *analyse.Report) bool {
 	const mm, share = 0.6, 0.02
 	return a.Format != b.Format &&
 		math.Abs(a.WidthMM-b.WidthMM) <= mm && math.Abs(a.HeightMM-b.HeightMM) <= mm &&
@@ -52,7 +52,7 @@ func same(a, b *analyse.Report) bool {
 
 func abs(n int) int { return max(n, -n) }
 
-func coloured(r *analyse.Report) bool {
+func hasColours(r *analyse.Report) bool {
 	for i := range r.Stops {
 		if r.Stops[i].Thread.HasColour() {
 			return true
@@ -63,7 +63,7 @@ func coloured(r *analyse.Report) bool {
 
 // mainDesign is the design to open first: the largest that fits the hoop, or the
 // largest of all where no hoop is known or none fits.
-func mainDesign(groups [][]PageItem, own field) int {
+func mainDesign(groups [][]PageItem, own hoopField) int {
 	best, bestFits, bestArea := 0, false, -1.0
 	for i, g := range groups {
 		r := g[0].Report
@@ -81,10 +81,10 @@ func mainDesign(groups [][]PageItem, own field) int {
 
 func newIndexRow(g []PageItem, id string, section bool, o PageOptions) indexRow {
 	r := g[0].Report
-	own := field{o.HoopWidthMM, o.HoopHeightMM}
+	own := hoopField{o.HoopWidthMM, o.HoopHeightMM}
 	row := indexRow{
 		Name: nameOf(r), Size: sizeText(r.WidthMM, r.HeightMM),
-		Stitches: fmt.Sprint(r.Stitches), Time: clock(r.Minutes),
+		Stitches: fmt.Sprint(r.Stitches), Time: clockText(r.Minutes),
 	}
 	if section {
 		row.ID = id
@@ -97,7 +97,7 @@ func newIndexRow(g []PageItem, id string, section bool, o PageOptions) indexRow 
 		row.Hoop = "does not fit yours"
 	default:
 		row.Hoop = "larger than usual"
-		for _, f := range hoops {
+		for _, f := range usualHoops {
 			if ok, _ := f.holds(r.WidthMM, r.HeightMM); ok {
 				row.Hoop = fmt.Sprintf("%.0f × %.0f mm", f.w, f.h)
 				break
@@ -118,10 +118,10 @@ func newIndexRow(g []PageItem, id string, section bool, o PageOptions) indexRow 
 	}
 	var found []string
 	if faults > 0 {
-		found = append(found, count(faults, "fault", "faults"))
+		found = append(found, tally(faults, "fault", "faults"))
 	}
 	if warnings > 0 {
-		found = append(found, count(warnings, "warning", "warnings"))
+		found = append(found, tally(warnings, "warning", "warnings"))
 	}
 	row.Found = "nothing grave"
 	if len(found) > 0 {

@@ -26,14 +26,14 @@ func stopPath(d *stitchfile.Design, r *analyse.Report, s *analyse.Stop) string {
 		switch {
 		case !down:
 			out = append(out, 'M')
-			out = pair(out, x, y)
+			out = pathPair(out, x, y)
 		case x != fromX || y != fromY:
 			if drawn && x >= fromX {
 				out = append(out, ' ')
 			} else if !drawn {
 				out = append(out, 'l')
 			}
-			out = pair(out, x-fromX, y-fromY)
+			out = pathPair(out, x-fromX, y-fromY)
 		}
 		drawn = down && (drawn || x != fromX || y != fromY)
 		fromX, fromY, down = x, y, true
@@ -41,8 +41,8 @@ func stopPath(d *stitchfile.Design, r *analyse.Report, s *analyse.Stop) string {
 	return string(out)
 }
 
-// pair writes two numbers; a minus sign parts them as well as a space does.
-func pair(out []byte, x, y int) []byte {
+// pathPair writes two numbers; a minus sign parts them as well as a space does.
+func pathPair(out []byte, x, y int) []byte {
 	out = strconv.AppendInt(out, int64(x), 10)
 	if y >= 0 {
 		out = append(out, ' ')

@@ -20,21 +20,21 @@ func (p *pageDesign) pictures(d *stitchfile.Design, r *analyse.Report, side int)
 	width = max(width, 16)
 	for i := range min(len(r.Stops), mostPictures) {
 		s := &r.Stops[i]
-		img := layer(d, r, i, width)
+		img := stopLayer(d, r, i, width)
 		perUnit := p.frameOn(r, img.Rect) // pixels to 0.1 mm
-		img = crop(img)
-		href, err := dataURL(fewer(img))
+		img = cropped(img)
+		href, err := dataURL(fewerColours(img))
 		if err != nil {
 			return err
 		}
 		p.Store = append(p.Store, pagePicture{
 			Stop: s.Number,
-			X:    decimal(float64(p.View.X) + float64(img.Rect.Min.X)*perUnit), Y: decimal(float64(p.View.Y) + float64(img.Rect.Min.Y)*perUnit),
-			W: decimal(float64(img.Rect.Dx()) * perUnit), H: decimal(float64(img.Rect.Dy()) * perUnit),
+			X:    oneDecimal(float64(p.View.X) + float64(img.Rect.Min.X)*perUnit), Y: oneDecimal(float64(p.View.Y) + float64(img.Rect.Min.Y)*perUnit),
+			W: oneDecimal(float64(img.Rect.Dx()) * perUnit), H: oneDecimal(float64(img.Rect.Dy()) * perUnit),
 			Href: hrefAttr(href), Path: stopPath(d, r, s),
 		})
 	}
-	href, err := dataURL(faint(Thread(d, r, ThreadOptions{Width: max(16, min(width, 560))})))
+	href, err := dataURL(faintPicture(d, r, min(width, 560)))
 	p.Faint = hrefAttr(href)
 	return err
 }
@@ -45,11 +45,11 @@ func (p *pageDesign) frameOn(r *analyse.Report, b image.Rectangle) float64 {
 	margin := 0.03 * max(r.WidthMM, r.HeightMM, 1)
 	perPixel := 10 * max((r.WidthMM+2*margin)/float64(b.Dx()), (r.HeightMM+2*margin)/float64(b.Dy()))
 	w, h := float64(b.Dx())*perPixel, float64(b.Dy())*perPixel
-	p.View = view{int(math.Round(-w / 2)), int(math.Round(-h / 2)), int(math.Round(w)), int(math.Round(h))}
+	p.View = pageBox{int(math.Round(-w / 2)), int(math.Round(-h / 2)), int(math.Round(w)), int(math.Round(h))}
 	return perPixel
 }
 
-func decimal(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }
+func oneDecimal(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }
 
 // hrefAttr is a picture's attribute. The template would escape every plus sign of
 // base64, which makes the page larger; dataURL gives nothing that needs it.
@@ -57,32 +57,27 @@ func hrefAttr(url string) template.HTMLAttr { return template.HTMLAttr(`href="` 
 
 func hexColour(c color.RGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
 
-// casing is the colour that borders a thread's line: dark round pale threads,
+// casingOf is the colour that borders a thread's line: dark round pale threads,
 // which would be lost on cloth, and cloth round the others.
-func casing(c color.RGBA) color.RGBA {
+func casingOf(c color.RGBA) color.RGBA {
 	if contrast(c, Cloth) < 2.5 {
 		return color.RGBA{70, 66, 60, 255}
 	}
 	return Cloth
 }
 
-// faint is img in sixteen pale greys.
-func faint(img *image.RGBA) *image.Paletted {
-	const steps = 16
-	out := image.NewPaletted(img.Rect, nil)
-	for i := range steps {
-		t := float64(i) / (steps - 1)
-		out.Palette = append(out.Palette, mix(color.RGBA{200, 196, 188, 255}, Cloth, t))
+// faintPicture draws the whole design in a few pale greys on a transparent ground.
+func faintPicture(d *stitchfile.Design, r *analyse.Report, width int) *image.Paletted {
+	const tones = 12
+	img := Thread(d, r, ThreadOptions{Width: width, bare: true})
+	out := image.NewPaletted(img.Rect, color.Palette{color.NRGBA{}})
+	for i := range tones {
+		// The darkest tone still lies well behind any thread.
+		out.Palette = append(out.Palette, color.NRGBA{120, 112, 100, uint8(40 + 75*i/(tones-1))})
 	}
-	ground := light(color.NRGBA{Cloth.R, Cloth.G, Cloth.B, 255})
 	eachPixel(img, func(at int, c color.NRGBA) {
-		// Every thread shows on the ground, the pale ones too.
-		far := abs(light(c) - ground)
-		if c.R == Cloth.R && c.G == Cloth.G && c.B == Cloth.B {
-			out.Pix[at] = steps - 1
-			return
-		}
-		out.Pix[at] = uint8(max(0, steps-4-far*steps/200))
+		dark := 255 - lightness(c)
+		out.Pix[at] = uint8(1 + dark*int(c.A)/255*(tones-1)/255)
 	})
 	return out
 }

@@ -13,15 +13,15 @@ const (
 	longestText = 600
 )
 
-// shown makes text safe to look at: control and formatting characters, such as
+// safeText makes text safe to look at: control and formatting characters, such as
 // those that turn the reading direction, become a middle dot, and very long text
 // is cut. Escaping is left to the template.
-func shown(s string) string { return clip(s, longestName) }
+func safeText(s string) string { return safeClip(s, longestName) }
 
-// shownLong is shown for sentences.
-func shownLong(s string) string { return clip(s, longestText) }
+// safeLong is safeText for sentences.
+func safeLong(s string) string { return safeClip(s, longestText) }
 
-func clip(s string, most int) string {
+func safeClip(s string, most int) string {
 	var b strings.Builder
 	n := 0
 	for _, r := range s {
@@ -46,10 +46,10 @@ func sizeText(w, h float64) string {
 // as rulers are marked, both rounded up.
 func cutText(w, h float64) string {
 	up := func(v float64) float64 { return math.Ceil(v - 1e-6) }
-	return fmt.Sprintf("%.0f × %.0f mm (%s × %s in)", up(w), up(h), eighths(w), eighths(h))
+	return fmt.Sprintf("%.0f × %.0f mm (%s × %s in)", up(w), up(h), inchEighths(w), inchEighths(h))
 }
 
-func eighths(mm float64) string {
+func inchEighths(mm float64) string {
 	n := int(math.Ceil(mm/25.4*8 - 1e-6))
 	whole, part := n/8, n%8
 	fraction := [...]string{"", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞"}[part]
@@ -59,11 +59,11 @@ func eighths(mm float64) string {
 	return fmt.Sprint(whole, fraction)
 }
 
-// clock gives a time as "under 1 min", "7 min" or "1 h 05 min".
-func clock(minutes float64) string {
-	n := int(math.Ceil(minutes - 1e-6))
+// clockText gives a time as "under 1 min", "7 min" or "1 h 05 min".
+func clockText(minutes float64) string {
+	n := int(math.Round(minutes))
 	switch {
-	case minutes < 1:
+	case n < 1:
 		return "under 1 min"
 	case n < 60:
 		return fmt.Sprintf("%d min", n)
@@ -71,24 +71,24 @@ func clock(minutes float64) string {
 	return fmt.Sprintf("%d h %02d min", n/60, n%60)
 }
 
-// count gives a number with its noun.
-func count(n int, one, many string) string {
+// tally gives a number with its noun.
+func tally(n int, one, many string) string {
 	if n == 1 {
 		return "1 " + one
 	}
 	return fmt.Sprintf("%d %s", n, many)
 }
 
-// A hoop field, upright, in millimetres.
-type field struct{ w, h float64 }
+// hoopField is a hoop's field, upright, in millimetres.
+type hoopField struct{ w, h float64 }
 
-// hoops are usual hoop fields from the smallest (published in design makers'
+// usualHoops are hoop fields from the smallest (published in design makers'
 // articles; their names vary, so none is given).
-var hoops = []field{{100, 100}, {110, 110}, {130, 180}, {150, 240}, {200, 200}, {160, 260}, {200, 300}, {230, 300}, {200, 360}}
+var usualHoops = []hoopField{{100, 100}, {110, 110}, {130, 180}, {150, 240}, {200, 200}, {160, 260}, {200, 300}, {230, 300}, {200, 360}}
 
 // holds reports whether the field takes a design of that size, and whether only
 // when the design is turned by a quarter.
-func (f field) holds(w, h float64) (ok, turned bool) {
+func (f hoopField) holds(w, h float64) (ok, turned bool) {
 	const rounding = 0.05 // files count in 0.1 mm
 	w, h = w-rounding, h-rounding
 	if w <= f.w && h <= f.h {
@@ -98,7 +98,7 @@ func (f field) holds(w, h float64) (ok, turned bool) {
 }
 
 // hoopText says which hoop a design needs.
-func hoopText(w, h float64, own field) string {
+func hoopText(w, h float64, own hoopField) string {
 	if own.w > 0 && own.h > 0 {
 		switch ok, turned := own.holds(w, h); {
 		case !ok:
@@ -108,7 +108,7 @@ func hoopText(w, h float64, own field) string {
 		}
 		return fmt.Sprintf("fits your hoop of %s", sizeText(own.w, own.h))
 	}
-	for _, f := range hoops {
+	for _, f := range usualHoops {
 		if ok, _ := f.holds(w, h); ok {
 			return fmt.Sprintf("a sewing field of at least %s, such as the %.0f × %.0f mm hoop", sizeText(w, h), f.w, f.h)
 		}

@@ -6,9 +6,11 @@ require (
 	github.com/chromedp/cdproto v0.159.0
 	github.com/chromedp/chromedp v0.23.0
 	github.com/google/go-cmp v0.7.0
+	github.com/paulmach/orb v0.14.0
 	github.com/spf13/pflag v1.1.0
 	golang.org/x/image v0.47.0
 	golang.org/x/net v0.62.0
+	gonum.org/v1/gonum v0.17.0
 )
 
 require (

@@ -28,18 +28,27 @@ type crossing struct {
 }
 
 const (
-	columnBend  = 0.766 // cosine of 40 degrees between two crossings
+	columnBend  = 0.643 // cosine of 50 degrees from one crossing to the next but one
 	shortInset  = 0.15  // share of the width that a short stitch leaves free
 	axisReach   = 4     // crossings to either side that give the direction of the centre line
 	stretchMM   = 10.0  // length over which the thinnest coverage is taken
 	leastColumn = 3     // crossings
 )
 
+// band is the ground that a satin column or an open zigzag covers, by stations
+// along it.
+type band struct {
+	stop                int // index in Report.Stops
+	passage             int // first point of its passage
+	kind                Kind
+	centre, left, right []Point
+}
+
 func findColumns(p *Pass) {
 	w := columnWork{laid: p.Settings.LaidWidth()}
 	for i := range p.Report.Passages {
 		g := &p.Report.Passages[i]
-		if g.Kind != KindSatin {
+		if g.Kind != KindSatin && g.Kind != KindOpenZigzag {
 			continue
 		}
 		w.crossings(&p.track, g.first, g.last)
@@ -47,13 +56,19 @@ func findColumns(p *Pass) {
 			to := w.columnEnd(from)
 			if to-from >= leastColumn {
 				c := w.measure(w.cross[from:to])
-				c.Stop = g.Stop
-				c.First, c.Last = int(p.track.move[w.cross[from].first]), int(p.track.move[w.cross[to-1].last])+1
-				c.Underlay = underlay(p, i, &c)
-				if g.Column < 0 {
-					g.Column = len(p.Report.SatinColumns)
+				if g.band < 0 {
+					g.band = len(p.bands)
 				}
-				p.Report.SatinColumns = append(p.Report.SatinColumns, c)
+				p.bands = append(p.bands, band{g.Stop - 1, g.first, g.Kind, c.Centre, c.Left, c.Right})
+				if g.Kind == KindSatin {
+					c.Stop = g.Stop
+					c.First, c.Last = int(p.track.move[w.cross[from].first]), int(p.track.move[w.cross[to-1].last])+1
+					c.Underlay = underlay(p, i, &c)
+					if g.Column < 0 {
+						g.Column = len(p.Report.SatinColumns)
+					}
+					p.Report.SatinColumns = append(p.Report.SatinColumns, c)
+				}
 			}
 			from = to
 		}
@@ -94,10 +109,10 @@ func (w *columnWork) crossings(t *track, first, last int) {
 // columnEnd is one past the last crossing of the column that begins at from.
 func (w *columnWork) columnEnd(from int) int {
 	for j := from + 1; j < len(w.cross); j++ {
-		a, b := &w.cross[j-1], &w.cross[j]
+		a, b := &w.cross[max(from, j-2)], &w.cross[j] // every second one leans the same way
 		u, v := a.b.sub(a.a), b.b.sub(b.a)
-		if cosBetween(u, v) < columnBend && u.norm() > 0.6 && v.norm() > 0.6 ||
-			distance(middle(a.a, a.b), middle(b.a, b.b)) > max(3, u.norm()) {
+		if j-2 >= from && cosBetween(u, v) < columnBend && u.norm() > 0.6 && v.norm() > 0.6 ||
+			distance(w.cross[j-1].mid(), b.mid()) > max(3, u.norm()) {
 			return j
 		}
 	}
@@ -110,14 +125,17 @@ func (w *columnWork) measure(x []crossing) SatinColumn {
 	w.layAxis(x)
 	w.findRails(x)
 	c := SatinColumn{Crossings: n}
-	rungs := 0
+	rungs, splits := 0, 0
 	for j := range x {
 		if x[j].rung {
 			rungs++
 		}
-		c.Split = c.Split || x[j].split
+		if x[j].split {
+			splits++
+		}
 	}
-	perPitch := 2.0 // crossings from one penetration on a rail to the next
+	c.Split = splits > 1 && splits*10 >= n // a tie may lengthen the first crossing
+	perPitch := 2.0                        // crossings from one penetration on a rail to the next
 	if 2*rungs > n {
 		perPitch = 1
 	}
@@ -150,15 +168,24 @@ func (w *columnWork) measure(x []crossing) SatinColumn {
 	c.Width = w.spread(w.width, func(j int) Point { return x[j].mid() })
 	c.Pitch = w.spread(w.pitch, func(j int) Point { return x[j+span/2].mid() })
 
-	for j := 0; j < n; j += 2 {
-		k := min(j+1, n-1)
-		c.Centre = append(c.Centre, middle(x[j].mid(), x[k].mid()))
-		a, b := middle(x[j].railA(), x[k].railA()), middle(x[j].railB(), x[k].railB())
+	stations := (n+1)/2 + 2
+	c.Centre, c.Left, c.Right = make([]Point, 0, stations), make([]Point, 0, stations), make([]Point, 0, stations)
+	station := func(a, b Point) {
 		if side > 0 {
 			a, b = b, a
 		}
-		c.Left, c.Right = append(c.Left, a), append(c.Right, b)
+		c.Centre, c.Left, c.Right = append(c.Centre, middle(a, b)), append(c.Left, a), append(c.Right, b)
 	}
+	// The column reaches half a laid thread past its end crossings, and half a
+	// pitch where rounding leaves the seam of a ring open.
+	past := max(w.laid, c.Pitch.Median) / 2
+	back, ahead := w.axis[0].times(-past), w.axis[n-1].times(past)
+	station(x[0].railA().add(back), x[0].railB().add(back))
+	for j := 0; j < n; j += 2 {
+		k := min(j+1, n-1)
+		station(middle(x[j].railA(), x[k].railA()), middle(x[j].railB(), x[k].railB()))
+	}
+	station(x[n-1].railA().add(ahead), x[n-1].railB().add(ahead))
 	w.cover(x, side, &c)
 	return c
 }

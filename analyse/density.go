@@ -7,7 +7,8 @@ import (
 
 // DensityGrid lays a grid of square cells over the design and works out for each
 // the layers of thread (laid thread area over cloth area) and the needle
-// penetrations per mm2. Peaks are taken over blocks of three by three cells:
+// penetrations per mm2, without those of ties, which go back into their own
+// holes. Peaks are taken over blocks of three by three cells:
 // it is crowding over several mm2 that cuts cloth and breaks needles, and the
 // edge of any satin fills single cells.
 var DensityGrid = &Analyser{
@@ -46,7 +47,9 @@ func findDensity(p *Pass) {
 	laid := float32(p.Settings.LaidWidth() / area)
 	hole := float32(1 / area)
 	for i, q := range t.pts {
-		g.Needles[g.cell(q)] += hole
+		if t.kind[i] != KindTie {
+			g.Needles[g.cell(q)] += hole
+		}
 		if i > 0 && t.joined(i) {
 			g.along(t.pts[i-1], q, func(cell int, l float64) { g.Layers[cell] += laid * float32(l) })
 		}

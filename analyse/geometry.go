@@ -147,3 +147,9 @@ func abs(v float64) float64 {
 	}
 	return v
 }
+
+// quantileOf is quantile of unsorted values; it sorts them.
+func quantileOf(v []float64, q float64) float64 {
+	slices.Sort(v)
+	return quantile(v, q)
+}

@@ -40,6 +40,7 @@ type Passage struct {
 	Column      int     // index in Report.SatinColumns of a satin passage, -1 else
 
 	first, last int // its points in the track
+	band        int // its first band, -1 for none
 }
 
 // Spread tells how a measure is spread over the places where it was taken.
@@ -137,7 +138,7 @@ type MinMedian struct {
 type Gap struct {
 	LengthMM float64 `json:"length_mm"`
 	AtMM     Place   `json:"at_mm"`    // its middle
-	LeastMM  float64 `json:"least_mm"` // the least cover in it
+	LeastMM  float64 `json:"least_mm"` // the least cover in it; negative where the satin lies that far off the cloth's edge
 }
 
 // EdgeState tells what becomes of the cut edge at a place.
@@ -211,4 +212,16 @@ type ResizeLimit struct {
 	Limit    float64 `json:"limit"`
 	Unit     string  `json:"unit"`
 	AtMM     *Place  `json:"at_mm"`
+}
+
+// HoldDownOffset tells how far a later line round the block lies outside the
+// first one, by side, in mm; negative where it lies inside. Stitching draws
+// cloth in, so hold-downs are drawn a little outside the outline.
+type HoldDownOffset struct {
+	OutlineStop int     `json:"outline_stop"`
+	Stop        int     `json:"stop"`
+	Left        float64 `json:"left_mm"`
+	Right       float64 `json:"right_mm"`
+	Bottom      float64 `json:"bottom_mm"`
+	Top         float64 `json:"top_mm"`
 }

@@ -46,7 +46,7 @@ func findPassages(p *Pass) {
 			r.Passages = append(r.Passages, Passage{
 				Stop: s.stop + 1, Kind: k, First: int(t.move[from]), Last: int(t.move[i-1]) + 1,
 				LengthMM: pathLength(t.pts[lead:i]), Column: -1,
-				first: from, last: i,
+				first: from, last: i, band: -1,
 			})
 		}
 	}

@@ -31,14 +31,15 @@ type Report struct {
 	Bobbins    float64 `json:"bobbins"`      // bobbins of the set length
 	NeedleUpMM float64 `json:"needle_up_mm"` // travel with the needle up
 
-	Stops        []Stop        `json:"stops"`
-	SatinColumns []SatinColumn `json:"satin_columns"`
-	Pieces       []Piece       `json:"applique_pieces"`
-	Cloths       []Cloth       `json:"cloths"` // what to cut before sewing, in sewing order
-	Density      Density       `json:"density"`
-	Resize       *Resize       `json:"resize"` // nil until it is asked for, see package docs
-	Findings     []Finding     `json:"findings"`
-	Warnings     []Warning     `json:"warnings"` // oddities met while reading
+	Stops           []Stop           `json:"stops"`
+	SatinColumns    []SatinColumn    `json:"satin_columns"`
+	Pieces          []Piece          `json:"applique_pieces"`
+	Cloths          []Cloth          `json:"cloths"` // what to cut before sewing, in sewing order
+	HoldDownOffsets []HoldDownOffset `json:"hold_down_offsets"`
+	Density         Density          `json:"density"`
+	Resize          *Resize          `json:"resize"` // nil until it is asked for, see package docs
+	Findings        []Finding        `json:"findings"`
+	Warnings        []Warning        `json:"warnings"` // oddities met while reading
 
 	// Passages are all passages in sewing order; Kinds has one entry for each
 	// of Design.Moves.
@@ -76,6 +77,8 @@ type Stop struct {
 	// BeforeSteps and AfterSteps are Before and After with their kinds.
 	BeforeSteps []Step `json:"-"`
 	AfterSteps  []Step `json:"-"`
+
+	Halt bool `json:"halt"` // the file says: a plain halt comes before it, no thread change
 
 	// First and Last bound the stop's moves in Design.Moves: First is
 	// included, Last is not.

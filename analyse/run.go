@@ -25,12 +25,16 @@ type Pass struct {
 
 	track  track
 	travel travelWork
+	bands  []band
+	cover  *bandIndex
+	traces []trace
+	work   []*pieceWork
 	done   map[*Analyser]bool
 }
 
 // Analysers are the steps of Run, in order.
 func Analysers() []*Analyser {
-	return []*Analyser{Stops, Passages, Cost, Travelling, Columns, DensityGrid, Roles, Steps}
+	return []*Analyser{Stops, Passages, Cost, Travelling, Columns, DensityGrid, Pieces, Roles, Steps}
 }
 
 // Run measures d and returns its report. It does not change d. A design
@@ -55,7 +59,7 @@ func RunAt(d *stitchfile.Design, s Settings, scale float64) *Report {
 func NewPass(d *stitchfile.Design, s Settings) *Pass {
 	p := &Pass{Design: d, Settings: s, Scale: 1, done: map[*Analyser]bool{}, Report: &Report{
 		Format: d.Format, Name: d.Name,
-		Stops: []Stop{}, SatinColumns: []SatinColumn{}, Pieces: []Piece{}, Cloths: []Cloth{},
+		Stops: []Stop{}, SatinColumns: []SatinColumn{}, Pieces: []Piece{}, Cloths: []Cloth{}, HoldDownOffsets: []HoldDownOffset{},
 		Findings: []Finding{}, Warnings: []Warning{},
 	}}
 	for _, w := range d.Warnings {

@@ -35,6 +35,7 @@ func findStops(p *Pass) {
 			s.Number, s.First, s.Last = len(r.Stops)+1, first, i
 			s.Role, s.Before, s.After = RoleStitching, []string{}, []string{}
 			s.Parts = []Part{}
+			s.Halt = first > 0 && d.Moves[first-1].Mark&stitchfile.MarkHalt != 0
 			s.Thread = d.Thread(block)
 			if s.Thread.HasColour() {
 				hex, name := Hex(s.Thread.Colour), ColourName(s.Thread.Colour)

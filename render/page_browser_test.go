@@ -321,7 +321,7 @@ func TestPageInBrowser(t *testing.T) {
 }
 
 // A browser may refuse to keep anything for a file.
-func TestPageWithoutStorage(t *testing.T) {
+func TestPageWithoutStorageInBrowser(t *testing.T) {
 	v := visitPages(t)
 	call(v, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{
 		Source: `Object.defineProperty(window, 'localStorage', {get() { throw new DOMException('refused', 'SecurityError'); }})`,

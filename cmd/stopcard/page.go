@@ -2,6 +2,7 @@ package main
 
 import (
 	"io"
+	"os"
 
 	"github.com/spf13/pflag"
 
@@ -44,10 +45,24 @@ func (s *session) page(all []*input, path string, settings analyse.Settings, for
 	if len(all) > 1 {
 		o.Title = stem(path)
 	}
-	if err := writeFile(path, force, all[0].path, func(w io.Writer) error { return render.Page(w, items, o) }); err != nil {
+	if err := writeFile(path, force, sameFile(path, all), func(w io.Writer) error { return render.Page(w, items, o) }); err != nil {
 		s.complain("%v", err)
 		return exitUsage
 	}
 	s.wrote(path)
 	return exitOK
+}
+
+// sameFile is the input that path names too; the first input where none is.
+func sameFile(path string, all []*input) string {
+	info, err := os.Stat(path)
+	if err != nil {
+		return all[0].path
+	}
+	for _, got := range all {
+		if from, err := os.Stat(got.path); err == nil && os.SameFile(info, from) {
+			return got.path
+		}
+	}
+	return all[0].path
 }

@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"strings"
 
@@ -19,7 +20,7 @@ func pictureSide(designs int) int {
 
 // groupDesigns puts the files that hold the same design at the same size
 // together, in the order of their first files. The first of each group is the one
-// to show: one whose format carries colours.
+// to show.
 func groupDesigns(items []PageItem) [][]PageItem {
 	var groups [][]PageItem
 next:
@@ -28,7 +29,7 @@ next:
 			if !sameDesign(g[0].Report, it.Report) {
 				continue
 			}
-			if hasColours(it.Report) && !hasColours(g[0].Report) {
+			if tells(it.Report) > tells(g[0].Report) {
 				groups[i] = append([]PageItem{it}, g...)
 			} else {
 				groups[i] = append(g, it)
@@ -40,26 +41,43 @@ next:
 	return groups
 }
 
-// sameDesign reports whether two reports look like one design in two formats. Formats
-// round places and count a tie or a stop apart, so a little is allowed.
+// sameDesign reports whether two reports look like one design in two formats.
+// Formats round places and count a tie or a stop apart, so a little is allowed;
+// but a file with other faults never hides behind a sound one.
 func sameDesign(a, b *analyse.Report) bool {
 	const mm, share = 0.6, 0.02
 	return a.Format != b.Format &&
 		math.Abs(a.WidthMM-b.WidthMM) <= mm && math.Abs(a.HeightMM-b.HeightMM) <= mm &&
 		math.Abs(float64(a.Stitches-b.Stitches)) <= share*float64(max(a.Stitches, b.Stitches)) &&
-		abs(a.ColourStops-b.ColourStops) <= 1
+		abs(a.ColourStops-b.ColourStops) <= 1 &&
+		maps.Equal(faultsOf(a), faultsOf(b))
+}
+
+// faultsOf counts the faults of a report by rule.
+func faultsOf(r *analyse.Report) map[string]int {
+	n := map[string]int{}
+	for _, f := range r.Findings {
+		if f.Severity == analyse.Fault {
+			n[f.Rule]++
+		}
+	}
+	return n
+}
+
+// tells is how much of what a page shows a file carries beside its stitches.
+func tells(r *analyse.Report) (n int) {
+	if r.Name != "" {
+		n++
+	}
+	for i := range r.Stops {
+		if r.Stops[i].Thread.HasColour() {
+			return n + 2
+		}
+	}
+	return n
 }
 
 func abs(n int) int { return max(n, -n) }
-
-func hasColours(r *analyse.Report) bool {
-	for i := range r.Stops {
-		if r.Stops[i].Thread.HasColour() {
-			return true
-		}
-	}
-	return false
-}
 
 // mainDesign is the design to open first: the largest that fits the hoop, or the
 // largest of all where no hoop is known or none fits.
@@ -104,9 +122,19 @@ func newIndexRow(g []PageItem, id string, section bool, o PageOptions) indexRow 
 			}
 		}
 	}
+	row.Found = foundText(r)
 	for _, it := range g {
-		row.Files = append(row.Files, fmt.Sprintf("%s: %s", it.Report.Format, fileOf(it.Report)))
+		text := fmt.Sprintf("%s: %s", it.Report.Format, fileOf(it.Report))
+		if other := foundText(it.Report); other != row.Found {
+			text += " (" + other + ")"
+		}
+		row.Files = append(row.Files, text)
 	}
+	return row
+}
+
+// foundText counts what the checks found and a person should look at.
+func foundText(r *analyse.Report) string {
 	var faults, warnings int
 	for _, f := range r.Findings {
 		switch f.Severity {
@@ -123,9 +151,8 @@ func newIndexRow(g []PageItem, id string, section bool, o PageOptions) indexRow 
 	if warnings > 0 {
 		found = append(found, tally(warnings, "warning", "warnings"))
 	}
-	row.Found = "nothing grave"
-	if len(found) > 0 {
-		row.Found = strings.Join(found, ", ")
+	if len(found) == 0 {
+		return "nothing grave"
 	}
-	return row
+	return strings.Join(found, ", ")
 }

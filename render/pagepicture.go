@@ -14,10 +14,11 @@ import (
 
 // pictures draws each stop once, and the whole design faintly, to lie under it.
 func (p *pageDesign) pictures(d *stitchfile.Design, r *analyse.Report, side int) error {
-	// Ten pixels a millimetre show every thread; more would only be larger.
+	// Ten pixels a millimetre show every thread; more would only be larger,
+	// but for the smallest designs.
+	const perMM, least = 10, 500
 	long := max(r.WidthMM, r.HeightMM, 1)
-	width := int(math.Ceil(min(float64(side)/long, 10) * 1.06 * r.WidthMM))
-	width = max(width, 16)
+	width := max(16, int(math.Ceil(max(min(float64(side)/long, perMM), least/long)*1.06*r.WidthMM)))
 	for i := range min(len(r.Stops), mostPictures) {
 		s := &r.Stops[i]
 		img := stopLayer(d, r, i, width)

@@ -2,6 +2,7 @@ package render_test
 
 import (
 	"bytes"
+	"fmt"
 	"image/color"
 	"regexp"
 	"strings"
@@ -111,6 +112,57 @@ func TestPageOfLittle(t *testing.T) {
 	for _, items := range [][]render.PageItem{nil, {empty}, {empty, empty}, {{Design: d, Report: &analyse.Report{}}}} {
 		if n := elements(t, pageOf(t, render.PageOptions{}, items...)); n["body"] != 1 {
 			t.Errorf("%v", n)
+		}
+	}
+}
+
+// A file made of endless stops and findings still gives a page that opens.
+func TestPageOfTooMuch(t *testing.T) {
+	var b stitchtest.Builder
+	for i := range 3000 {
+		b.Run(stitchtest.Rect(stitchtest.Point{X: float64(i % 50)}, 4, 4), 2).Stop()
+	}
+	d := b.Design()
+	r := analyse.Run(d, analyse.DefaultSettings())
+	for i := range 5000 {
+		r.Findings = append(r.Findings, analyse.Finding{Rule: "long-stitch", Severity: analyse.Fault, Stop: i % 3000, AtMM: &[2]float64{}, Message: "long"})
+	}
+	if len(r.Stops) < 3000 {
+		t.Fatalf("%d stops", len(r.Stops))
+	}
+	text := pageOf(t, render.PageOptions{}, render.PageItem{Design: d, Report: r})
+	if len(text) > 8<<20 {
+		t.Errorf("%d bytes", len(text))
+	}
+	for _, want := range []string{"and 2000 more stops", fmt.Sprintf("and %d more", len(r.Findings)-1000)} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the page does not say %q", want)
+		}
+	}
+}
+
+// Files share a section only where they hold one design at one size, and a faulty
+// file never hides behind a sound one.
+func TestPageSections(t *testing.T) {
+	for _, c := range []struct {
+		files    []string
+		sections int
+	}{
+		{[]string{"kettle-100.dst", "kettle-100.jef", "kettle-100.pes"}, 1},
+		{[]string{"kettle-100.dst", "kettle-125.dst", "kettle-150.dst"}, 3},
+		{[]string{"kettle-150.pes", "kettle-150-faulty.dst"}, 2},
+		{[]string{"kettle-135-stretched.dst", "kettle-150.pes"}, 2},
+	} {
+		var items []render.PageItem
+		for _, name := range c.files {
+			items = append(items, demoItem(t, name))
+		}
+		text := pageOf(t, render.PageOptions{}, items...)
+		if got := strings.Count(text, `class="design"`); got != c.sections {
+			t.Errorf("%v: %d sections, want %d", c.files, got, c.sections)
+		}
+		if !strings.Contains(text, "kettle-100.pes") && strings.Contains(c.files[0], "100") && c.sections == 1 {
+			t.Errorf("%v: a file is not named", c.files)
 		}
 	}
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"io"
 	"os"
+	"slices"
 
 	"github.com/spf13/pflag"
 
@@ -29,23 +30,25 @@ var pageVerb = verb{
 			if len(all) == 0 {
 				return status
 			}
-			return max(status, s.page(all, pick(*out, stem(paths[0])+".html"), in.settings, *force))
+			return max(status, s.page(all, paths, pick(*out, stem(paths[0])+".html"), in.settings, *force))
 		}
 	},
 }
 
-// page writes one page of all the designs given; those that are one design in
-// several formats share a section.
-func (s *session) page(all []*input, path string, settings analyse.Settings, force bool) int {
+// page writes one page of all the designs that were read from paths; those that
+// are one design in several formats share a section.
+func (s *session) page(all []*input, paths []string, path string, settings analyse.Settings, force bool) int {
 	var items []render.PageItem
+	from := slices.Clone(paths)
 	for _, got := range all {
 		items = append(items, render.PageItem{Design: got.design, Report: got.report})
+		from = append(from, got.path)
 	}
 	o := render.PageOptions{HoopWidthMM: settings.HoopWidthMM, HoopHeightMM: settings.HoopHeightMM}
 	if len(all) > 1 {
 		o.Title = stem(path)
 	}
-	if err := writeFile(path, force, sameFile(path, all), func(w io.Writer) error { return render.Page(w, items, o) }); err != nil {
+	if err := writeFile(path, force, sameFile(path, from), func(w io.Writer) error { return render.Page(w, items, o) }); err != nil {
 		s.complain("%v", err)
 		return exitUsage
 	}
@@ -53,16 +56,16 @@ func (s *session) page(all []*input, path string, settings analyse.Settings, for
 	return exitOK
 }
 
-// sameFile is the input that path names too; the first input where none is.
-func sameFile(path string, all []*input) string {
+// sameFile is the one of names that is the same file as path, or empty.
+func sameFile(path string, names []string) string {
 	info, err := os.Stat(path)
 	if err != nil {
-		return all[0].path
+		return ""
 	}
-	for _, got := range all {
-		if from, err := os.Stat(got.path); err == nil && os.SameFile(info, from) {
-			return got.path
+	for _, name := range names {
+		if other, err := os.Stat(name); err == nil && os.SameFile(info, other) {
+			return name
 		}
 	}
-	return all[0].path
+	return ""
 }

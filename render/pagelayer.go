@@ -107,7 +107,7 @@ func eachPixel(img *image.RGBA, f func(at int, c color.NRGBA)) {
 // the fixed head, so it holds nothing that a page could take for markup.
 func dataURL(img image.Image) (string, error) {
 	var b bytes.Buffer
-	e := png.Encoder{CompressionLevel: png.BestCompression}
+	e := png.Encoder{CompressionLevel: png.DefaultCompression}
 	if err := e.Encode(&b, img); err != nil {
 		return "", err
 	}

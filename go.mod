@@ -5,6 +5,7 @@ go 1.26.8
 require (
 	github.com/chromedp/cdproto v0.159.0
 	github.com/chromedp/chromedp v0.23.0
+	github.com/fogleman/gg v1.3.0
 	github.com/google/go-cmp v0.7.0
 	github.com/paulmach/orb v0.14.0
 	github.com/spf13/pflag v1.1.0
@@ -16,5 +17,6 @@ require (
 
 require (
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
+	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0 // indirect
 	golang.org/x/sys v0.49.0 // indirect
 )

@@ -4,7 +4,7 @@ import (
 	"crypto/sha256"
 	"embed"
 	"encoding/base64"
-	"html/template"
+	htmltemplate "html/template"
 	"io"
 	"sync"
 
@@ -28,6 +28,9 @@ type PageOptions struct {
 	// HoopWidthMM and HoopHeightMM are the person's own hoop field; 0 where it
 	// is not known. The page then says whether a design fits it.
 	HoopWidthMM, HoopHeightMM float64
+	// TrimMM is the trim allowance that the reports were made with; 0 stands for
+	// the default.
+	TrimMM float64
 }
 
 // Page writes the card as one HTML file that needs nothing beside it: figures,
@@ -52,9 +55,9 @@ func Page(w io.Writer, items []PageItem, o PageOptions) error {
 
 // pageAssets are the fixed parts of every page.
 type pageAssets struct {
-	html   *template.Template
-	css    template.CSS
-	js     template.JS
+	html   *htmltemplate.Template
+	css    htmltemplate.CSS
+	js     htmltemplate.JS
 	policy string
 }
 
@@ -67,14 +70,14 @@ var pageParts = sync.OnceValues(func() (*pageAssets, error) {
 	if err != nil {
 		return nil, err
 	}
-	html, err := template.ParseFS(pageFiles, "page/page.html")
+	html, err := htmltemplate.ParseFS(pageFiles, "page/page.html")
 	if err != nil {
 		return nil, err
 	}
 	return &pageAssets{
 		html: html,
-		css:  template.CSS(css),
-		js:   template.JS(js),
+		css:  htmltemplate.CSS(css),
+		js:   htmltemplate.JS(js),
 		// Only the one style and the one script below may act, and only
 		// pictures inside the page be shown (Content Security Policy 3, W3C).
 		policy: "default-src 'none'; img-src data:; style-src '" + integrity(css) + "'; script-src '" + integrity(js) + "'; base-uri 'none'; form-action 'none'",

@@ -6,6 +6,7 @@ import (
 	"image"
 	"image/color"
 	"image/png"
+	"math"
 
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -15,32 +16,40 @@ import (
 // thread of a 200 mm block is two pixels wide, and few enough for a phone.
 const layerSide = 1500
 
-// stopLayer draws one stop alone on a transparent ground, as large as the whole
-// design's picture.
-func stopLayer(d *stitchfile.Design, r *analyse.Report, i, width int) *image.RGBA {
-	one := *r
-	one.Stops = r.Stops[i : i+1]
-	return Thread(d, &one, ThreadOptions{Width: width, bare: true})
+// layout places a design on a picture of the given size in pixels, with a margin
+// of 3 % of its larger side.
+type layout struct {
+	place plane
+	w, h  int
 }
 
-// cropped is the part of img that holds anything at all.
-func cropped(img *image.RGBA) *image.RGBA {
-	b := img.Rect
-	found := image.Rectangle{Min: b.Max, Max: b.Min}
-	for y := b.Min.Y; y < b.Max.Y; y++ {
-		row := img.Pix[img.PixOffset(b.Min.X, y):img.PixOffset(b.Max.X, y)]
-		for x := b.Min.X; x < b.Max.X; x++ {
-			if row[4*(x-b.Min.X)+3] == 0 {
-				continue
-			}
-			found.Min.X, found.Max.X = min(found.Min.X, x), max(found.Max.X, x+1)
-			found.Min.Y, found.Max.Y = min(found.Min.Y, y), max(found.Max.Y, y+1)
-		}
+// layOut gives the picture of a design whose larger side has perMM pixels a
+// millimetre.
+func layOut(r *analyse.Report, perMM float64) layout {
+	margin := 0.06 * max(r.WidthMM, r.HeightMM, 1)
+	side := func(mm float64) int { return max(1, min(maxPicture, int(math.Ceil(perMM*(mm+margin))))) }
+	w, h := side(r.WidthMM), side(r.HeightMM)
+	return layout{planeIn(image.Rect(0, 0, w, h), perMM), w, h}
+}
+
+// layer draws stops on a transparent ground, no larger than they are.
+func (l layout) layer(d *stitchfile.Design, r *analyse.Report, stops []analyse.Stop) *image.RGBA {
+	only := *r
+	only.Stops = stops
+	var b image.Rectangle
+	for i := range stops {
+		box := stops[i].BoundsMM
+		x0, y1 := l.place.at(analyse.Point{X: box[0], Y: box[1]})
+		x1, y0 := l.place.at(analyse.Point{X: box[2], Y: box[3]})
+		// Threads reach past their needle holes.
+		reach := int(analyse.DefaultSettings().LaidWidth()*l.place.perMM) + 2
+		b = b.Union(image.Rect(int(x0), int(y0), int(x1)+1, int(y1)+1).Inset(-reach))
 	}
-	if found.Empty() {
-		return img.SubImage(image.Rect(0, 0, 1, 1)).(*image.RGBA)
+	img := image.NewRGBA(b.Intersect(image.Rect(0, 0, l.w, l.h)))
+	if !img.Rect.Empty() {
+		sew(img, l.place, d, &only, ThreadOptions{})
 	}
-	return img.SubImage(found).(*image.RGBA)
+	return img
 }
 
 // The palette of a layer: one thread has one hue, so light and cover tell its

@@ -5,7 +5,7 @@ import (
 	"encoding/binary"
 	"encoding/hex"
 	"fmt"
-	"html/template"
+	htmltemplate "html/template"
 	"math"
 	"path"
 	"path/filepath"
@@ -26,8 +26,8 @@ const (
 // pageModel is what the template shows. Its texts are plain: the template escapes
 // them, all but the fixed parts and the pictures, which are made here.
 type pageModel struct {
-	CSS    template.CSS
-	JS     template.JS
+	CSS    htmltemplate.CSS
+	JS     htmltemplate.JS
 	Policy string
 
 	Title   string
@@ -51,7 +51,7 @@ type pageDesign struct {
 	Figures                    []pageFigure
 	Store                      []pagePicture // pictures and paths that others point to
 	View                       pageBox
-	Faint                      template.HTMLAttr
+	Faint                      htmltemplate.HTMLAttr
 	Stops                      []pageStop
 	StopsLeft, Pictures        int
 	Threads                    []pageThread
@@ -82,7 +82,7 @@ func (v pageBox) String() string { return fmt.Sprintf("%d %d %d %d", v.X, v.Y, v
 type pagePicture struct {
 	Stop       int
 	X, Y, W, H string // in 0.1 mm
-	Href       template.HTMLAttr
+	Href       htmltemplate.HTMLAttr
 	Path       string
 }
 
@@ -136,7 +136,7 @@ type pageColumn struct {
 // pageView is a further picture of the whole design.
 type pageView struct {
 	Name, Text string
-	Href       template.HTMLAttr
+	Href       htmltemplate.HTMLAttr
 	W, H       int
 }
 
@@ -227,7 +227,7 @@ func newPageDesign(g []PageItem, id string, side int, o PageOptions) (*pageDesig
 	if len(r.Stops) == 0 {
 		return p, nil
 	}
-	return p, p.pictures(d, r, side)
+	return p, p.pictures(d, r, side, o)
 }
 
 // contentKey names a design by what it sews, so that ticks stay with it when its
@@ -275,7 +275,7 @@ func (p *pageDesign) stop(s *analyse.Stop, picture bool) pageStop {
 		Colour: hexColour(threadColour(s)), Casing: hexColour(casingOf(threadColour(s))),
 		Known: s.Thread.HasColour(), Picture: picture,
 		Figures: fmt.Sprintf("%s, %s", tally(s.Stitches, "stitch", "stitches"), clockText(s.Minutes)),
-		Thread:  threadText(s),
+		Thread:  stopThread(s),
 		Before:  pageSteps(s.Before, s.BeforeSteps), After: pageSteps(s.After, s.AfterSteps),
 	}
 	if len(s.Parts) > 1 {
@@ -301,17 +301,12 @@ func (p *pageDesign) stop(s *analyse.Stop, picture bool) pageStop {
 	return out
 }
 
-// threadText names a stop's thread, in the file's own words too where it has any.
-func threadText(s *analyse.Stop) string {
+// stopThread names a stop's thread, in the file's own words too where it has any.
+func stopThread(s *analyse.Stop) string {
 	if s.ColourName == nil {
-		return "your choice, the file has no colours"
+		return "thread of your choice"
 	}
-	name := safeText(*s.ColourName)
-	extra := strings.TrimSpace(safeText(s.Thread.Catalogue) + " " + safeText(s.Thread.Name))
-	if extra != "" && extra != name {
-		return name + " (" + extra + ")"
-	}
-	return name
+	return safeText(threadText(s))
 }
 
 func pageSteps(texts []string, kinds []analyse.Step) []pageStep {
@@ -337,7 +332,7 @@ func (p *pageDesign) threads(r *analyse.Report) {
 			p.NoColours = true
 			continue
 		}
-		text := threadText(s)
+		text := stopThread(s)
 		key := hexColour(s.Thread.Colour) + text
 		k, ok := at[key]
 		if !ok {

@@ -114,13 +114,7 @@ func newIndexRow(g []PageItem, id string, section bool, o PageOptions) indexRow 
 	case own.w > 0:
 		row.Hoop = "does not fit yours"
 	default:
-		row.Hoop = "larger than usual"
-		for _, f := range usualHoops {
-			if ok, _ := f.holds(r.WidthMM, r.HeightMM); ok {
-				row.Hoop = fmt.Sprintf("%.0f × %.0f mm", f.w, f.h)
-				break
-			}
-		}
+		row.Hoop = strings.TrimPrefix(hoopFor(r.WidthMM, r.HeightMM), "hoop of ")
 	}
 	row.Found = foundText(r)
 	for _, it := range g {

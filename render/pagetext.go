@@ -82,10 +82,6 @@ func tally(n int, one, many string) string {
 // hoopField is a hoop's field, upright, in millimetres.
 type hoopField struct{ w, h float64 }
 
-// usualHoops are hoop fields from the smallest (published in design makers'
-// articles; their names vary, so none is given).
-var usualHoops = []hoopField{{100, 100}, {110, 110}, {130, 180}, {150, 240}, {200, 200}, {160, 260}, {200, 300}, {230, 300}, {200, 360}}
-
 // holds reports whether the field takes a design of that size, and whether only
 // when the design is turned by a quarter.
 func (f hoopField) holds(w, h float64) (ok, turned bool) {
@@ -108,10 +104,5 @@ func hoopText(w, h float64, own hoopField) string {
 		}
 		return fmt.Sprintf("fits your hoop of %s", sizeText(own.w, own.h))
 	}
-	for _, f := range usualHoops {
-		if ok, _ := f.holds(w, h); ok {
-			return fmt.Sprintf("a sewing field of at least %s, such as the %.0f × %.0f mm hoop", sizeText(w, h), f.w, f.h)
-		}
-	}
-	return fmt.Sprintf("a sewing field of at least %s, larger than usual hoops", sizeText(w, h))
+	return hoopFor(w, h)
 }

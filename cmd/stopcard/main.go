@@ -35,7 +35,7 @@ type verb struct {
 }
 
 func verbs() []verb {
-	return []verb{checkVerb, cardVerb, pageVerb, drawVerb, rulesVerb, formatsVerb, demoVerb}
+	return []verb{checkVerb, cardVerb, pageVerb, drawVerb, cutlinesVerb, rulesVerb, formatsVerb, demoVerb}
 }
 
 // session is where a verb reads and writes.

@@ -135,9 +135,9 @@ type pageColumn struct {
 
 // pageView is a further picture of the whole design.
 type pageView struct {
-	Name, Text string
-	Href       htmltemplate.HTMLAttr
-	W, H       int
+	Kind, Name, Text string
+	Href             htmltemplate.HTMLAttr
+	W, H             int
 }
 
 // newPageModel gathers what the page shows.

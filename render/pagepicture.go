@@ -57,20 +57,23 @@ func (p *pageDesign) pictures(d *stitchfile.Design, r *analyse.Report, side int,
 }
 
 // pageViews are the views that a page shows beside the stops.
-var pageViews = []string{"cover", "density", "penetrations", "kinds"}
+var pageViews = []struct{ view, title string }{
+	{"cover", "Cover of the cut edges"},
+	{"density", "Layers of thread"},
+	{"penetrations", "Needle holes"},
+	{"kinds", "Kinds of stitches"},
+}
 
 func (p *pageDesign) views(d *stitchfile.Design, r *analyse.Report, o PageOptions) error {
-	var names []string
-	for _, name := range pageViews {
-		if name != "cover" || len(r.Pieces) > 0 {
-			names = append(names, name)
-		}
+	show := pageViews
+	if len(r.Pieces) == 0 {
+		show = show[1:]
 	}
-	p.Views = make([]pageView, len(names))
-	return eachAtOnce(len(names), func(i int) error {
-		v, ok := ViewNamed(names[i])
+	p.Views = make([]pageView, len(show))
+	return eachAtOnce(len(show), func(i int) error {
+		v, ok := ViewNamed(show[i].view)
 		if !ok {
-			return fmt.Errorf("render: no view named %s", names[i])
+			return fmt.Errorf("render: no view named %s", show[i].view)
 		}
 		for pic := range v.Draw(d, r, Options{Width: viewWidth, TrimMM: o.TrimMM}) {
 			url, err := dataURL(indexed(pic.Image))
@@ -78,7 +81,7 @@ func (p *pageDesign) views(d *stitchfile.Design, r *analyse.Report, o PageOption
 				return err
 			}
 			b := pic.Image.Rect
-			p.Views[i] = pageView{Name: v.Name, Text: v.Doc, Href: hrefAttr(url), W: b.Dx(), H: b.Dy()}
+			p.Views[i] = pageView{Kind: v.Name, Name: show[i].title, Text: v.Doc, Href: hrefAttr(url), W: b.Dx(), H: b.Dy()}
 			break
 		}
 		return nil

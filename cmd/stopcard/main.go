@@ -34,6 +34,7 @@ func verbs() []verb {
 		cardVerb,
 		drawVerb,
 		cutlinesVerb,
+		pageVerb,
 		gatherVerb,
 		rulesVerb,
 		formatsVerb,

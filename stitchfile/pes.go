@@ -73,35 +73,8 @@ func findPEC(data []byte, near int) int {
 	return -1
 }
 
-// pesReader takes values one after another; bad stays set once the bytes ran out.
-type pesReader struct {
-	b   []byte
-	p   int
-	bad bool
-}
-
-func (r *pesReader) take(n int) []byte {
-	if r.bad || n > len(r.b)-r.p {
-		r.bad = true
-		return nil
-	}
-	r.p += n
-	return r.b[r.p-n : r.p]
-}
-
-func (r *pesReader) u8() int {
-	if b := r.take(1); b != nil {
-		return int(b[0])
-	}
-	return 0
-}
-
-func (r *pesReader) u16() int {
-	if b := r.take(2); b != nil {
-		return int(binary.LittleEndian.Uint16(b))
-	}
-	return 0
-}
+// pesReader is a cursor that knows the strings of a PES file.
+type pesReader struct{ cursor }
 
 // text reads a string after its length, which takes three bytes where it is 255
 // or more.
@@ -126,7 +99,7 @@ func (a *assembler) readPESHeader(head []byte) {
 	default:
 		return // older ones have no texts here
 	}
-	r := pesReader{b: head, p: pesStrings}
+	r := pesReader{cursor{b: head, p: pesStrings}}
 	name, category, author, keywords, comments := r.text(), r.text(), r.text(), r.text(), r.text()
 	if r.bad {
 		a.warn(pesStrings, "the texts of the design part do not fit; they are left out")

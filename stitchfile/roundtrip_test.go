@@ -211,6 +211,7 @@ func FuzzDST(f *testing.F) { fuzz(f, "DST") }
 func FuzzEXP(f *testing.F) { fuzz(f, "EXP") }
 func FuzzJEF(f *testing.F) { fuzz(f, "JEF") }
 func FuzzPES(f *testing.F) { fuzz(f, "PES") }
+func FuzzVP3(f *testing.F) { fuzz(f, "VP3") }
 
 func BenchmarkDecode(b *testing.B) {
 	var big stitchtest.Builder

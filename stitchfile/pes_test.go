@@ -146,42 +146,6 @@ func TestPESHeader(t *testing.T) {
 	}
 }
 
-func FuzzDecodePES(f *testing.F) {
-	for _, format := range []string{"PES", "PEC"} {
-		data := encode(f, format, pecSample())
-		f.Add(data)
-		f.Add(data[:len(data)/2])
-	}
-	f.Fuzz(func(t *testing.T, data []byte) {
-		if len(data) < 4 {
-			return
-		}
-		data = slices.Clone(data) // the fuzzer keeps its own
-		copy(data, "#PE")
-		if data[3] != 'C' {
-			data[3] = 'S'
-		}
-		d, err := new(stitchfile.Decoder).DecodeBytes(data)
-		if d == nil {
-			if err == nil {
-				t.Fatal("neither design nor error")
-			}
-			return
-		}
-		if len(d.Moves) > 2*len(data)+2 {
-			t.Fatalf("%d moves from %d bytes", len(d.Moves), len(data))
-		}
-		for _, m := range d.Moves {
-			if max(m.X, -m.X, m.Y, -m.Y) > 1_000_000 {
-				t.Fatalf("move to %d, %d", m.X, m.Y)
-			}
-		}
-		if !slices.IsSortedFunc(d.Warnings, func(a, b stitchfile.Warning) int { return int(a.Offset - b.Offset) }) {
-			t.Fatalf("warnings out of order: %v", d.Warnings)
-		}
-	})
-}
-
 func BenchmarkDecodePES(b *testing.B) {
 	var bd stitchtest.Builder
 	bd.Fill(stitchtest.Rect(stitchtest.Point{}, 150, 150), 0.4, 2.5, 0.3)

@@ -173,46 +173,6 @@ func TestWorkedRecords(t *testing.T) {
 	}
 }
 
-// fuzz holds what must be so of any bytes.
-func fuzz(f *testing.F, format string) {
-	data, err := stitchtest.Encode(format, sampler())
-	if err != nil {
-		f.Fatal(err)
-	}
-	f.Add(data)
-	f.Add(data[:len(data)/2])
-	f.Fuzz(func(t *testing.T, data []byte) {
-		dec := stitchfile.Decoder{Name: "x." + format}
-		d, err := dec.DecodeBytes(data)
-		if d == nil {
-			if err == nil {
-				t.Fatal("neither a design nor an error")
-			}
-			return
-		}
-		if len(d.Moves) > 2*len(data)+2 {
-			t.Fatalf("%d moves of %d bytes", len(d.Moves), len(data))
-		}
-		if !slices.IsSortedFunc(d.Warnings, func(a, b stitchfile.Warning) int { return int(a.Offset - b.Offset) }) {
-			t.Fatal("warnings are out of order")
-		}
-		for _, m := range d.Moves {
-			if m.X > 1e6 || m.X < -1e6 || m.Y > 1e6 || m.Y < -1e6 {
-				t.Fatalf("a move to %d, %d", m.X, m.Y)
-			}
-		}
-		if again, _ := dec.DecodeBytes(data); !slices.Equal(again.Moves, d.Moves) {
-			t.Fatal("decoding twice differs")
-		}
-	})
-}
-
-func FuzzDST(f *testing.F) { fuzz(f, "DST") }
-func FuzzEXP(f *testing.F) { fuzz(f, "EXP") }
-func FuzzJEF(f *testing.F) { fuzz(f, "JEF") }
-func FuzzPES(f *testing.F) { fuzz(f, "PES") }
-func FuzzVP3(f *testing.F) { fuzz(f, "VP3") }
-
 func BenchmarkDecode(b *testing.B) {
 	var big stitchtest.Builder
 	for range 40 {

@@ -32,7 +32,7 @@ func recogniseDST(data []byte) Certainty {
 	}
 	odd, n := 0, 0
 	for p := dstHeader; p+3 <= len(data) && n < 4096; p, n = p+3, n+1 {
-		if data[p+2]&0xF3 == 0xF3 {
+		if data[p] == 0 && data[p+1] == 0 && data[p+2]&0xF3 == 0xF3 {
 			break
 		}
 		if data[p+2]&3 != 3 {

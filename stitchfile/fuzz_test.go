@@ -22,8 +22,8 @@ var reach = map[string]int64{
 	"U01": 85, "DSB": 85, "KSM": 85, "VP3": 1_000_000, "PCS": 1_000_000,
 }
 
-// compressed formats can hold more records than bytes, up to this many a byte.
-var compressed = map[string]int{"HUS": 64, "VIP": 64}
+// compressed formats can hold more moves than bytes, up to this many a byte.
+var compressed = map[string]int{"HUS": 128, "VIP": 128}
 
 // checkInvariants holds what must be so of any bytes at all.
 func checkInvariants(t *testing.T, dec *stitchfile.Decoder, data []byte) {
@@ -85,8 +85,8 @@ func checkInvariants(t *testing.T, dec *stitchfile.Decoder, data []byte) {
 			t.Fatalf("warnings out of order or place: %v", d.Warnings)
 		}
 	}
-	if records, ok := compressed[d.Format]; ok {
-		if len(d.Moves) > records*len(data)+2 || cap(d.Moves) > 2*len(d.Moves)+16 {
+	if perByte, ok := compressed[d.Format]; ok {
+		if len(d.Moves) > perByte*len(data)+2 || cap(d.Moves) > 2*len(d.Moves)+16 {
 			t.Fatalf("%d moves, room for %d, of %d bytes", len(d.Moves), cap(d.Moves), n)
 		}
 	} else {
@@ -134,9 +134,17 @@ func fuzz(f *testing.F, format string) {
 	})
 }
 
+func FuzzDSB(f *testing.F) { fuzz(f, "DSB") }
 func FuzzDST(f *testing.F) { fuzz(f, "DST") }
 func FuzzEXP(f *testing.F) { fuzz(f, "EXP") }
+func FuzzHUS(f *testing.F) { fuzz(f, "HUS") }
 func FuzzJEF(f *testing.F) { fuzz(f, "JEF") }
+func FuzzKSM(f *testing.F) { fuzz(f, "KSM") }
+func FuzzPCS(f *testing.F) { fuzz(f, "PCS") }
 func FuzzPEC(f *testing.F) { fuzz(f, "PEC") }
 func FuzzPES(f *testing.F) { fuzz(f, "PES") }
+func FuzzSEW(f *testing.F) { fuzz(f, "SEW") }
+func FuzzU01(f *testing.F) { fuzz(f, "U01") }
+func FuzzVIP(f *testing.F) { fuzz(f, "VIP") }
 func FuzzVP3(f *testing.F) { fuzz(f, "VP3") }
+func FuzzXXX(f *testing.F) { fuzz(f, "XXX") }

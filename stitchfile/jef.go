@@ -1,9 +1,6 @@
 package stitchfile
 
-import (
-	"encoding/binary"
-	"image/color"
-)
+import "encoding/binary"
 
 func init() {
 	RegisterFormat(Format{
@@ -136,14 +133,4 @@ func readJEFStitches(a *assembler, data []byte, p int) *FormatError {
 			return fail(ErrCorrupt, "the position runs beyond 100 m")
 		}
 	}
-}
-
-// paletteThread is the thread of a palette index counted from 1; an index
-// outside gives black and a warning.
-func paletteThread(a *assembler, palette []color.RGBA, index, at int) Thread {
-	if index < 1 || index > len(palette) {
-		a.warn(at, "colour %d is not among the %d of the format, shown as black", index, len(palette))
-		return Thread{Index: index, Colour: color.RGBA{A: 0xFF}}
-	}
-	return Thread{Index: index, Colour: palette[index-1]}
 }

@@ -14,8 +14,6 @@ const (
 	pecGraphics = 512 // what the offset of the thumbnails counts from
 	pecSize     = 520 // width and height
 	pecStitches = 532
-
-	maxPECThreads = 1000
 )
 
 func init() {
@@ -188,7 +186,7 @@ func (a *assembler) spreadPECThreads(base int, whole bool) {
 		a.warn(base+pecColours, "%d colours for %d colour blocks; the last one is repeated", entries, blocks)
 		// A thread is far larger than the record that calls for it, so a
 		// hostile file must not get one for each.
-		for len(a.d.Threads) < min(blocks, maxPECThreads) {
+		for len(a.d.Threads) < min(blocks, maxThreads) {
 			a.d.Threads = append(a.d.Threads, a.d.Threads[entries-1])
 		}
 	}

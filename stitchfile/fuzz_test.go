@@ -86,7 +86,7 @@ func checkInvariants(t *testing.T, dec *stitchfile.Decoder, data []byte) {
 		}
 	}
 	if perByte, ok := compressed[d.Format]; ok {
-		if len(d.Moves) > perByte*len(data)+2 || cap(d.Moves) > 2*len(d.Moves)+16 {
+		if len(d.Moves) > perByte*len(data)+2 || cap(d.Moves) > 2*perByte*len(data)+64 {
 			t.Fatalf("%d moves, room for %d, of %d bytes", len(d.Moves), cap(d.Moves), n)
 		}
 	} else {

@@ -88,7 +88,7 @@ func decodeHUS(format string, data []byte, dress func(a *assembler, table []byte
 	n := min(len(streams[0]), len(streams[1]), len(streams[2]))
 	a := newAssembler(n)
 	a.d.Claims.Records = int(claimed & (1<<31 - 1))
-	a.d.Claims.ColourStops = max(0, int(word(8)&(1<<31-1))-1)
+	a.d.Claims.ColourStops = int(word(8)&(1<<31-1)) - 1
 	a.d.Claims.Width, a.d.Claims.Height = max(-1, half(12)-half(16)), max(-1, half(14)-half(18))
 	ended, err := a.readHUSMoves(format, streams, n)
 	dress(&a, data[husHeader:ends[0]], a.d.Counts().ColourStops+1)

@@ -18,7 +18,7 @@ func init() {
 // recogniseSister judges the formats that have the header of DST but other
 // records: each record up to the end must fit, and they must not be those of DST.
 func recogniseSister(data []byte, fits func(record []byte) (ok, end bool)) Certainty {
-	if len(data) < dstHeader+3 || !bytes.HasPrefix(data, []byte("LA:")) || recogniseDST(data) != No {
+	if len(data) < dstHeader+3 || !bytes.HasPrefix(data, []byte(dstMark)) || recogniseDST(data) != No {
 		return No
 	}
 	body := data[dstHeader:]

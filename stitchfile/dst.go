@@ -8,7 +8,10 @@ import (
 	"strings"
 )
 
-const dstHeader = 512
+const (
+	dstMark   = "LA:"
+	dstHeader = 512
+)
 
 func init() {
 	RegisterFormat(Format{
@@ -24,8 +27,8 @@ func init() {
 // recogniseDST wants the text header and a body in which every record has the
 // two low bits that all its records share.
 func recogniseDST(data []byte) Certainty {
-	if len(data) < 3 || !bytes.HasPrefix(data, []byte("LA:")) {
-		return No
+	if !bytes.HasPrefix(data, []byte(dstMark)) {
+		return recogniseBareDST(data)
 	}
 	if len(data) < dstHeader {
 		return Likely // decodeDST says how short it is
@@ -43,6 +46,20 @@ func recogniseDST(data []byte) Certainty {
 		return No
 	}
 	return Signature
+}
+
+// recogniseBareDST allows for a header that does not begin as it should, if every
+// record up to an end record is sound.
+func recogniseBareDST(data []byte) Certainty {
+	for p := dstHeader; p+3 <= len(data) && data[p+2]&3 == 3; p += 3 {
+		if data[p] == 0 && data[p+1] == 0 && data[p+2] == 0xF3 {
+			if p == dstHeader {
+				return No
+			}
+			return Possible
+		}
+	}
+	return No
 }
 
 // dstDelta is what the digit bits of one byte of a record add to x and y.
@@ -184,7 +201,11 @@ func readDSTHeader(a *assembler, head []byte) {
 		}
 		return n
 	}
-	a.d.Name = headerText(head[3:], 17)
+	if bytes.HasPrefix(head, []byte(dstMark)) {
+		a.d.Name = headerText(head[len(dstMark):], 17)
+	} else {
+		a.warn(0, "the header does not begin with LA:")
+	}
 	c.Records = number("ST:")
 	c.ColourStops = number("CO:")
 	if left, right := number("-X:"), number("+X:"); left >= 0 && right >= 0 {

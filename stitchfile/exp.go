@@ -1,5 +1,7 @@
 package stitchfile
 
+import "bytes"
+
 func init() {
 	RegisterFormat(Format{
 		Name:       "EXP",
@@ -16,7 +18,7 @@ func init() {
 // does not, and that are mostly short, as noise is not; a few records alone
 // cannot be told from noise by their length.
 func recogniseEXP(data []byte) Certainty {
-	if len(data) < 4 {
+	if len(data) < 4 || marked(data) {
 		return No
 	}
 	var known, unknown, plain, long int
@@ -51,28 +53,47 @@ func recogniseEXP(data []byte) Certainty {
 	if plain < 16 && known == 0 {
 		return No // too little to tell from noise
 	}
-	if plain == 0 || !both || unknown*100 > known || plain >= 16 && long*2 > plain {
+	// One in a hundred may be unknown; of few commands, two.
+	if plain == 0 || !both || unknown > 2 && unknown*100 > known || plain >= 16 && long*2 > plain {
 		return No
 	}
 	return Possible
+}
+
+// marked reports whether data starts with the mark of another format, so that a
+// reader without one of its own need look no further.
+func marked(data []byte) bool {
+	for _, mark := range []string{dstMark, pesMark, pecMark, vp3Mark, "\x5B\xAF\xC8\x00", "\x5D\xFC"} {
+		if bytes.HasPrefix(data, []byte(mark)) {
+			return true
+		}
+	}
+	return false
 }
 
 // decodeEXP reads EXP. The move that may stand in a colour change is made after
 // it, needle up.
 func decodeEXP(data []byte, _ *Decoder) (*Design, error) {
 	a := newAssembler(len(data) / 2)
-	p, ended, disputed := 0, false, false
+	p, ended, disputed, lowest := 0, false, false, false
 	fail := func(cause error, detail string) (*Design, error) {
 		return a.finish(), &FormatError{Format: "EXP", Offset: int64(p), Cause: cause, Detail: detail}
 	}
 	for p+1 < len(data) && !ended {
 		ok := true
 		if data[p] != 0x80 {
+			if data[p+1] == 0x80 && !lowest {
+				lowest = true
+				a.warn(p, "a stitch of -128 along y, which writers keep for commands along x")
+			}
 			ok = a.move(Stitch, 0, int32(int8(data[p])), int32(int8(data[p+1])))
 			p += 2
 		} else {
 			code := data[p+1]
 			if code == 0x80 && indexNotPadding(data[p+2:]) < 0 {
+				if len(data)-p < 4 {
+					a.warn(p, "80 80 at the very end may be the end mark, or half of a cut in a file cut short")
+				}
 				ended = true
 				break
 			}

@@ -20,7 +20,7 @@ func init() {
 // begins as that of DST does is not described, so one that does not leaves the
 // matter to the extension.
 func recogniseKSM(data []byte) Certainty {
-	if bytes.HasPrefix(data, []byte("LA:")) {
+	if bytes.HasPrefix(data, []byte(dstMark)) {
 		return recogniseSister(data, func(r []byte) (bool, bool) { return r[2]&0x80 != 0, false })
 	}
 	n := 0
@@ -42,7 +42,7 @@ func recogniseKSM(data []byte) Certainty {
 // x, as in the sister formats; the one description contradicts itself on them.
 func decodeKSM(data []byte, _ *Decoder) (*Design, error) {
 	a := newAssembler((len(data) - dstHeader) / 3)
-	if bytes.HasPrefix(data, []byte("LA:")) {
+	if bytes.HasPrefix(data, []byte(dstMark)) {
 		readDSTHeader(&a, data[:dstHeader])
 	}
 	fail := func(p int, cause error, detail string) (*Design, error) {

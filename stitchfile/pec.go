@@ -53,9 +53,9 @@ func decodePECBlock(format string, data []byte, base int, dress func(*assembler)
 	}
 	// Thumbnails must not be read as stitches. A start that cannot be true is
 	// no bound.
-	limit := len(block)
+	limit, bounded := len(block), false
 	if g := int(block[514]) | int(block[515])<<8 | int(block[516])<<16; g > pecStitches-pecGraphics && pecGraphics+g <= len(block) {
-		limit = pecGraphics + g
+		limit, bounded = pecGraphics+g, true
 	}
 	a := newAssembler((limit - pecStitches) / 2)
 	a.d.Name = headerText(block[3:], 16)
@@ -63,7 +63,12 @@ func decodePECBlock(format string, data []byte, base int, dress func(*assembler)
 	if dress != nil {
 		dress(&a)
 	}
-	if err := a.readPECStitches(format, block[:limit], base); err != nil {
+	err := a.readPECStitches(format, block[:limit], base)
+	if err != nil && bounded && err.Offset == int64(base+limit) {
+		a.warn(base+limit, "no end code before the thumbnails, which begin where the header says")
+		err = nil
+	}
+	if err != nil {
 		a.spreadPECThreads(base, false)
 		return a.finish(), err
 	}

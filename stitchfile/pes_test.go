@@ -145,16 +145,3 @@ func TestPESHeader(t *testing.T) {
 		}
 	}
 }
-
-func BenchmarkDecodePES(b *testing.B) {
-	var bd stitchtest.Builder
-	bd.Fill(stitchtest.Rect(stitchtest.Point{}, 150, 150), 0.4, 2.5, 0.3)
-	data := encode(b, "PES", bd.Design())
-	b.SetBytes(int64(len(data)))
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := new(stitchfile.Decoder).DecodeBytes(data); err != nil {
-			b.Fatal(err)
-		}
-	}
-}

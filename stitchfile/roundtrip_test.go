@@ -185,25 +185,33 @@ func TestWorkedRecords(t *testing.T) {
 	}
 }
 
-func BenchmarkDecode(b *testing.B) {
-	var big stitchtest.Builder
+// A large design: some 50,000 stitches of satin, and a fill.
+func large() *stitchfile.Design {
+	var b stitchtest.Builder
 	for range 40 {
-		big.Satin(stitchtest.Circle(stitchtest.Point{}, 40), stitchtest.SatinAlong{Width: 4, Pitch: 0.4})
+		b.Satin(stitchtest.Circle(stitchtest.Point{}, 40), stitchtest.SatinAlong{Width: 4, Pitch: 0.4})
 	}
+	b.Stop().Fill(stitchtest.Rect(stitchtest.Point{}, 60, 60), 0.4, 2.5, 0.3)
+	return b.Design()
+}
+
+func BenchmarkDecode(b *testing.B) {
+	design := large()
 	for _, format := range stitchtest.Formats() {
-		data, err := stitchtest.Encode(format, big.Design())
-		if err != nil {
-			b.Fatal(err)
-		}
+		data := encode(b, format, design)
 		b.Run(format, func(b *testing.B) {
 			dec := stitchfile.Decoder{Name: "x." + format}
 			b.SetBytes(int64(len(data)))
 			b.ReportAllocs()
+			moves := 0
 			for b.Loop() {
-				if _, err := dec.DecodeBytes(data); err != nil {
+				d, err := dec.DecodeBytes(data)
+				if err != nil {
 					b.Fatal(err)
 				}
+				moves += len(d.Moves)
 			}
+			b.ReportMetric(float64(moves)/b.Elapsed().Seconds()/1e6, "Mmoves/s")
 		})
 	}
 }

@@ -26,17 +26,10 @@ func (c *cursor) u8() int {
 	return 0
 }
 
-// u16 and u32 take little-endian values, be16 and be32 big-endian ones.
+// u16 takes a little-endian value, be16 and be32 take big-endian ones.
 func (c *cursor) u16() int {
 	if b := c.take(2); b != nil {
 		return int(binary.LittleEndian.Uint16(b))
-	}
-	return 0
-}
-
-func (c *cursor) u32() uint32 {
-	if b := c.take(4); b != nil {
-		return binary.LittleEndian.Uint32(b)
 	}
 	return 0
 }

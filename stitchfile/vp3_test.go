@@ -180,3 +180,11 @@ func TestVP3Designs(t *testing.T) {
 		}
 	}
 }
+
+// A file full of oddities does not make a report full of them.
+func TestWarningsAreBounded(t *testing.T) {
+	d, err := new(stitchfile.Decoder).DecodeBytes(vp3With(t, bytes.Repeat([]byte{0x80, 1, 0, 1, 0, 0}, 5000)...))
+	if err != nil || d.Counts().Stitches != 5000 || len(d.Warnings) > 65 {
+		t.Errorf("%d stitches, %d warnings, %v", d.Counts().Stitches, len(d.Warnings), err)
+	}
+}

@@ -14,6 +14,12 @@ const (
 	unpackEnd       = 510
 	unpackThreshold = 3
 	unpackMaxLength = 16 // bits of a code
+
+	// Tables cost far more time than the few bytes they can be written in, so
+	// blocks are bounded: these many, and one more for as many bytes as the
+	// tables of a block take that is worth its tables.
+	unpackFewBlocks  = 64
+	unpackBlockBytes = 64
 )
 
 var errUnpackShort = errors.New("the compressed bytes end early")
@@ -34,9 +40,12 @@ type unpacker struct {
 func unpack(b []byte, limit int) (out []byte, at int, err error) {
 	u := &unpacker{b: b}
 	var codes, places huffman
-	left := 0
+	left, blocks := 0, unpackFewBlocks+len(b)/unpackBlockBytes
 	for len(out) < limit {
 		if left == 0 {
+			if blocks--; blocks < 0 {
+				return out, at, errors.New("more blocks than the bytes are worth")
+			}
 			at = u.p - (u.n-u.extra)/8
 			if left, err = u.header(&codes, &places); err != nil {
 				return out, at, err

@@ -53,6 +53,19 @@ func TestUnpackLimit(t *testing.T) {
 	}
 }
 
+// A table costs far more time than the bits it takes.
+func TestUnpackBlocks(t *testing.T) {
+	var fields [][2]int
+	for range 1000 {
+		fields = append(fields, [][2]int{{1, 16}, {0, 5}, {11, 5}, {511, 9}, {0, 10}, {65, 9}}...)
+	}
+	packed := bits(fields...)
+	out, _, err := unpack(packed, 1<<20)
+	if most := 64 + len(packed)/64; err == nil || len(out) != most {
+		t.Errorf("%d blocks in %d bytes, %v; want %d", len(out), len(packed), err, most)
+	}
+}
+
 // bits packs fields of value and width, as the stream holds them.
 func bits(fields ...[2]int) []byte {
 	var out []byte

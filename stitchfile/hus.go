@@ -15,7 +15,7 @@ const (
 	// Seven bytes may legally stand for 65535, so what is claimed is no
 	// guide; real designs need more than a byte for each stitch.
 	husPerByte = 64
-	husMost    = 5_000_000
+	husMost    = 2_000_000
 )
 
 func init() {

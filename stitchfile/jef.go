@@ -105,11 +105,10 @@ func decodeJEF(data []byte, _ *Decoder) (*Design, error) {
 	}
 	a.dressJEF(data, n)
 	a.checkJEF(claimed, points, err == nil)
-	d := a.finish()
 	if err != nil {
-		return d, err
+		return a.finish(), err
 	}
-	return d, nil
+	return a.finish(), nil
 }
 
 // dressJEF gives each colour block its thread. Index 0 marks a halt: the thread

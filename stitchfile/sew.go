@@ -69,11 +69,10 @@ func decodeSEW(data []byte, _ *Decoder) (*Design, error) {
 		a.warn(0, "the file lists %d colours for %d colour blocks", n, blocks)
 	}
 	a.repeatLast(blocks)
-	if d := a.finish(); err != nil {
-		return d, err
-	} else {
-		return d, nil
+	if err != nil {
+		return a.finish(), err
 	}
+	return a.finish(), nil
 }
 
 func readSEWStitches(a *assembler, data []byte) *FormatError {

@@ -15,9 +15,9 @@ const (
 	unpackThreshold = 3
 	unpackMaxLength = 16 // bits of a code
 
-	// Tables cost far more time than the few bytes they can be written in, so
-	// blocks are bounded: these many, and one more for as many bytes as the
-	// tables of a block take that is worth its tables.
+	// The tables of a block cost far more time than the few bytes they can be
+	// written in, so blocks are bounded: a few, and one more for every so many
+	// bytes, which a block worth its tables takes several times over.
 	unpackFewBlocks  = 64
 	unpackBlockBytes = 64
 )

@@ -28,9 +28,23 @@ type Report struct {
 	NeedleThreadM float64 `json:"needle_thread_m"` // top thread
 	BobbinThreadM float64 `json:"bobbin_thread_m"`
 
-	Stops    []Stop    `json:"stops"`
-	Findings []Finding `json:"findings"`
-	Warnings []Warning `json:"warnings"` // oddities met while reading
+	Bobbins    float64 `json:"bobbins"`      // bobbins of the set length
+	NeedleUpMM float64 `json:"needle_up_mm"` // travel with the needle up
+
+	Stops           []Stop           `json:"stops"`
+	SatinColumns    []SatinColumn    `json:"satin_columns"`
+	Pieces          []Piece          `json:"applique_pieces"`
+	Cloths          []Cloth          `json:"cloths"` // what to cut before sewing, in sewing order
+	HoldDownOffsets []HoldDownOffset `json:"hold_down_offsets"`
+	Density         Density          `json:"density"`
+	Resize          *Resize          `json:"resize"` // nil until it is asked for, see package docs
+	Findings        []Finding        `json:"findings"`
+	Warnings        []Warning        `json:"warnings"` // oddities met while reading
+
+	// Passages are all passages in sewing order; Kinds has one entry for each
+	// of Design.Moves.
+	Passages []Passage `json:"-"`
+	Kinds    []Kind    `json:"-"`
 
 	// CentreX and CentreY place the report's origin in the design's own
 	// coordinates, in 0.1 mm.
@@ -54,8 +68,17 @@ type Stop struct {
 	NeedleThreadM float64    `json:"needle_thread_m"`
 	BobbinThreadM float64    `json:"bobbin_thread_m"`
 	BoundsMM      [4]float64 `json:"bounds_mm"` // min x, min y, max x, max y
-	Before        []string   `json:"before"`    // what the hands do before it
-	After         []string   `json:"after"`     // what the hands do after it
+	NeedleUpMM    float64    `json:"needle_up_mm"`
+	SewnMM        float64    `json:"sewn_mm"` // length of its stitches on the cloth
+	Before        []string   `json:"before"`  // what the hands do before it
+	After         []string   `json:"after"`   // what the hands do after it
+	Parts         []Part     `json:"parts"`   // what it does, where that is more than one thing
+
+	// BeforeSteps and AfterSteps are Before and After with their kinds.
+	BeforeSteps []Step `json:"-"`
+	AfterSteps  []Step `json:"-"`
+
+	Halt bool `json:"halt"` // the file says: a plain halt comes before it, no thread change
 
 	// First and Last bound the stop's moves in Design.Moves: First is
 	// included, Last is not.

@@ -1,6 +1,9 @@
 package analyse
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // The roles of colour stops.
 const (
@@ -17,189 +20,402 @@ const (
 	RoleQuilting        = "quilting"
 )
 
-var rolesAnalyser = Analyser{
-	Name: "roles",
-	Doc:  "what each colour stop is for, from its geometry and its place in the order",
-	Run:  findRoles,
+// Roles says what each colour stop is for, from its geometry and its place in
+// the order alone. It starts from the applique pieces; where there are none the
+// roles stay at "stitching", so that no step is asked for that nobody needs.
+var Roles = &Analyser{
+	Name:     "roles",
+	Doc:      "what each colour stop is for, with a confidence and a reason",
+	Requires: []*Analyser{Pieces},
+	Run:      findRoles,
 }
 
 const (
-	followWithin = 2.0  // mm: a line this near another follows it
-	besideWithin = 1.5  // mm: a line this near satin runs along it
-	followShare  = 0.85 // of its length
-	outlineSlack = 4.0  // mm: hold-downs lie this far round the outline
+	besideWithin = 1.6  // mm: a line this near satin runs along it
+	besideShare  = 0.8  // of its length
+	outlineSlack = 4.0  // mm: hold-downs lie this far round the first outline
+	roundSlack   = 12.0 // mm that a line round the block may stay inside it
 )
 
-// findRoles starts from the one sure sign of applique, a line that a later stop
-// follows and satin then covers. Where no stop shows that sign the roles stay
-// at "stitching", so that no step is asked for that nobody needs.
-func findRoles(p *Pass) {
-	stops := p.Report.Stops
-	shapes := make([]shape, len(stops))
-	lines := make([]lineIndex, len(stops))
-	for i := range stops {
-		shapes[i] = shapeOf(p, &stops[i])
-		if sh := shapes[i]; isLine(sh) || sh.satin > 0.3 || sh.zigzag > 0.3 {
-			lines[i] = indexLine(sh.line, followWithin)
-		}
-	}
-	set := func(i int, role string, confidence float64, reason string, args ...any) {
-		stops[i].Role, stops[i].Confidence, stops[i].Reason = role, confidence, fmt.Sprintf(reason, args...)
-	}
-	for i := range stops {
-		set(i, RoleStitching, 0.3, "%s", describe(shapes[i]))
-	}
-
-	pieces := findPieces(stops, shapes, lines, set)
-	if pieces == 0 {
-		return
-	}
-	markOutlines(stops, shapes, set)
-	markRest(stops, shapes, set)
+// roleWork collects what the parts of each stop do, with how much of the stop
+// does it.
+type roleWork struct {
+	p     *Pass
+	parts [][]weighed // by stop
 }
 
-type setRole func(i int, role string, confidence float64, reason string, args ...any)
+type weighed struct {
+	Part
+	weight float64 // mm of thread
+	trace  *trace
+}
 
-// findPieces marks placement lines, tack-downs and cover satin, and counts the
-// placement lines.
-func findPieces(stops []Stop, shapes []shape, lines []lineIndex, set setRole) int {
-	pieces := 0
+func findRoles(p *Pass) {
+	stops := p.Report.Stops
 	for i := range stops {
-		if !isLine(shapes[i]) || stops[i].Role != RoleStitching {
+		stops[i].Role, stops[i].Confidence, stops[i].Reason = RoleStitching, 0.3, p.describe(i)
+	}
+	if len(p.work) == 0 {
+		return
+	}
+	w := &roleWork{p: p, parts: make([][]weighed, len(stops))}
+	w.pieces()
+	w.outlines()
+	w.rest()
+	w.settle()
+}
+
+func (w *roleWork) add(t *trace, role string, confidence float64, piece int, reason string, args ...any) {
+	w.parts[t.stop] = append(w.parts[t.stop], weighed{
+		Part{role, confidence, fmt.Sprintf(reason, args...), piece}, t.length * float64(t.times), t})
+	t.role = w.parts[t.stop][len(w.parts[t.stop])-1].Part
+}
+
+// pieces gives the roles that the applique pieces tell.
+func (w *roleWork) pieces() {
+	p := w.p
+	for _, k := range p.work {
+		round := ""
+		if k.tack.times > 1 {
+			round = ", twice round"
+		}
+		sure := 0.95
+		if k.place.stop+1 != k.tack.stop && k.held {
+			sure = 0.85
+		}
+		after := "later stitching"
+		if len(k.covers) > 0 {
+			after = fmt.Sprintf("the satin of stop %d", k.covers[0]+1)
+			if k.finish != nil && k.finish.stop == k.covers[0] {
+				after = fmt.Sprintf("the zigzag of stop %d", k.covers[0]+1)
+			}
+		} else {
+			sure = 0.6
+		}
+		switch {
+		case !k.held:
+			w.add(k.place, RolePlacementLine, 0.6, k.number, "a single line that %s lies over, with no tack-down between", after)
+		case k.hole:
+			w.add(k.place, RolePlacementLine, sure, k.number, "a line inside piece %d that stop %d follows: a hole in the cloth", k.number, k.tack.stop+1)
+			w.add(k.tack, RoleTackDown, sure, k.number, "follows the inner line of stop %d within %.1f mm%s", k.place.stop+1, max(0.1, k.like.most), round)
+		case len(k.covers) == 0:
+			w.add(k.place, RolePlacementLine, sure, k.number, "a line that stop %d goes over with a zigzag", k.tack.stop+1)
+			w.add(k.tack, RoleTackDown, sure, k.number, "an open zigzag over the line of stop %d; no satin follows", k.place.stop+1)
+		default:
+			w.add(k.place, RolePlacementLine, sure, k.number, "a line that stop %d follows and %s lies over", k.tack.stop+1, after)
+			w.add(k.tack, RoleTackDown, sure, k.number, "follows the line of stop %d within %.1f mm%s, before %s", k.place.stop+1, max(0.1, k.like.most), round, after)
+		}
+	}
+	// Satin and zigzag that cover an edge, trace by trace.
+	for i := range p.traces {
+		t := &p.traces[i]
+		if t.role.Role != "" || t.kind != KindSatin && t.kind != KindOpenZigzag {
 			continue
 		}
-		tack, cover := -1, -1
-		for j := i + 1; j < len(stops); j++ {
-			if lines[j].share(shapes[i].line) < followShare {
+		for _, k := range p.work {
+			if !slices.Contains(k.covers, t.stop) || !t.box.meets(k.tack.box.grown(coverBeside)) {
 				continue
 			}
-			switch {
-			case shapes[j].satin > 0.3:
-				cover = j
-			case tack < 0 && j == i+1 && (isLine(shapes[j]) || shapes[j].zigzag > 0.3) && lines[i].share(shapes[j].line) >= followShare:
-				tack = j
+			if t.kind == KindOpenZigzag && k.finish != t {
+				continue
 			}
-			if cover >= 0 {
+			if share := w.over(t, k); share >= 0.5 {
+				what := "satin"
+				if t.kind == KindOpenZigzag {
+					what = "an open zigzag"
+				}
+				w.add(t, RoleCoverSatin, 0.95, k.number, "%s over the edge of piece %d, tacked down in stop %d", what, k.number, k.tack.stop+1)
 				break
 			}
 		}
-		if cover < 0 || tack < 0 {
-			continue
-		}
-		pieces++
-		set(i, RolePlacementLine, 0.9, "a single line that stop %d follows and the satin of stop %d covers", tack+1, cover+1)
-		set(tack, RoleTackDown, 0.9, "follows the line of stop %d within %.0f mm, before the satin of stop %d", i+1, followWithin, cover+1)
-		set(cover, RoleCoverSatin, 0.9, "satin over the line of stop %d", i+1)
 	}
-	return pieces
 }
 
-// isLine reports whether a stop sews lines and no surface.
-func isLine(s shape) bool {
-	return len(s.line) > 0 && s.sparse && s.satin < 0.1 && s.triple < 0.3 && s.zigzag < 0.3
+// over is the share of a band's centre line that lies by the edge of a piece.
+func (w *roleWork) over(t *trace, k *pieceWork) float64 {
+	near, n := 0, 0
+	step := max(1, len(t.line)/likenessSamples)
+	half := 1.5
+	for _, b := range t.bands[:min(1, len(t.bands))] {
+		band := &w.p.bands[b]
+		m := len(band.left) / 2
+		half = max(half, distance(band.left[m], band.right[m])/2+0.5)
+	}
+	g := k.tack.near()
+	for i := 0; i < len(t.line); i += step {
+		n++
+		if g.nearest(t.line[i], half) <= half {
+			near++
+		}
+	}
+	return float64(near) / float64(max(1, n))
+}
+
+// outlines finds the lines that go round the whole block: before the first piece
+// they are for cloth, after the last cover for batting and backing.
+func (w *roleWork) outlines() {
+	p := w.p
+	first, last := len(p.Report.Stops), -1
+	var inner box
+	for i, k := range p.work {
+		first = min(first, k.place.stop)
+		for _, s := range append(slices.Clone(k.covers), k.tack.stop) {
+			last = max(last, s)
+		}
+		b := k.tack.box
+		if i == 0 {
+			inner = b
+		}
+		inner.lo.X, inner.lo.Y = min(inner.lo.X, b.lo.X), min(inner.lo.Y, b.lo.Y)
+		inner.hi.X, inner.hi.Y = max(inner.hi.X, b.hi.X), max(inner.hi.Y, b.hi.Y)
+	}
+	var before, after []*trace
+	for i := range p.traces {
+		t := &p.traces[i]
+		if t.role.Role != "" || !t.closed || t.kind != KindRun && t.kind != KindDoubleRun && t.kind != KindOpenZigzag || !encloses(t.box, inner, 1) {
+			continue
+		}
+		switch {
+		case t.stop < first && lone(p, t):
+			before = append(before, t)
+		case t.stop > last && lone(p, t):
+			after = append(after, t)
+		}
+	}
+	switch n := len(before); n {
+	case 0:
+	case 1:
+		w.add(before[0], RoleClothHoldDown, 0.5, 0, "the only line round everything before the applique")
+	default:
+		w.add(before[0], RoleClothOutline, 0.85, 0, "the first line round everything, before the applique")
+		for i, t := range before[1:] {
+			role := RoleClothHoldDown
+			if i+1 < n-1 {
+				role = RoleBattingHoldDown
+			}
+			w.add(t, role, 0.85, 0, "goes round the line of stop %d again", before[0].stop+1)
+		}
+	}
+	// The outermost line tells how far the block reaches; what stays well inside
+	// it afterwards is no hold-down.
+	var block box
+	switch {
+	case len(before) > 0:
+		block = before[0].box
+	case len(after) > 0:
+		block = after[0].box
+		for _, t := range after {
+			if t.box.width()*t.box.height() > block.width()*block.height() {
+				block = t.box
+			}
+		}
+		if all := boxOf(p.track.pts); !encloses(block, all, roundSlack) {
+			return
+		}
+	default:
+		return
+	}
+	var hold []*trace
+	for _, t := range after {
+		if encloses(t.box, block, outlineSlack) {
+			hold = append(hold, t)
+		}
+	}
+	for i, t := range hold {
+		switch {
+		case i == 0 && (len(hold) > 1 || t.stop < len(p.Report.Stops)-1):
+			w.add(t, RoleBattingHoldDown, 0.75, 0, "the first line round the whole block after the cover")
+		case i == 0:
+			w.add(t, RoleBackingHoldDown, 0.5, 0, "a line round the whole block at the very end")
+		default:
+			w.add(t, RoleBackingHoldDown, 0.75, 0, "another line round the whole block, after that of stop %d", hold[0].stop+1)
+		}
+	}
+	p.offsets(before, hold)
+}
+
+// lone reports whether a line is most of what its stop sews.
+func lone(p *Pass, t *trace) bool {
+	s := &p.Report.Stops[t.stop]
+	return t.length*float64(t.times) > 0.6*s.SewnMM*1 || t.kind == KindOpenZigzag && t.length > 0.2*s.SewnMM
 }
 
 // encloses reports whether box a reaches at least as far as box b on all sides,
 // give or take slack mm.
-func encloses(a, b [4]float64, slack float64) bool {
-	return a[0] <= b[0]+slack && a[1] <= b[1]+slack && a[2] >= b[2]-slack && a[3] >= b[3]-slack
+func encloses(a, b box, slack float64) bool {
+	return a.lo.X <= b.lo.X+slack && a.lo.Y <= b.lo.Y+slack && a.hi.X >= b.hi.X-slack && a.hi.Y >= b.hi.Y-slack
 }
 
-// markOutlines finds the closed lines that go round everything: before the first
-// piece they are for the cloth, after the last cover satin for batting and backing.
-func markOutlines(stops []Stop, shapes []shape, set setRole) {
-	firstPiece, lastCover := len(stops), -1
-	inner := [4]float64{}
-	for i, s := range stops {
-		switch s.Role {
-		case RolePlacementLine:
-			firstPiece = min(firstPiece, i)
-		case RoleCoverSatin:
-			lastCover = i
-			inner = s.BoundsMM
-		}
+// offsets records how far later outlines lie outside the first one, by side.
+func (p *Pass) offsets(before, after []*trace) {
+	all := append(slices.Clone(before), after...)
+	if len(all) < 2 {
+		return
 	}
-	outline := -1
-	after := 0
-	for i := range stops {
-		if stops[i].Role != RoleStitching || !isLine(shapes[i]) || !shapes[i].closed || !encloses(stops[i].BoundsMM, inner, 1) {
-			continue
-		}
-		switch {
-		case i < firstPiece && outline < 0:
-			outline = i
-			set(i, RoleClothOutline, 0.8, "first closed line round everything that comes before the applique")
-		case i < firstPiece:
-			set(i, RoleClothHoldDown, 0.8, "goes round the line of stop %d again", outline+1)
-		case i > lastCover && outline >= 0 && encloses(stops[i].BoundsMM, stops[outline].BoundsMM, outlineSlack) && !crowded(shapes[i]):
-			after++
-			if after == 1 {
-				set(i, RoleBattingHoldDown, 0.7, "first line round the whole block after the cover satin")
-			} else {
-				set(i, RoleBackingHoldDown, 0.7, "another line round the whole block after the cover satin")
+	a := all[0].box
+	for _, t := range all[1:] {
+		b := t.box
+		p.Report.HoldDownOffsets = append(p.Report.HoldDownOffsets, HoldDownOffset{
+			OutlineStop: all[0].stop + 1, Stop: t.stop + 1,
+			Left: a.lo.X - b.lo.X, Right: b.hi.X - a.hi.X, Bottom: a.lo.Y - b.lo.Y, Top: b.hi.Y - a.hi.Y})
+	}
+}
+
+// rest names what stands beside or between the applique.
+func (w *roleWork) rest() {
+	p := w.p
+	covering := map[int32]bool{}
+	lastCover := -1
+	for i := range p.traces {
+		t := &p.traces[i]
+		if t.role.Role == RoleCoverSatin {
+			lastCover = max(lastCover, t.stop)
+			for _, b := range t.bands {
+				covering[int32(b)] = true
 			}
 		}
 	}
-}
-
-// crowded reports whether a line is much longer than the way round its box, so
-// that it fills the box rather than goes round it.
-func crowded(s shape) bool {
-	around := 2 * (s.box[2] - s.box[0] + s.box[3] - s.box[1])
-	return s.length > 2.5*around
-}
-
-// markRest names what stands beside or between the applique.
-func markRest(stops []Stop, shapes []shape, set setRole) {
-	// The rails of each cover satin, indexed once for all that may run beside them.
-	rails := make(map[int]lineIndex)
-	for i := range stops {
-		if stops[i].Role == RoleCoverSatin {
-			rails[i] = indexLine(shapes[i].line, besideWithin)
-		}
-	}
-	backing := -1
-	for i := range stops {
-		if stops[i].Role == RoleBattingHoldDown || stops[i].Role == RoleBackingHoldDown {
-			backing = i
-		}
-		if stops[i].Role != RoleStitching {
-			continue
-		}
-		beside := -1
-		if shapes[i].satin < 0.3 && !isSurface(shapes[i]) {
-			for j := range i {
-				if x, ok := rails[j]; ok && x.share(shapes[i].line) >= followShare {
-					beside = j
-				}
+	hold := -1
+	for i := range w.parts {
+		for _, k := range w.parts[i] {
+			if (k.Role == RoleBattingHoldDown || k.Role == RoleBackingHoldDown) && i > lastCover && hold < 0 {
+				hold = i
 			}
 		}
-		switch {
-		case beside >= 0:
-			set(i, RoleEdgeRun, 0.7, "runs along the satin of stop %d", beside+1)
-		case backing >= 0 && shapes[i].satin < 0.3:
-			set(i, RoleQuilting, 0.7, "running stitches after the hold-down of stop %d", backing+1)
-		default:
-			set(i, RoleDecoration, 0.5, "%s, not on any applique line", describe(shapes[i]))
+	}
+	for i := range p.traces {
+		t := &p.traces[i]
+		if t.role.Role != "" || t.kind == KindSatin {
+			continue
+		}
+		if stop, piece := w.beside(t, covering); stop >= 0 {
+			w.add(t, RoleEdgeRun, 0.75, piece, "runs along the satin of stop %d", stop+1)
+			continue
+		}
+		if hold >= 0 && t.stop >= hold && t.kind != KindOpenZigzag {
+			w.add(t, RoleQuilting, 0.75, 0, "running stitches after the hold-down of stop %d", hold+1)
 		}
 	}
 }
 
-func isSurface(s shape) bool { return s.fill > 0 && s.triple < 0.3 }
+// beside gives the stop of the cover satin that a line runs along, and the
+// piece, or -1.
+func (w *roleWork) beside(t *trace, covering map[int32]bool) (stop, piece int) {
+	p := w.p
+	step := max(1, len(t.line)/likenessSamples)
+	n, near := 0, 0
+	stop = -1
+	for i := 0; i < len(t.line); i += step {
+		n++
+		hit := false
+		p.cover.near(t.line[i], besideWithin, func(b int32) {
+			if !covering[b] {
+				return
+			}
+			hit = true
+			stop = p.bands[b].stop
+		})
+		if hit {
+			near++
+		}
+	}
+	if float64(near) < besideShare*float64(n) {
+		return -1, 0
+	}
+	return stop, 0
+}
+
+// settle gives each stop the role that most of its thread has, and lists the
+// parts where a stop does several things.
+func (w *roleWork) settle() {
+	p := w.p
+	for i := range p.Report.Stops {
+		s := &p.Report.Stops[i]
+		byRole := map[string]float64{}
+		var known float64
+		for _, k := range w.parts[i] {
+			weight := k.weight
+			if k.trace.kind == KindSatin || k.trace.kind == KindOpenZigzag {
+				weight = w.sewn(k.trace)
+			}
+			byRole[k.Role] += weight
+			known += weight
+		}
+		best, most := RoleDecoration, max(0, s.SewnMM-known)
+		for _, role := range roleOrder {
+			// Placement, tack-down and cover decide what hands do, so they win
+			// over what else a stop sews.
+			v := byRole[role]
+			if role == RolePlacementLine || role == RoleTackDown || role == RoleCoverSatin {
+				v *= 2
+			}
+			if v > most {
+				best, most = role, v
+			}
+		}
+		if best == RoleDecoration {
+			s.Role, s.Confidence, s.Reason = best, 0.5, s.Reason+", not on any applique line"
+		}
+		for _, k := range w.parts[i] {
+			if k.Role == best && s.Role != best {
+				s.Role, s.Confidence, s.Reason = best, k.Confidence, k.Reason
+			}
+		}
+		w.listParts(s, i)
+	}
+}
+
+var roleOrder = []string{RolePlacementLine, RoleTackDown, RoleCoverSatin, RoleClothOutline, RoleClothHoldDown,
+	RoleBattingHoldDown, RoleBackingHoldDown, RoleEdgeRun, RoleQuilting}
+
+// sewn is the thread of a band, which its centre line does not tell.
+func (w *roleWork) sewn(t *trace) float64 {
+	for i := range w.p.Report.Passages {
+		if g := &w.p.Report.Passages[i]; g.first == t.first {
+			return g.LengthMM
+		}
+	}
+	return t.length
+}
+
+// listParts fills in the parts of a stop that does several things.
+func (w *roleWork) listParts(s *Stop, i int) {
+	var parts []Part
+	for _, k := range w.parts[i] {
+		if !slices.ContainsFunc(parts, func(q Part) bool { return q.Role == k.Role && q.Piece == k.Piece }) {
+			parts = append(parts, k.Part)
+		}
+	}
+	if len(parts) > 1 {
+		s.Parts = parts
+	}
+}
 
 // describe says in plain words what a stop's stitching looks like.
-func describe(s shape) string {
-	switch {
-	case s.satin > 0.3:
+func (p *Pass) describe(stop int) string {
+	var by [len(kindNames)]float64
+	for i := range p.Report.Passages {
+		if g := &p.Report.Passages[i]; g.Stop == stop+1 {
+			by[g.Kind] += g.LengthMM
+		}
+	}
+	best := KindRun
+	for k := range by {
+		if Kind(k) != KindTie && Kind(k) != KindTravel && by[k] > by[best] {
+			best = Kind(k)
+		}
+	}
+	switch best {
+	case KindSatin:
 		return "mostly satin"
-	case s.triple > 0.3:
+	case KindTripleRun:
 		return "a triple line"
-	case s.zigzag > 0.3:
+	case KindDoubleRun:
+		return "a line sewn twice"
+	case KindOpenZigzag:
 		return "an open zigzag"
-	case s.fill > 0:
+	case KindFill:
 		return "filled areas"
-	case s.closed:
-		return "a closed running line"
 	}
 	return "running lines"
 }

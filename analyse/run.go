@@ -1,17 +1,16 @@
 package analyse
 
 import (
-	"math"
-
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
-// Analyser is one measuring step. It reads what earlier steps left in the
-// Pass and adds to its Report.
+// Analyser is one measuring step. It reads what the steps it requires left in
+// the Pass and adds to its Report.
 type Analyser struct {
-	Name string
-	Doc  string // one line: what it adds
-	Run  func(*Pass)
+	Name     string
+	Doc      string // what it adds, its method and its source
+	Requires []*Analyser
+	Run      func(*Pass)
 }
 
 // Pass is what the analysers of one run share.
@@ -19,58 +18,80 @@ type Pass struct {
 	Design   *stitchfile.Design
 	Settings Settings
 	Report   *Report
+
+	// Scale is the factor by which the whole design is blown up, its stitch
+	// count kept; 1 is the design as it is.
+	Scale float64
+
+	track  track
+	travel travelWork
+	bands  []band
+	cover  *bandIndex
+	traces []trace
+	work   []*pieceWork
+	done   map[*Analyser]bool
 }
 
 // Analysers are the steps of Run, in order.
-func Analysers() []Analyser {
-	return []Analyser{stopsAnalyser, costAnalyser, rolesAnalyser, stepsAnalyser}
+func Analysers() []*Analyser {
+	return []*Analyser{Stops, Passages, Cost, Travelling, Columns, DensityGrid, Pieces, Roles, Steps}
 }
 
 // Run measures d and returns its report. It does not change d. A design
 // without stitches gives a report without stops.
-func Run(d *stitchfile.Design, s Settings) *Report {
-	p := &Pass{Design: d, Settings: s, Report: &Report{
+func Run(d *stitchfile.Design, s Settings) *Report { return RunAt(d, s, 1) }
+
+// RunAt is Run on d scaled by the given factor with its stitch count kept, as
+// machines scale: every length grows, thread, needle and scissors do not. What
+// each stitch is part of is judged on the design as it is.
+func RunAt(d *stitchfile.Design, s Settings, scale float64) *Report {
+	p := NewPass(d, s)
+	p.Scale = scale
+	for _, a := range Analysers() {
+		p.Do(a)
+	}
+	p.check(Rules())
+	return p.Report
+}
+
+// NewPass starts a run of single analysers, for those who need one measure and
+// not the whole report.
+func NewPass(d *stitchfile.Design, s Settings) *Pass {
+	p := &Pass{Design: d, Settings: s, Scale: 1, done: map[*Analyser]bool{}, Report: &Report{
 		Format: d.Format, Name: d.Name,
-		Stops: []Stop{}, Findings: []Finding{}, Warnings: []Warning{},
+		Stops: []Stop{}, SatinColumns: []SatinColumn{}, Pieces: []Piece{}, Cloths: []Cloth{}, HoldDownOffsets: []HoldDownOffset{},
+		Findings: []Finding{}, Warnings: []Warning{},
 	}}
 	for _, w := range d.Warnings {
 		p.Report.Warnings = append(p.Report.Warnings, Warning(w))
 	}
-	for _, a := range Analysers() {
-		a.Run(p)
+	return p
+}
+
+// Do runs a, after those it requires, unless it ran before.
+func (p *Pass) Do(a *Analyser) {
+	if p.done[a] {
+		return
 	}
-	for _, rule := range Rules() {
+	p.done[a] = true
+	for _, r := range a.Requires {
+		p.Do(r)
+	}
+	a.Run(p)
+}
+
+// check adds what the rules find, in their order.
+func (p *Pass) check(rules []Rule) {
+	for _, rule := range rules {
 		for _, f := range rule.Check(p) {
 			f.Rule = rule.ID
 			p.Report.Findings = append(p.Report.Findings, f)
 		}
 	}
-	return p.Report
 }
 
 // toMM gives a move's place in report coordinates.
 func (p *Pass) toMM(m stitchfile.Move) Point {
-	return Point{(float64(m.X) - p.Report.CentreX) / 10, (float64(m.Y) - p.Report.CentreY) / 10}
-}
-
-// Point is a place in mm.
-type Point struct{ X, Y float64 }
-
-func distance(a, b Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
-
-// eachStitch calls f for each stitch of stop with the needle point before it in
-// the same thread path; sewn is false for the first of a path and after a jump.
-func (p *Pass) eachStitch(stop *Stop, f func(i int, from, to Point, sewn bool)) {
-	var from Point
-	down := false
-	for i := stop.First; i < stop.Last; i++ {
-		m := p.Design.Moves[i]
-		if m.Kind != stitchfile.Stitch {
-			down = false
-			continue
-		}
-		to := p.toMM(m)
-		f(i, from, to, down)
-		from, down = to, true
-	}
+	k := p.Scale / 10
+	return Point{(float64(m.X) - p.Report.CentreX) * k, (float64(m.Y) - p.Report.CentreY) * k}
 }

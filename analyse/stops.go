@@ -6,7 +6,9 @@ import (
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
-var stopsAnalyser = Analyser{
+// Stops cuts a design into its colour stops and counts what they hold. Lengths
+// are in mm, boxes are those around needle penetrations.
+var Stops = &Analyser{
 	Name: "stops",
 	Doc:  "size, counts, and the colour stops with their threads",
 	Run:  findStops,
@@ -18,7 +20,7 @@ var stopsAnalyser = Analyser{
 func findStops(p *Pass) {
 	d, r := p.Design, p.Report
 	if box, ok := d.Bounds(); ok {
-		r.WidthMM, r.HeightMM = float64(box.Width())/10, float64(box.Height())/10
+		r.WidthMM, r.HeightMM = float64(box.Width())/10*p.Scale, float64(box.Height())/10*p.Scale
 		r.CentreX = (float64(box.MinX) + float64(box.MaxX)) / 2
 		r.CentreY = (float64(box.MinY) + float64(box.MaxY)) / 2
 	}
@@ -31,14 +33,16 @@ func findStops(p *Pass) {
 		r.Jumps += s.Jumps
 		if s.Stitches > 0 {
 			s.Number, s.First, s.Last = len(r.Stops)+1, first, i
-			s.Role, s.Before, s.After = "stitching", []string{}, []string{}
+			s.Role, s.Before, s.After = RoleStitching, []string{}, []string{}
+			s.Parts = []Part{}
+			s.Halt = first > 0 && d.Moves[first-1].Mark&stitchfile.MarkHalt != 0
 			s.Thread = d.Thread(block)
 			if s.Thread.HasColour() {
 				hex, name := Hex(s.Thread.Colour), ColourName(s.Thread.Colour)
 				s.Colour, s.ColourName = &hex, &name
 			}
 			for j, c := range []float64{r.CentreX, r.CentreY, r.CentreX, r.CentreY} {
-				s.BoundsMM[j] = math.Round(s.BoundsMM[j]-c) / 10
+				s.BoundsMM[j] = (s.BoundsMM[j] - c) / 10 * p.Scale
 			}
 			r.Stitches += s.Stitches
 			r.Trims += s.Trims

@@ -1,0 +1,133 @@
+package analyse
+
+import (
+	"math"
+	"slices"
+)
+
+// bandIndex finds the satin and zigzag near a place, as quadrilaterals between
+// neighbouring stations of a band.
+type bandIndex struct {
+	cells
+	bands []band
+	quad  []quad
+	spans []span // scratch
+}
+
+type quad struct {
+	band, k int32
+}
+
+func newBandIndex(bands []band) *bandIndex {
+	x := &bandIndex{bands: bands}
+	for i := range bands {
+		for k := 0; k+1 < len(bands[i].centre); k++ {
+			x.quad = append(x.quad, quad{int32(i), int32(k)})
+		}
+	}
+	x.cells = newCells(2.5, len(x.quad), func(i int) box {
+		q := x.corners(int32(i))
+		return boxOf(q[:])
+	})
+	return x
+}
+
+// corners are the corners of a quadrilateral, in order round it.
+func (x *bandIndex) corners(i int32) [4]Point {
+	q := x.quad[i]
+	b := &x.bands[q.band]
+	return [4]Point{b.left[q.k], b.right[q.k], b.right[q.k+1], b.left[q.k+1]}
+}
+
+// stopsNear calls f for each band within reach of q: inside it or no further
+// than reach from its centre line's stretch and half width.
+func (x *bandIndex) near(q Point, reach float64, f func(band int32)) {
+	last := int32(-1)
+	x.each(box{q, q}.grown(reach+2), func(i int32) {
+		qd := x.quad[i]
+		if qd.band == last {
+			return
+		}
+		b := &x.bands[qd.band]
+		half := distance(b.left[qd.k], b.right[qd.k]) / 2
+		if distanceToSegment(q, b.centre[qd.k], b.centre[qd.k+1]) <= half+reach {
+			last = qd.band
+			f(qd.band)
+		}
+	})
+}
+
+// span is a stretch of a ray, in mm from its origin.
+type span struct{ lo, hi float64 }
+
+const (
+	rayReach = 8.0 // mm looked along a ray either way
+	rayGap   = 0.3 // mm of bare cloth within satin that rounding explains
+)
+
+// along gives the stretch of the line through q in the unit direction u that
+// lies under bands which use admits: the one that holds q, or else the nearest
+// to it.
+func (x *bandIndex) along(q, u Point, use func(band int32) bool) (span, bool) {
+	x.spans = x.spans[:0]
+	step := x.size / 2
+	for t := -rayReach; t <= rayReach; t += step {
+		c := q.add(u.times(t))
+		cx, cy := int(math.Floor((c.X-x.lo.X)/x.size)), int(math.Floor((c.Y-x.lo.Y)/x.size))
+		if cx < 0 || cy < 0 || cx >= x.nx || cy >= x.ny {
+			continue
+		}
+		k := cy*x.nx + cx
+		for _, i := range x.item[x.start[k]:x.start[k+1]] {
+			if s, ok := x.cut(i, q, u); ok && use(x.quad[i].band) {
+				x.spans = append(x.spans, s)
+			}
+		}
+	}
+	if len(x.spans) == 0 {
+		return span{}, false
+	}
+	slices.SortFunc(x.spans, func(a, b span) int {
+		switch {
+		case a.lo < b.lo:
+			return -1
+		case a.lo > b.lo:
+			return 1
+		}
+		return 0
+	})
+	best, found := span{}, false
+	away := func(s span) float64 { return max(0, s.lo, -s.hi) }
+	now := x.spans[0]
+	settle := func() {
+		if !found || away(now) < away(best) || away(now) == away(best) && now.hi-now.lo > best.hi-best.lo {
+			best, found = now, true
+		}
+	}
+	for _, s := range x.spans[1:] {
+		if s.lo <= now.hi+rayGap {
+			now.hi = max(now.hi, s.hi)
+			continue
+		}
+		settle()
+		now = s
+	}
+	settle()
+	return best, true
+}
+
+// cut is where the line through q along u passes through quadrilateral i.
+func (x *bandIndex) cut(i int32, q, u Point) (span, bool) {
+	c := x.corners(i)
+	s := span{math.Inf(1), math.Inf(-1)}
+	for k := range c {
+		a, b := c[k].sub(q), c[(k+1)%4].sub(q)
+		sa, sb := u.cross(a), u.cross(b)
+		if sa*sb > 0 || sa == sb {
+			continue
+		}
+		t := lerp(a, b, sa/(sa-sb)).dot(u)
+		s.lo, s.hi = min(s.lo, t), max(s.hi, t)
+	}
+	return s, s.hi > s.lo
+}

@@ -1,0 +1,282 @@
+package analyse
+
+import "slices"
+
+// Columns measures every satin column. A column is cut where its crossings
+// turn abruptly, as at a mitred corner.
+//
+// Width is the distance between the rails square to the centre line; pitch is
+// the advance along the centre line between successive penetrations on one
+// rail, averaged over a few crossings because files round to 0.1 mm; length is
+// the centre line's. Coverage: see Coverage.
+var Columns = &Analyser{
+	Name:     "columns",
+	Doc:      "satin columns: rails, width, pitch, length, coverage, underlay",
+	Requires: []*Analyser{Passages},
+	Run:      findColumns,
+}
+
+// crossing is one thread from rail to rail; a is on the rail where the column's
+// first crossing begins.
+type crossing struct {
+	a, b   Point
+	ra, rb float64 // how far outside the thread's ends the rails lie, for short stitches
+	first  int32   // its points in the track
+	last   int32
+	split  bool // made of several stitches
+	rung   bool // a step along the rail led to it
+}
+
+const (
+	columnBend  = 0.643 // cosine of 50 degrees from one crossing to the next but one
+	shortInset  = 0.15  // share of the width that a short stitch leaves free
+	axisReach   = 4     // crossings to either side that give the direction of the centre line
+	stretchMM   = 10.0  // length over which the thinnest coverage is taken
+	leastColumn = 3     // crossings
+)
+
+// band is the ground that a satin column or an open zigzag covers, by stations
+// along it.
+type band struct {
+	stop                int // index in Report.Stops
+	passage             int // first point of its passage
+	kind                Kind
+	centre, left, right []Point
+}
+
+func findColumns(p *Pass) {
+	w := columnWork{laid: p.Settings.LaidWidth()}
+	for i := range p.Report.Passages {
+		g := &p.Report.Passages[i]
+		if g.Kind != KindSatin && g.Kind != KindOpenZigzag {
+			continue
+		}
+		w.crossings(&p.track, g.first, g.last)
+		for from := 0; from < len(w.cross); {
+			to := w.columnEnd(from)
+			if to-from >= leastColumn {
+				c := w.measure(w.cross[from:to])
+				if g.band < 0 {
+					g.band = len(p.bands)
+				}
+				p.bands = append(p.bands, band{g.Stop - 1, g.first, g.Kind, c.Centre, c.Left, c.Right})
+				if g.Kind == KindSatin {
+					c.Stop = g.Stop
+					c.First, c.Last = int(p.track.move[w.cross[from].first]), int(p.track.move[w.cross[to-1].last])+1
+					c.Underlay = underlay(p, i, &c)
+					if g.Column < 0 {
+						g.Column = len(p.Report.SatinColumns)
+					}
+					p.Report.SatinColumns = append(p.Report.SatinColumns, c)
+				}
+			}
+			from = to
+		}
+	}
+}
+
+// columnWork holds what is used again from column to column.
+type columnWork struct {
+	laid                 float64
+	c                    classifier
+	cross                []crossing
+	axis                 []Point
+	along, width, pitch  []float64
+	sorted, area, hidden []float64
+}
+
+// crossings finds the crossings of a satin passage: its strokes from turning
+// point to turning point, without the steps along the rails.
+func (w *columnWork) crossings(t *track, first, last int) {
+	w.cross = w.cross[:0]
+	w.c.t = t
+	if first > 0 && t.move[first]-t.move[first-1] == 1 {
+		first-- // the first crossing begins where the passage before ends
+	}
+	w.c.makeStrokes(first, last)
+	w.c.markSteps()
+	for j, m := range w.c.main {
+		s := &w.c.strokes[m]
+		x := crossing{a: t.pts[s.from], b: t.pts[s.to], first: s.from, last: s.to,
+			split: s.stitches() > 1, rung: j > 0 && w.c.main[j-1]+1 < m}
+		if n := len(w.cross); n > 0 && x.b.sub(x.a).dot(w.cross[n-1].b.sub(w.cross[n-1].a)) < 0 {
+			x.a, x.b = x.b, x.a
+		}
+		w.cross = append(w.cross, x)
+	}
+}
+
+// columnEnd is one past the last crossing of the column that begins at from.
+func (w *columnWork) columnEnd(from int) int {
+	for j := from + 1; j < len(w.cross); j++ {
+		a, b := &w.cross[max(from, j-2)], &w.cross[j] // every second one leans the same way
+		u, v := a.b.sub(a.a), b.b.sub(b.a)
+		if j-2 >= from && cosBetween(u, v) < columnBend && u.norm() > 0.6 && v.norm() > 0.6 ||
+			distance(w.cross[j-1].mid(), b.mid()) > max(3, u.norm()) {
+			return j
+		}
+	}
+	return len(w.cross)
+}
+
+// measure measures one column.
+func (w *columnWork) measure(x []crossing) SatinColumn {
+	n := len(x)
+	w.layAxis(x)
+	w.findRails(x)
+	c := SatinColumn{Crossings: n}
+	rungs, splits := 0, 0
+	for j := range x {
+		if x[j].rung {
+			rungs++
+		}
+		if x[j].split {
+			splits++
+		}
+	}
+	c.Split = splits > 1 && splits*10 >= n // a tie may lengthen the first crossing
+	perPitch := 2.0                        // crossings from one penetration on a rail to the next
+	if 2*rungs > n {
+		perPitch = 1
+	}
+
+	w.along, w.width, w.pitch = w.along[:0], w.width[:0], w.pitch[:0]
+	var s float64
+	for j := range x {
+		if j > 0 {
+			s += x[j].mid().sub(x[j-1].mid()).dot(w.axis[j-1].add(w.axis[j]).unit())
+		}
+		w.along = append(w.along, s)
+		w.width = append(w.width, w.axis[j].cross(x[j].b.sub(x[j].a))+x[j].ra+x[j].rb)
+	}
+	// Files round to 0.1 mm, so a single advance means little.
+	span := min(12, (n-1)&^1)
+	for j := 0; j+span < n && span > 0; j++ {
+		w.pitch = append(w.pitch, max(0, (w.along[j+span]-w.along[j])*perPitch/float64(span)))
+	}
+	c.LengthMM = s
+	if perPitch == 2 && n > 1 {
+		c.LengthMM += s / float64(n-1) // half a pitch past the middles of the end crossings
+	}
+	side := 1.0
+	if w.width[n/2] < 0 {
+		side = -1
+	}
+	for j := range w.width {
+		w.width[j] = max(0, side*(w.width[j]-x[j].ra-x[j].rb)+x[j].ra+x[j].rb)
+	}
+	c.Width = w.spread(w.width, func(j int) Point { return x[j].mid() })
+	c.Pitch = w.spread(w.pitch, func(j int) Point { return x[j+span/2].mid() })
+
+	stations := (n+1)/2 + 2
+	c.Centre, c.Left, c.Right = make([]Point, 0, stations), make([]Point, 0, stations), make([]Point, 0, stations)
+	station := func(a, b Point) {
+		if side > 0 {
+			a, b = b, a
+		}
+		c.Centre, c.Left, c.Right = append(c.Centre, middle(a, b)), append(c.Left, a), append(c.Right, b)
+	}
+	// The column reaches half a laid thread past its end crossings, and half a
+	// pitch where rounding leaves the seam of a ring open.
+	past := max(w.laid, c.Pitch.Median) / 2
+	back, ahead := w.axis[0].times(-past), w.axis[n-1].times(past)
+	station(x[0].railA().add(back), x[0].railB().add(back))
+	for j := 0; j < n; j += 2 {
+		k := min(j+1, n-1)
+		station(middle(x[j].railA(), x[k].railA()), middle(x[j].railB(), x[k].railB()))
+	}
+	station(x[n-1].railA().add(ahead), x[n-1].railB().add(ahead))
+	w.cover(x, side, &c)
+	return c
+}
+
+func (x *crossing) mid() Point { return middle(x.a, x.b) }
+
+// railA and railB are where the crossing would meet the rails if it reached them.
+func (x *crossing) railA() Point { return x.a.sub(x.b.sub(x.a).unit().times(x.ra)) }
+func (x *crossing) railB() Point { return x.b.add(x.b.sub(x.a).unit().times(x.rb)) }
+
+// layAxis finds the direction of the centre line at each crossing.
+func (w *columnWork) layAxis(x []crossing) {
+	w.axis = w.axis[:0]
+	last := Point{1, 0}
+	for j := range x {
+		lo, hi := max(0, j-axisReach), min(len(x)-1, j+axisReach)
+		v := x[hi].mid().sub(x[lo].mid())
+		if v.norm() > 0.05 {
+			last = v.unit()
+		} else if j == 0 {
+			last = x[0].b.sub(x[0].a).unit().left()
+		}
+		w.axis = append(w.axis, last)
+	}
+}
+
+// findRails works out how far short stitches stay away from the rail. On inner
+// curves some crossings end early so that needle holes do not crowd; the rail is
+// where their neighbours end.
+func (w *columnWork) findRails(x []crossing) {
+	full := func(j int) float64 { return abs(w.axis[j].cross(x[j].b.sub(x[j].a))) }
+	for j := range x {
+		x[j].ra, x[j].rb = 0, 0
+		var widest float64
+		lo, hi := max(0, j-3), min(len(x)-1, j+3)
+		for k := lo; k <= hi; k++ {
+			widest = max(widest, full(k))
+		}
+		if full(j) > (1-shortInset)*widest {
+			continue
+		}
+		before, after := -1, -1
+		for k := j - 1; k >= lo && before < 0; k-- {
+			if full(k) > (1-shortInset)*widest {
+				before = k
+			}
+		}
+		for k := j + 1; k <= hi && after < 0; k++ {
+			if full(k) > (1-shortInset)*widest {
+				after = k
+			}
+		}
+		if before < 0 || after < 0 {
+			continue // a taper, not a short stitch
+		}
+		u := x[j].b.sub(x[j].a).unit()
+		if d := insetFrom(x[j].a, x[before].a, x[after].a, u); d > 0.1*widest {
+			x[j].ra = d
+		}
+		if d := insetFrom(x[j].b, x[before].b, x[after].b, u.times(-1)); d > 0.1*widest {
+			x[j].rb = d
+		}
+	}
+}
+
+// insetFrom is how far q lies from the middle of a and b in the direction u.
+func insetFrom(q, a, b, u Point) float64 { return q.sub(middle(a, b)).dot(u) }
+
+// mostSorted bounds the values that quantiles are taken from, so that the cost
+// stays linear; columns of real designs have fewer.
+const mostSorted = 4096
+
+// spread sums up values, with places for the least and the greatest.
+func (w *columnWork) spread(v []float64, at func(int) Point) Spread {
+	if len(v) == 0 {
+		return Spread{}
+	}
+	lo, hi := 0, 0
+	for j, f := range v {
+		if f < v[lo] {
+			lo = j
+		}
+		if f > v[hi] {
+			hi = j
+		}
+	}
+	w.sorted = w.sorted[:0]
+	for k, n := 0, min(len(v), mostSorted); k < n; k++ {
+		w.sorted = append(w.sorted, v[k*len(v)/n])
+	}
+	slices.Sort(w.sorted)
+	return Spread{Min: v[lo], P5: quantile(w.sorted, 0.05), Median: quantile(w.sorted, 0.5), P95: quantile(w.sorted, 0.95), Max: v[hi],
+		MinAt: at(lo).place(), MaxAt: at(hi).place()}
+}

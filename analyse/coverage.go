@@ -1,0 +1,135 @@
+package analyse
+
+// lanes is how many lines along the column its coverage is measured on.
+const lanes = 16
+
+// cover measures the coverage of a column by area: the share of the cloth
+// between its rails that lies under at least one of its threads, each as wide
+// as Settings.LaidWidth.
+//
+// The area is summed over lanes, lines along the column that keep the same
+// share of the way from rail to rail. On a lane each thread hides its laid width
+// over the sine of the angle at which it crosses, half to either side; what two
+// neighbours leave free between them is bare. For plain satin of pitch p this
+// sums to 1 - (1 - w/p)^2 in the limit of a wide column, and it holds for
+// curves, tapers, short stitches and uneven spacing alike.
+func (w *columnWork) cover(x []crossing, side float64, c *SatinColumn) {
+	n := len(x)
+	w.area, w.hidden = w.area[:0], w.hidden[:0]
+	for range x {
+		w.area, w.hidden = append(w.area, 0), append(w.hidden, 0)
+	}
+	var area, hidden [2]float64
+	for lane := range lanes {
+		f := (float64(lane) + 0.5) / lanes
+		half := 0
+		if f > 0.5 {
+			half = 1
+		}
+		var gap float64
+		reach := -1.0 // half of what the last thread on this lane hides; none yet
+		last := 0
+		var prev Point
+		for j := range x {
+			a, b := x[j].a, x[j].b
+			v := b.sub(a)
+			l := v.norm()
+			q := lerp(a, b, f)
+			present := true
+			if x[j].ra > 0 || x[j].rb > 0 {
+				whole := l + x[j].ra + x[j].rb
+				at := f*whole - x[j].ra
+				present = at >= 0 && at <= l
+				if l > 0 {
+					q = a.add(v.times(at / l))
+				}
+			}
+			if j > 0 {
+				gap += max(0, q.sub(prev).dot(w.axis[j]))
+			}
+			prev = q
+			if !present {
+				continue
+			}
+			sin := 1.0
+			if l > 0 {
+				sin = max(0.2, abs(w.axis[j].cross(v))/l)
+			}
+			r := w.laid / 2 / sin
+			if reach >= 0 && gap > 0 {
+				strip := (w.width[last] + w.width[j]) / 2 / lanes
+				g, h := gap*strip, min(gap, reach+r)*strip
+				w.area[j] += g
+				w.hidden[j] += h
+				area[half] += g
+				hidden[half] += h
+			}
+			reach, gap, last = r, 0, j
+		}
+	}
+	share := func(h, a float64) float64 {
+		if a <= 0 {
+			return 1
+		}
+		return h / a
+	}
+	c.Coverage = share(hidden[0]+hidden[1], area[0]+area[1])
+	outer := 0
+	if area[1] > area[0] {
+		outer = 1
+	}
+	c.CoverageOut, c.CoverageIn = share(hidden[outer], area[outer]), share(hidden[1-outer], area[1-outer])
+
+	// The thinnest stretch: a window of stretchMM moved along the column.
+	c.ThinCoverage, c.ThinnestAt = c.Coverage, x[n/2].mid().place()
+	var sa, sh float64
+	from := 0
+	for j := range x {
+		sa += w.area[j]
+		sh += w.hidden[j]
+		for from < j && w.along[j]-w.along[from+1] >= stretchMM {
+			from++
+			sa -= w.area[from]
+			sh -= w.hidden[from]
+		}
+		if w.along[j]-w.along[from] >= stretchMM {
+			if v := share(sh, sa); v < c.ThinCoverage {
+				c.ThinCoverage, c.ThinnestAt = v, x[(from+j)/2].mid().place()
+			}
+		}
+	}
+}
+
+// underlay lists the kinds of stitching that lie under the column and were sewn
+// before it in the same thread path.
+func underlay(p *Pass, passage int, c *SatinColumn) []Kind {
+	const looked, samples, reach = 6, 8, 200
+	out := []Kind{}
+	pts := p.track.pts
+	g := &p.Report.Passages[passage]
+	step := 1 + len(c.Centre)/reach
+	slack := 0.3 + float64(step-1)*c.Pitch.Median/2
+	for k := passage - 1; k >= 0 && k >= passage-looked; k-- {
+		u := &p.Report.Passages[k]
+		if u.Stop != g.Stop {
+			break
+		}
+		if u.Kind == KindTie || u.Kind == KindTravel || u.LengthMM < 0.5*c.LengthMM {
+			continue
+		}
+		under := 0
+		for i := range samples {
+			q := pts[u.first+(u.last-1-u.first)*i/(samples-1)]
+			for j := 0; j < len(c.Centre); j += step {
+				if distance(q, c.Centre[j]) <= distance(c.Left[j], c.Right[j])/2+slack {
+					under++
+					break
+				}
+			}
+		}
+		if 2*under > samples {
+			out = append(out, u.Kind)
+		}
+	}
+	return out
+}

@@ -1,0 +1,178 @@
+package analyse
+
+import (
+	"math"
+	"slices"
+)
+
+// DensityGrid lays a grid of square cells over the design and works out for each
+// the layers of thread (laid thread area over cloth area) and the needle
+// penetrations per mm2, without those of ties, which go back into their own
+// holes. Peaks are taken over blocks of three by three cells:
+// it is crowding over several mm2 that cuts cloth and breaks needles, and the
+// edge of any satin fills single cells.
+var DensityGrid = &Analyser{
+	Name:     "density",
+	Doc:      "layers of thread and needle penetrations on a grid, with their peaks",
+	Requires: []*Analyser{Passages},
+	Run:      findDensity,
+}
+
+const (
+	gridCell = 1.0 // mm
+	// cellsPerStitch and leastCells bound the grid of a design of absurd extent;
+	// its cells grow instead. A real block has one cell to every stitch or two.
+	cellsPerStitch = 4
+	leastCells     = 1 << 16
+)
+
+func findDensity(p *Pass) {
+	r, t := p.Report, &p.track
+	d := &r.Density
+	d.CellMM = gridCell
+	if len(t.pts) == 0 {
+		return
+	}
+	b := boxOf(t.pts).grown(gridCell / 2)
+	most := float64(leastCells + cellsPerStitch*len(t.pts))
+	if n := b.width() * b.height() / (gridCell * gridCell); n > most {
+		d.CellMM = gridCell * math.Sqrt(n/most)
+	}
+	g := &Grid{CellMM: d.CellMM, X: b.lo.X, Y: b.lo.Y,
+		NX: int(b.width()/d.CellMM) + 1, NY: int(b.height()/d.CellMM) + 1}
+	g.Layers, g.Needles = make([]float32, g.NX*g.NY), make([]float32, g.NX*g.NY)
+	d.Grid = g
+
+	area := g.CellMM * g.CellMM
+	laid := float32(p.Settings.LaidWidth() / area)
+	hole := float32(1 / area)
+	for i, q := range t.pts {
+		if t.kind[i] != KindTie {
+			g.Needles[g.cell(q)] += hole
+		}
+		if i > 0 && t.joined(i) {
+			g.along(t.pts[i-1], q, func(cell int, l float64) { g.Layers[cell] += laid * float32(l) })
+		}
+	}
+
+	at, peak := g.peak(g.Layers)
+	d.MaxLayers, d.MaxLayersAt = peak, g.middleOf(at).place()
+	d.MaxLayersStops = stopsAt(p, g, at)
+	at, peak = g.peak(g.Needles)
+	d.MaxPenetrations, d.MaxPenetAt = peak, g.middleOf(at).place()
+	d.MaxPenetStops = stopsAt(p, g, at)
+	d.CloseNeedles = closeNeedles(t, p.Settings.Limit("crowded-needle-close"))
+}
+
+// joined reports whether point i is sewn on from the one before it.
+func (t *track) joined(i int) bool { return t.move[i]-t.move[i-1] == 1 }
+
+func (g *Grid) cell(q Point) int {
+	x, y := int((q.X-g.X)/g.CellMM), int((q.Y-g.Y)/g.CellMM)
+	return min(y, g.NY-1)*g.NX + min(x, g.NX-1)
+}
+
+// middleOf is the middle of a cell.
+func (g *Grid) middleOf(cell int) Point {
+	return Point{g.X + (float64(cell%g.NX)+0.5)*g.CellMM, g.Y + (float64(cell/g.NX)+0.5)*g.CellMM}
+}
+
+// along calls f for every cell that the line from a to b crosses, with the
+// length in it, walking from border to border.
+func (g *Grid) along(a, b Point, f func(cell int, l float64)) {
+	first, last := g.cell(a), g.cell(b)
+	v := b.sub(a)
+	l := v.norm()
+	if first == last {
+		f(first, l)
+		return
+	}
+	x, y := first%g.NX, first/g.NX
+	ex, ey := last%g.NX, last/g.NX
+	sx, tx, dx := walk(a.X-g.X, v.X, g.CellMM, x)
+	sy, ty, dy := walk(a.Y-g.Y, v.Y, g.CellMM, y)
+	var done float64
+	for n := abs(float64(ex-x)) + abs(float64(ey-y)); n > 0; n-- {
+		next := min(tx, ty, 1)
+		f(y*g.NX+x, (next-done)*l)
+		done = next
+		if tx < ty {
+			x += sx
+			tx += dx
+		} else {
+			y += sy
+			ty += dy
+		}
+		x, y = max(0, min(x, g.NX-1)), max(0, min(y, g.NY-1))
+	}
+	f(y*g.NX+x, (1-done)*l)
+}
+
+// walk prepares one axis of along: the direction of steps, the share of the line
+// up to the first border, and that from border to border.
+func walk(from, v, cell float64, i int) (step int, first, each float64) {
+	switch {
+	case v > 0:
+		return 1, (float64(i+1)*cell - from) / v, cell / v
+	case v < 0:
+		return -1, (float64(i)*cell - from) / v, -cell / v
+	}
+	return 0, math.Inf(1), math.Inf(1)
+}
+
+// peak is the cell in the middle of the block of three by three with the
+// highest mean, and that mean.
+func (g *Grid) peak(v []float32) (cell int, mean float64) {
+	n := float32(0)
+	for y := range g.NY {
+		for x := range g.NX {
+			i := y*g.NX + x
+			if v[i] == 0 {
+				continue
+			}
+			var sum float32
+			for yy := max(0, y-1); yy <= min(g.NY-1, y+1); yy++ {
+				for xx := max(0, x-1); xx <= min(g.NX-1, x+1); xx++ {
+					sum += v[yy*g.NX+xx]
+				}
+			}
+			if sum > n {
+				n, cell = sum, i
+			}
+		}
+	}
+	return cell, float64(n) / 9
+}
+
+// stopsAt lists the stops that sew in the block of cells round the given one.
+func stopsAt(p *Pass, g *Grid, cell int) []int {
+	c := g.middleOf(cell)
+	b := box{c, c}.grown(1.5 * g.CellMM)
+	out := []int{}
+	for _, s := range p.track.segs {
+		if slices.Contains(out, s.stop+1) {
+			continue
+		}
+		for i := s.first; i < s.last; i++ {
+			q := p.track.pts[i]
+			if q.X >= b.lo.X && q.X <= b.hi.X && q.Y >= b.lo.Y && q.Y <= b.hi.Y {
+				out = append(out, s.stop+1)
+				break
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// closeNeedles counts the penetrations nearer than limit to the one before in
+// the same line of stitching, ties apart.
+func closeNeedles(t *track, limit float64) int {
+	n := 0
+	for i := 1; i < len(t.pts); i++ {
+		if t.kind[i] != KindTie && t.joined(i) && distance(t.pts[i-1], t.pts[i]) < limit {
+			n++
+		}
+	}
+	return n
+}

@@ -1,0 +1,167 @@
+package analyse
+
+const (
+	retraceWithin = 0.6   // mm: a line this near to itself is sewn over itself
+	retraceLeast  = 3.0   // mm of it
+	turnRound     = -0.87 // cosine of 150 degrees
+	straightLine  = 0.97  // chord over length of a travel line
+)
+
+// lines tells double runs and travel from single runs.
+func (c *classifier) lines(s segment) {
+	kind := c.t.kind
+	for i := s.first + 1; i < s.last; {
+		if kind[i] != KindRun {
+			i++
+			continue
+		}
+		from := i - 1
+		for i < s.last && kind[i] == KindRun {
+			i++
+		}
+		c.retraced(from, i)
+		c.twiceRound(from, i)
+		c.travel(s, from, i)
+	}
+}
+
+// retraced marks what goes back over itself from a turning point, between the
+// points from and to.
+func (c *classifier) retraced(from, to int) {
+	pts := c.t.pts
+	turns := []int{from}
+	for i := from + 1; i+1 < to; i++ {
+		if cosBetween(pts[i].sub(pts[i-1]), pts[i+1].sub(pts[i])) < turnRound {
+			turns = append(turns, i)
+		}
+	}
+	turns = append(turns, to-1)
+	// Each turn looks no further than its neighbours, so that every stitch is
+	// looked at twice at most.
+	for k := 1; k+1 < len(turns); k++ {
+		t := turns[k]
+		ahead, behind := t, t
+		var a, b float64 // mm walked each way
+		for ahead+1 <= turns[k+1] {
+			l := distance(pts[ahead], pts[ahead+1])
+			for behind > turns[k-1] && b < a+l {
+				b += distance(pts[behind], pts[behind-1])
+				behind--
+			}
+			if b < a+l-retraceWithin || !nearSpan(pts[ahead+1], pts, behind, min(behind+3, t)) {
+				break
+			}
+			a += l
+			ahead++
+		}
+		if a < retraceLeast {
+			continue
+		}
+		for i := behind + 1; i <= ahead; i++ {
+			c.t.kind[i] = KindDoubleRun
+		}
+	}
+}
+
+// nearSpan reports whether q lies by the line pts[lo..hi].
+func nearSpan(q Point, pts []Point, lo, hi int) bool {
+	for i := lo; i < hi; i++ {
+		if distanceToSegment(q, pts[i], pts[i+1]) < retraceWithin {
+			return true
+		}
+	}
+	return distance(q, pts[lo]) < retraceWithin
+}
+
+// distanceToSegment is the distance from q to the straight line from a to b.
+func distanceToSegment(q, a, b Point) float64 {
+	v := b.sub(a)
+	n := v.dot(v)
+	if n == 0 {
+		return distance(q, a)
+	}
+	return distance(q, a.add(v.times(max(0, min(1, q.sub(a).dot(v)/n)))))
+}
+
+// twiceRound marks a line that comes back to where it began and goes the same
+// way again.
+func (c *classifier) twiceRound(from, to int) {
+	pts := c.t.pts
+	// The line may begin with a lead, so the first corners serve as beginnings too.
+	begin := from
+	for try := 0; try < 3; try++ {
+		away := false
+		back := -1
+		var l float64
+		for i := begin + 1; i < to; i++ {
+			l += distance(pts[i-1], pts[i])
+			if d := distance(pts[i], pts[begin]); d > 3 {
+				away = true
+			} else if away && distanceToSegment(pts[begin], pts[i-1], pts[i]) < retraceWithin {
+				back = i
+				break
+			}
+		}
+		if back > 0 {
+			i, j := back, begin
+			var again, a, b float64
+			for i+1 < to {
+				a += distance(pts[i], pts[i+1])
+				for j < back && b < a {
+					b += distance(pts[j], pts[j+1])
+					j++
+				}
+				if !nearSpan(pts[i+1], pts, max(begin, j-3), min(j+1, back)) {
+					break
+				}
+				again = a
+				i++
+			}
+			if again > 0.6*l {
+				for k := begin + 1; k <= i; k++ {
+					c.t.kind[k] = KindDoubleRun
+				}
+				return
+			}
+		}
+		for begin++; begin+1 < to; begin++ {
+			if cosBetween(pts[begin].sub(pts[begin-1]), pts[begin+1].sub(pts[begin])) < 0.9 {
+				break
+			}
+		}
+		if begin+1 >= to || begin-from > 20 {
+			return
+		}
+	}
+}
+
+// travel marks a straight line that only leads to or from a surface. A line
+// under the satin that comes back over it is underlay and stays a run.
+func (c *classifier) travel(s segment, from, to int) {
+	kind, pts := c.t.kind, c.t.pts
+	if from == s.first || to >= s.last || kind[from+1] != KindRun || kind[to-1] != KindRun {
+		return
+	}
+	before, after := kind[from], kind[to]
+	if !isSurface(before) && !isSurface(after) {
+		return
+	}
+	if distance(pts[from], pts[to-1]) < straightLine*pathLength(pts[from:to]) {
+		return
+	}
+	if isSurface(after) {
+		end := to
+		for end+1 < s.last && kind[end+1] == after {
+			end++
+		}
+		l := distance(pts[from], pts[to-1])
+		if l > 4 && distance(pts[end], pts[from]) < max(3, 0.25*l) {
+			return
+		}
+	}
+	for i := from + 1; i < to; i++ {
+		kind[i] = KindTravel
+	}
+}
+
+func isSurface(k Kind) bool { return k == KindSatin || k == KindOpenZigzag || k == KindFill }

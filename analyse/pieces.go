@@ -1,0 +1,299 @@
+package analyse
+
+import "fmt"
+
+// Pieces finds the pieces of applique cloth and measures their cover.
+//
+// A piece shows by its order: a line that a later stop follows (the tack-down),
+// and satin or zigzag that a still later stop lays over it. Lines are compared
+// point by point from both sides, so that any shape will do, whole or cut off
+// where another piece lies over it. A line that satin covers without any
+// tack-down between counts too, unless stitching fills it: then there is no
+// cloth to be seen and it is an outline of the stitching. What is found so is
+// common practice of applique in the hoop, no single source.
+var Pieces = &Analyser{
+	Name:     "pieces",
+	Doc:      "applique pieces: placement, tack-down, cover, and the cover along the cut edge",
+	Requires: []*Analyser{Columns, DensityGrid},
+	Run:      findPieces,
+}
+
+// pieceWork is what is known of one piece while it is put together.
+type pieceWork struct {
+	number  int
+	place   *trace // placement line, nil if none
+	tack    *trace // tack-down, or the placement line where there is none
+	held    bool   // tack is a tack-down
+	finish  *trace // a zigzag that stands in for cover satin, nil if none
+	like    likeness
+	covers  []int   // stops that sew the cover, in order
+	share   float64 // of the line that lies under them
+	hole    bool
+	parent  *pieceWork
+	holes   []*pieceWork
+	inStop  bool // tack-down and cover lie in one stop
+	shape   []Point
+	admits  func(band int32) bool
+	hidden  func(q Point) bool
+	hidings []*pieceWork
+}
+
+func (w *pieceWork) hiddenAt(q Point) bool { return w.hidden != nil && w.hidden(q) }
+
+const (
+	followWithin = 4.0  // mm: a tack-down is looked for this far from its line
+	followShare  = 0.85 // of both lines must be that near
+	coverBeside  = 1.5  // mm that satin may miss a line by and still be meant for it
+	coverLeast   = 0.5  // share of a line under satin; the rest may lie under other pieces
+	mostTraces   = 3000 // lines looked at; more are stippling, not applique
+	leastLength  = 20.0 // mm round the smallest piece
+	fillShare    = 0.6  // of its inside sewn full: an outline of stitching
+)
+
+func findPieces(p *Pass) {
+	p.traces = findTraces(p)
+	p.cover = newBandIndex(p.bands)
+	var lines []*trace
+	for i := range p.traces {
+		t := &p.traces[i]
+		if t.length >= leastLength && (t.kind == KindRun || t.kind == KindDoubleRun || t.kind == KindTripleRun || t.kind == KindOpenZigzag) {
+			lines = append(lines, t)
+		}
+	}
+	if len(lines) > mostTraces {
+		lines = lines[:mostTraces]
+	}
+	used := map[*trace]bool{}
+	for i, a := range lines {
+		if used[a] || a.kind == KindOpenZigzag || a.kind == KindTripleRun {
+			continue
+		}
+		if w := p.pieceFrom(a, lines[i+1:], used); w != nil {
+			used[a] = true
+			if w.held {
+				used[w.tack] = true
+			}
+			if w.finish != nil {
+				used[w.finish] = true
+			}
+			p.work = append(p.work, w)
+		}
+	}
+	p.nest()
+	for k, w := range p.work {
+		if w.hole {
+			continue
+		}
+		w.number = len(p.Report.Pieces) + 1
+		p.Report.Pieces = append(p.Report.Pieces, p.measurePiece(k))
+	}
+	for _, w := range p.work {
+		if w.hole {
+			w.number = w.parent.number
+		}
+	}
+}
+
+// pieceFrom looks for what follows a line and makes a piece of it, or nil.
+func (p *Pass) pieceFrom(a *trace, later []*trace, used map[*trace]bool) *pieceWork {
+	var tack, finish *trace
+	var like likeness
+	for _, b := range later {
+		if b.stop <= a.stop || used[b] || !boxesAlike(a.box, b.box, 2*followWithin) {
+			continue
+		}
+		l := agree(a, b, followWithin)
+		if l.share < followShare {
+			continue
+		}
+		switch {
+		case tack == nil && b.kind != KindTripleRun:
+			tack, like = b, l
+		case tack != nil && b.stop == tack.stop && l.mean < like.mean && b.kind != KindTripleRun:
+			tack, like = b, l
+		case tack != nil && b.stop > tack.stop && b.kind == KindOpenZigzag && finish == nil:
+			finish = b
+		}
+	}
+	from := a.stop
+	if tack != nil {
+		from = tack.stop
+	}
+	covers, share := p.coveredBy(a, from)
+	w := &pieceWork{place: a, tack: a, covers: covers, share: share}
+	switch {
+	case tack != nil && share >= coverLeast:
+		// A line that comes after the satin is no tack-down; then the satin is
+		// only under it.
+		w.tack, w.held, w.like, w.finish = tack, true, like, finish
+	case tack != nil && finish != nil && a.closed:
+		w.tack, w.held, w.like, w.finish = tack, true, like, finish
+		w.covers = []int{finish.stop}
+	case tack != nil && tack.kind == KindOpenZigzag && a.closed:
+		w.tack, w.held, w.like = tack, true, like
+		w.covers = nil
+	case tack == nil && share >= 0.8 && a.closed && a.times == 1 && !p.filled(a, covers[len(covers)-1]):
+		w.inStop = true
+	default:
+		return nil
+	}
+	return w
+}
+
+func boxesAlike(a, b box, slack float64) bool {
+	return abs(a.lo.X-b.lo.X) < slack && abs(a.lo.Y-b.lo.Y) < slack && abs(a.hi.X-b.hi.X) < slack && abs(a.hi.Y-b.hi.Y) < slack
+}
+
+// coveredBy lists the stops after the given one whose satin lies over the line,
+// each with a fair share of it, and the share that all of them cover.
+func (p *Pass) coveredBy(a *trace, after int) ([]int, float64) {
+	step := max(1, len(a.line)/likenessSamples)
+	byStop := map[int]int{}
+	n, any := 0, 0
+	for i := 0; i < len(a.line); i += step {
+		n++
+		var here []int
+		p.cover.near(a.line[i], coverBeside, func(b int32) {
+			band := &p.bands[b]
+			if band.kind != KindSatin || band.stop <= after {
+				return
+			}
+			for _, s := range here {
+				if s == band.stop {
+					return
+				}
+			}
+			here = append(here, band.stop)
+			byStop[band.stop]++
+		})
+		if len(here) > 0 {
+			any++
+		}
+	}
+	var stops []int
+	for s := after + 1; s < len(p.Report.Stops); s++ {
+		if byStop[s]*5 >= n && n > 0 {
+			stops = append(stops, s)
+		}
+	}
+	if len(stops) == 0 {
+		return nil, 0
+	}
+	return stops, float64(any) / float64(n)
+}
+
+// filled reports whether stitching of the stops up to last fills the inside of a
+// line, so that no cloth would show there.
+func (p *Pass) filled(a *trace, last int) bool {
+	inside, sewn := 0, 0
+	var fill []Point
+	for _, g := range p.Report.Passages {
+		if g.Kind == KindFill && g.Stop-1 <= last {
+			for i := g.first; i < g.last; i += 1 + (g.last-g.first)/4000 {
+				if q := p.track.pts[i]; q.X >= a.box.lo.X && q.X <= a.box.hi.X && q.Y >= a.box.lo.Y && q.Y <= a.box.hi.Y {
+					fill = append(fill, q)
+				}
+			}
+		}
+	}
+	if len(fill) == 0 {
+		return false
+	}
+	grid := newCells(2, len(fill), func(i int) box { return box{fill[i], fill[i]} })
+	const n = 20
+	for y := range n {
+		for x := range n {
+			q := Point{a.box.lo.X + a.box.width()*(float64(x)+0.5)/n, a.box.lo.Y + a.box.height()*(float64(y)+0.5)/n}
+			if !insidePolygon(q, a.line) {
+				continue
+			}
+			inside++
+			hit := false
+			grid.each(box{q, q}.grown(2), func(i int32) { hit = hit || distance(q, fill[i]) < 2.5 })
+			if hit {
+				sewn++
+			}
+		}
+	}
+	return float64(sewn) > fillShare*float64(inside)
+}
+
+// nest tells holes from pieces: a closed line inside another, placed and tacked
+// in the same stops, is cut out of it.
+func (p *Pass) nest() {
+	for _, w := range p.work {
+		if !w.tack.closed {
+			continue
+		}
+		for _, v := range p.work {
+			if v == w || !v.tack.closed || v.hole || v.tack.stop != w.tack.stop || v.place.stop != w.place.stop || v.tack.length <= w.tack.length ||
+				!v.tack.box.meets(w.tack.box) {
+				continue
+			}
+			if insidePolygon(w.tack.line[0], v.tack.line) && insidePolygon(w.tack.line[len(w.tack.line)/2], v.tack.line) {
+				if w.parent == nil || v.tack.length < w.parent.tack.length {
+					w.parent = v
+				}
+			}
+		}
+	}
+	for _, w := range p.work {
+		// A line inside a hole is a piece again.
+		if w.parent != nil && w.parent.parent == nil {
+			w.hole = true
+			w.parent.holes = append(w.parent.holes, w)
+		}
+	}
+}
+
+// measurePiece measures the piece and the holes in it.
+func (p *Pass) measurePiece(k int) Piece {
+	w := p.work[k]
+	out := Piece{Number: w.number, PlacementStop: w.place.stop + 1, Holes: len(w.holes)}
+	if w.held {
+		out.TackDownStop = w.tack.stop + 1
+	}
+	if len(w.covers) > 0 {
+		out.CoverStop = w.covers[0] + 1
+		best := 0
+		for _, s := range w.covers {
+			if n := p.Report.Stops[s].Stitches; n > best && len(w.covers) > 1 {
+				best = n
+			}
+		}
+	}
+	out.AreaMM2 = abs(polygonArea(w.tack.line))
+	out.PerimeterMM = w.tack.length
+	b := boxOf(append(append([]Point(nil), w.tack.line...), w.place.line...))
+	out.CutSizeMM = [2]float64{b.width() + 2*p.Settings.ClothMarginMM, b.height() + 2*p.Settings.ClothMarginMM}
+	out.Placement, out.TackDown = w.place.line, w.tack.line
+	out.Gaps, out.OffCloth = []Gap{}, []Gap{}
+	for _, h := range w.holes {
+		out.AreaMM2 -= abs(polygonArea(h.tack.line))
+	}
+	if len(w.covers) == 0 {
+		return out
+	}
+	for _, part := range append([]*pieceWork{w}, w.holes...) {
+		last := part.tack.stop
+		part.admits = func(b int32) bool { return p.bands[b].stop > last }
+		// Cloth laid later lies over this piece.
+		part.hidden = func(q Point) bool {
+			for _, v := range p.work {
+				if v != w && v != part && !v.hole && v.held && v.tack.closed && v.tack.stop > last &&
+					q.X >= v.tack.box.lo.X && q.X <= v.tack.box.hi.X && q.Y >= v.tack.box.lo.Y && q.Y <= v.tack.box.hi.Y &&
+					insidePolygon(q, v.tack.line) {
+					return true
+				}
+			}
+			return false
+		}
+		measureEdge(p, part, &out)
+	}
+	step := edgeStep
+	sumUpEdge(&out, step, p.Settings.TrimAllowanceMM)
+	return out
+}
+
+// name is what messages call a piece.
+func (w *pieceWork) name() string { return fmt.Sprintf("piece %d", w.number) }

@@ -1,0 +1,66 @@
+package analyse
+
+import (
+	"fmt"
+	"strings"
+)
+
+var (
+	crowdedRule = Rule{ID: "crowded-needle", Doc: "so many needle holes on one spot that cloth is cut and needles break",
+		Limit: inWords("crowded-needle") + "; over 3 x 3 mm, ties apart", Check: crowded}
+	stackedRule = Rule{ID: "stacked-layers", Doc: "so much thread on one spot that it stands stiff and bends needles",
+		Limit: inWords("stacked-layers") + "; over 3 x 3 mm", Check: stacked}
+)
+
+const farTooDense = 1.5 // times the limit: a needle may break
+
+func crowded(p *Pass) []Finding {
+	d := &p.Report.Density
+	return dense(p.Settings.Limit("crowded-needle"), d.MaxPenetrations, d.MaxPenetAt, d.MaxPenetStops, "holes/mm2",
+		"%.1f needle holes to the mm2 over 3 x 3 mm, from %s")
+}
+
+func stacked(p *Pass) []Finding {
+	d := &p.Report.Density
+	return dense(p.Settings.Limit("stacked-layers"), d.MaxLayers, d.MaxLayersAt, d.MaxLayersStops, "layers",
+		"%.1f layers of thread lie on one another over 3 x 3 mm, from %s")
+}
+
+func dense(limit, is float64, where Place, stops []int, unit, message string) []Finding {
+	if is <= limit {
+		return nil
+	}
+	f := Finding{Severity: Caution, AtMM: &where, Measured: is, Limit: limit, Unit: unit,
+		Message: fmt.Sprintf(message, is, listStops(stops)),
+		Advice:  "Sew slowly here with a fresh, sturdy needle, and keep your face and hands away from it. Do not shrink this design."}
+	if len(stops) > 0 {
+		f.Stop = stops[len(stops)-1]
+	}
+	if is > farTooDense*limit {
+		f.Severity = Fault
+		f.Advice = "Needles may break here. Do not sew it like this: leave out one of these stops, or ask the maker. The machine's manual says how much its needle bears."
+	}
+	return []Finding{f}
+}
+
+// listStops names stops: "stop 3", "stops 3, 4 and 8".
+func listStops(stops []int) string {
+	if len(stops) == 0 {
+		return "no stop"
+	}
+	if len(stops) == 1 {
+		return fmt.Sprintf("stop %d", stops[0])
+	}
+	var b strings.Builder
+	b.WriteString("stops ")
+	for i, s := range stops {
+		switch {
+		case i == len(stops)-1:
+			b.WriteString(" and ")
+		case i > 0:
+			b.WriteString(", ")
+		}
+		fmt.Fprint(&b, s)
+	}
+	return b.String()
+}

@@ -1,0 +1,67 @@
+package analyse
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+var (
+	headerDisagreesRule = Rule{ID: "header-disagrees", Doc: "the file's header and its stitches tell different figures",
+		Limit: "any difference", Check: headerDisagrees}
+	damagedFileRule = Rule{ID: "damaged-file", Doc: "the file could only partly be read",
+		Limit: "any damage", Check: func(*Pass) []Finding { return nil }}
+	outsideHoopRule = Rule{ID: "outside-hoop", Doc: "the design does not fit the hoop given",
+		Limit: "the hoop's field, turned by a quarter if that helps", Check: outsideHoop}
+)
+
+// Damage adds the damaged-file finding for the error that came with a partly
+// read design. A nil error adds nothing.
+func (r *Report) Damage(err error, claimed int) {
+	if err == nil {
+		return
+	}
+	f := Finding{Rule: "damaged-file", Severity: Fault, Unit: "stitches", Measured: float64(r.Stitches), Limit: float64(max(claimed, 0)),
+		Message: fmt.Sprintf("only part of this file could be read: %d stitches (%v)", r.Stitches, err),
+		Advice:  "Do not sew it. Copy the file again from where it was bought, or take another format from the pack."}
+	var fe *stitchfile.FormatError
+	if claimed >= 0 && errors.As(err, &fe) {
+		f.Message = fmt.Sprintf("only part of this file could be read: %d stitches; the header claims %d records (%v)", r.Stitches, claimed, err)
+	}
+	r.Findings = append([]Finding{f}, r.Findings...)
+}
+
+func headerDisagrees(p *Pass) []Finding {
+	c, n := p.Design.Claims, p.Design.Counts()
+	var out []Finding
+	say := func(what string, claimed, is int, unit string) {
+		out = append(out, Finding{Severity: Note, Measured: float64(is), Limit: float64(claimed), Unit: unit,
+			Message: fmt.Sprintf("the file's header says %d %s, its stitches say %d", claimed, what, is),
+			Advice:  "Stopcard counts the stitches themselves. A machine may show the header's figure."})
+	}
+	// Writers count either the changes or the threads, which are one more.
+	if c.ColourStops >= 0 && c.ColourStops != n.ColourStops && c.ColourStops != n.ColourStops+1 {
+		say("colour changes", c.ColourStops, n.ColourStops, "changes")
+	}
+	if c.Stitches >= 0 && c.Stitches != n.Stitches {
+		say("stitches", c.Stitches, n.Stitches, "stitches")
+	}
+	return out
+}
+
+func outsideHoop(p *Pass) []Finding {
+	w, h := p.Settings.HoopWidthMM, p.Settings.HoopHeightMM
+	r := p.Report
+	if w <= 0 || h <= 0 || r.WidthMM <= w && r.HeightMM <= h {
+		return nil
+	}
+	if r.WidthMM <= h && r.HeightMM <= w {
+		return []Finding{{Severity: Note, Measured: r.WidthMM, Limit: w, Unit: "mm",
+			Message: fmt.Sprintf("the design (%.1f x %.1f mm) fits the %.0f x %.0f mm hoop only when turned by a quarter", r.WidthMM, r.HeightMM, w, h),
+			Advice:  "Turn the design on the machine, and lay the cloth to suit."}}
+	}
+	return []Finding{{Severity: Fault, Measured: r.WidthMM, Limit: w, Unit: "mm",
+		Message: fmt.Sprintf("the design (%.1f x %.1f mm) does not fit the %.0f x %.0f mm hoop either way round", r.WidthMM, r.HeightMM, w, h),
+		Advice:  "Take a smaller size from the pack, or a larger hoop."}}
+}

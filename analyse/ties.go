@@ -1,0 +1,70 @@
+package analyse
+
+const (
+	tieStitch = 1.05 // mm: lock stitches are 0.3 to 0.8 mm, some a whole millimetre
+	tieReach  = 1.2  // mm: and they stay where they are
+	tieMost   = 10   // stitches in one tie
+	lockSteps = 0.65 // mm: a few tiny steps in line lock a thread as well
+)
+
+// markTies marks the lock stitches at both ends of a segment and returns the
+// range of points between them: lo is the last point of the tie at the start,
+// hi is one past the first point of the tie at the end.
+func markTies(pts []Point, kind []Kind, s segment) (lo, hi int) {
+	n := tieLength(pts[s.first:s.last])
+	for i := 0; i <= n && n > 0; i++ {
+		kind[s.first+i] = KindTie
+	}
+	lo, hi = s.first+n, s.last
+	rest := pts[lo:s.last]
+	if len(rest) < 2 {
+		return lo, hi
+	}
+	var tail [tieMost + 2]Point
+	m := 0
+	for m < len(tail) && m < len(rest) {
+		tail[m] = rest[len(rest)-1-m]
+		m++
+	}
+	// The last point of a tie at an end is where the passage before it ends.
+	if n := tieLength(tail[:m]); n > 0 {
+		for i := range n {
+			kind[s.last-1-i] = KindTie
+		}
+		hi = s.last - n
+	}
+	return lo, hi
+}
+
+// tieLength is the number of lock stitches that pts begins with: short ones that
+// go nowhere and come back to a hole, or at least three tiny ones before longer
+// stitches.
+func tieLength(pts []Point) int {
+	n := 0
+	back := false
+	for n < tieMost && n+1 < len(pts) {
+		q := pts[n+1]
+		if distance(pts[n], q) > tieStitch || distance(pts[0], q) > tieReach {
+			break
+		}
+		n++
+		for j := 0; j+1 < n; j++ {
+			if distance(pts[j], q) < 0.25 {
+				back = true
+			}
+		}
+	}
+	if back && n >= 2 {
+		// The way out of the tie may be as short as its stitches. Satin a
+		// millimetre wide does not count: it never comes back to a hole.
+		return n
+	}
+	n = 0
+	for n < tieMost && n+1 < len(pts) && distance(pts[n], pts[n+1]) <= lockSteps {
+		n++
+	}
+	if n >= 3 && n < tieMost && n+1 < len(pts) && distance(pts[n], pts[n+1]) > 2*lockSteps {
+		return n
+	}
+	return 0
+}

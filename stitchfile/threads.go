@@ -2,8 +2,8 @@ package stitchfile
 
 import "image/color"
 
-// maxThreads bounds threads that no byte of the file stands for, since a thread
-// is far larger than the record that calls for it.
+// maxThreads bounds the threads of which the file says no more than a number, or
+// nothing at all, since a thread is far larger than the record that calls for it.
 const maxThreads = 1000
 
 // paletteThread is the thread of a palette index counted from 1; an index

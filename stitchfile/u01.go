@@ -179,14 +179,21 @@ func (r *needleReader) change(needle int) {
 
 // stop ends the block of the needle in use.
 func (r *needleReader) stop(m Mark) {
-	r.d.Threads = append(r.d.Threads, Thread{Index: r.needle})
+	r.thread()
 	r.here(ColourStop, m)
+}
+
+// thread notes the needle in use as the thread of the block that ends.
+func (r *needleReader) thread() {
+	if len(r.d.Threads) < maxThreads {
+		r.d.Threads = append(r.d.Threads, Thread{Index: r.needle})
+	}
 }
 
 // closeThreads names the thread of the last block, and leaves none where no
 // needle was ever named.
 func (r *needleReader) closeThreads() {
-	r.d.Threads = append(r.d.Threads, Thread{Index: r.needle})
+	r.thread()
 	for _, t := range r.d.Threads {
 		if t.Index != 0 {
 			return

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"image/color"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -78,6 +79,30 @@ func TestRoundTrip(t *testing.T) {
 		}
 		if q, _ := needle(twice); !slices.Equal(q, p) {
 			t.Errorf("%s: encoding what was read changes the needle points", format)
+		}
+	}
+}
+
+// Files are known by their content; those of two formats alone need a name that
+// says no more than nothing to the contrary.
+func TestRecognition(t *testing.T) {
+	needName := []string{"EXP", "SEW"}
+	for _, format := range stitchtest.Formats() {
+		for _, design := range []*stitchfile.Design{sampler(), pecSample()} {
+			data := encode(t, format, design)
+			for _, name := range append([]string{"", "x.bin", "X." + format}, stitchtest.Formats()...) {
+				if slices.Contains(stitchtest.Formats(), name) {
+					name = "x." + strings.ToLower(name)
+				}
+				d, err := (&stitchfile.Decoder{Name: name}).DecodeBytes(data)
+				known := name == "" || strings.EqualFold(name, "x."+format) || !slices.Contains(needName, format)
+				switch {
+				case known && (err != nil || d.Format != format):
+					t.Errorf("%s named %q: %v, %v", format, name, d, err)
+				case !known && !errors.Is(err, stitchfile.ErrUnknown):
+					t.Errorf("%s named %q: %v", format, name, err)
+				}
+			}
 		}
 	}
 }

@@ -164,3 +164,22 @@ func TestHUSColours(t *testing.T) {
 		t.Errorf("VIP: %+v, %v", d, err)
 	}
 }
+
+// The header is that of a real file, dumped on preservation.tylerthorsted.com,
+// "Embroidery Formats" (2023); its streams are not at hand.
+func TestHUSRealHeader(t *testing.T) {
+	data := []byte{0x5B, 0xAF, 0xC8, 0, 0x1A, 9, 0, 0, 1, 0, 0, 0, 0x98, 1, 0x67, 1, 0x6F, 0xFE, 0x9B, 0xFE,
+		0x2C, 0, 0, 0, 0x47, 0, 0, 0, 0x0E, 7, 0, 0}
+	data = append(data, make([]byte, 2000)...)
+	data[42] = 7
+	d, err := new(stitchfile.Decoder).DecodeBytes(data)
+	if d == nil || !errors.Is(err, stitchfile.ErrCorrupt) {
+		t.Fatalf("%v, %v", d, err)
+	}
+	if want := (stitchfile.Claims{Records: 2330, Stitches: -1, ColourStops: 0, Width: 809, Height: 716}); d.Claims != want {
+		t.Errorf("claims %+v, want %+v", d.Claims, want)
+	}
+	if len(d.Threads) != 1 || d.Threads[0] != (stitchfile.Thread{Index: 7, Colour: color.RGBA{0x84, 0x84, 0xE7, 0xFF}}) {
+		t.Errorf("threads %+v", d.Threads)
+	}
+}

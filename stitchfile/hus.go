@@ -90,6 +90,9 @@ func decodeHUS(format string, data []byte, dress func(a *assembler, table []byte
 	a.d.Claims.Records = int(claimed & (1<<31 - 1))
 	a.d.Claims.ColourStops = int(word(8)&(1<<31-1)) - 1
 	a.d.Claims.Width, a.d.Claims.Height = max(-1, half(12)-half(16)), max(-1, half(14)-half(18))
+	if text := headerText(data[32:], 8); text != "" {
+		a.d.Fields = append(a.d.Fields, Field{"text", text})
+	}
 	ended, err := a.readHUSMoves(format, streams, n)
 	dress(&a, data[husHeader:ends[0]], a.d.Counts().ColourStops+1)
 	switch {

@@ -159,6 +159,10 @@ func TestHUSColours(t *testing.T) {
 			t.Errorf("index %d: %+v, %v", index, d, err)
 		}
 	}
+	copy(data[32:], "leaf")
+	if d, err := new(stitchfile.Decoder).DecodeBytes(data); err != nil || !slices.Equal(d.Fields, []stitchfile.Field{{Name: "text", Value: "leaf"}}) {
+		t.Errorf("text: %+v, %v", d, err)
+	}
 	data[0], data[1], data[2], data[3] = 0x5D, 0xFC, 0x90, 1
 	if d, err := new(stitchfile.Decoder).DecodeBytes(data); err != nil || d.Format != "VIP" || len(d.Threads) != 0 || len(d.Warnings) != 1 || d.Counts().Stitches != 1 {
 		t.Errorf("VIP: %+v, %v", d, err)

@@ -156,6 +156,10 @@ func TestVP3Lengths(t *testing.T) {
 	if d, err := new(stitchfile.Decoder).DecodeBytes(data); !errors.Is(err, stitchfile.ErrTruncated) || d == nil {
 		t.Errorf("a run longer than the file: %v, %v", d, err)
 	}
+	binary.BigEndian.PutUint32(data[bytes.LastIndex(data, []byte{0, 1, 0, 0x80, 0})+3:], 2)
+	if d, err := new(stitchfile.Decoder).DecodeBytes(data); !errors.Is(err, stitchfile.ErrCorrupt) || d == nil {
+		t.Errorf("a run without a scale: %v, %v", d, err)
+	}
 }
 
 func TestVP3Designs(t *testing.T) {

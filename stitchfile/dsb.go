@@ -8,30 +8,20 @@ func init() {
 		Extensions: []string{"dsb"},
 		Doc:        "the records of U01 after the text header of DST",
 		Carries:    Carries{Colours: "none", Trims: true, Halts: true, Name: true},
-		Recognise: func(data []byte) Certainty {
-			return recogniseSister(data, func(r []byte) (bool, bool) { return r[0]&0x80 != 0, r[0]&0x1F == 0x18 })
-		},
-		Decode: decodeDSB,
+		Recognise:  recogniseDSB,
+		Decode:     decodeDSB,
 	})
 }
 
-// recogniseSister judges the formats that have the header of DST but other
-// records: each record up to the end must fit, and they must not be those of DST.
-func recogniseSister(data []byte, fits func(record []byte) (ok, end bool)) Certainty {
-	if len(data) < dstHeader+3 || !bytes.HasPrefix(data, []byte(dstMark)) || recogniseDST(data) != No {
+func recogniseDSB(data []byte) Certainty {
+	if len(data) < dstHeader || !bytes.HasPrefix(data, []byte(dstMark)) {
 		return No
 	}
-	body := data[dstHeader:]
-	for p, n := 0, 0; p+3 <= len(body) && n < 4096; p, n = p+3, n+1 {
-		ok, end := fits(body[p : p+3])
-		switch {
-		case ok && end:
-			return Signature
-		case !ok && n > 0 && indexNotPadding(body[p:]) < 0:
-			return Signature
-		case !ok:
-			return No
-		}
+	switch dst, dsb, _ := dstFamily(data[dstHeader:]); {
+	case !dsb:
+		return No
+	case dst:
+		return Likely // a few records; the name decides
 	}
 	return Signature
 }

@@ -33,19 +33,38 @@ func recogniseDST(data []byte) Certainty {
 	if len(data) < dstHeader {
 		return Likely // decodeDST says how short it is
 	}
-	odd, n := 0, 0
-	for p := dstHeader; p+3 <= len(data) && n < 4096; p, n = p+3, n+1 {
-		if data[p] == 0 && data[p+1] == 0 && data[p+2]&0xF3 == 0xF3 {
-			break
-		}
-		if data[p+2]&3 != 3 {
-			odd++
-		}
-	}
-	if odd*20 > n {
+	switch dst, dsb, ksm := dstFamily(data[dstHeader:]); {
+	case !dst:
 		return No
+	case dsb || ksm:
+		return Likely
 	}
 	return Signature
+}
+
+// dstFamily judges which of the formats with this header the records may be of.
+// DST sets the two low bits of each record's last byte, but old converters not
+// always; DSB sets the highest bit of the first byte, and KSM of the last. Without
+// a record only DST is taken for possible.
+func dstFamily(body []byte) (dst, dsb, ksm bool) {
+	const enough = 4096
+	dsb, ksm = true, true
+	odd, n := 0, 0
+	var dstEnds, dsbEnds bool
+	for ; 3*n+3 <= len(body) && n < enough; n++ {
+		r := body[3*n : 3*n+3]
+		if r[0]&0x80 == 0 && r[2]&0x80 == 0 && indexNotPadding(r) < 0 && indexNotPadding(body[3*n:]) < 0 {
+			break
+		}
+		dstEnds = dstEnds || r[0] == 0 && r[1] == 0 && r[2]&0xF3 == 0xF3
+		if !dstEnds && r[2]&3 != 3 {
+			odd++
+		}
+		dsb = dsb && (dsbEnds || r[0]&0x80 != 0)
+		dsbEnds = dsbEnds || dsb && r[0]&0x1F == 0x18
+		ksm = ksm && r[2]&0x80 != 0
+	}
+	return odd*20 <= n, dsb && n > 0, ksm && n > 0
 }
 
 // recogniseBareDST allows for a header that does not begin as it should, if every
@@ -91,6 +110,9 @@ var dstDigits = func() (t [3][256]dstDelta) {
 func decodeDST(data []byte, dec *Decoder) (*Design, error) {
 	if len(data) < dstHeader {
 		return nil, &FormatError{Format: "DST", Offset: int64(len(data)), Cause: ErrTruncated, Detail: "the header alone takes 512 bytes"}
+	}
+	if len(data) < dstHeader+3 {
+		return nil, &FormatError{Format: "DST", Offset: int64(len(data)), Cause: ErrTruncated, Detail: "expected a record behind the header"}
 	}
 	a := newAssembler((len(data) - dstHeader) / 3)
 	readDSTHeader(&a, data[:dstHeader])

@@ -138,11 +138,10 @@ func (a *assembler) dressJEF(data []byte, n int) {
 // checkJEF compares the header's count of points, pairs of bytes of which a
 // command takes two, and its extents with what was read.
 func (a *assembler) checkJEF(claimed, points int, whole bool) {
-	// Commands and the end mark make points of which no move comes.
-	a.d.Claims.Records = max(0, claimed-points+len(a.d.Moves))
 	if !whole {
-		return
+		return // how many of the points left are commands is not known
 	}
+	a.d.Claims.Records = max(0, claimed-points+len(a.d.Moves))
 	if claimed != points {
 		a.warn(28, "header counts %d points, the design has %d", claimed, points)
 	}

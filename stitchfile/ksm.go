@@ -21,7 +21,16 @@ func init() {
 // matter to the extension.
 func recogniseKSM(data []byte) Certainty {
 	if bytes.HasPrefix(data, []byte(dstMark)) {
-		return recogniseSister(data, func(r []byte) (bool, bool) { return r[2]&0x80 != 0, false })
+		if len(data) < dstHeader {
+			return No
+		}
+		switch dst, dsb, ksm := dstFamily(data[dstHeader:]); {
+		case !ksm:
+			return No
+		case dst || dsb:
+			return Likely
+		}
+		return Signature
 	}
 	n := 0
 	for p := dstHeader; p+3 <= len(data) && n < 4096; p, n = p+3, n+1 {
@@ -84,6 +93,9 @@ func decodeKSM(data []byte, _ *Decoder) (*Design, error) {
 		if !a.move(kind, 0, dx, dy) {
 			return fail(p, ErrCorrupt, "the position runs beyond 100 m")
 		}
+	}
+	if indexNotPadding(data[p:]) >= 0 {
+		return fail(p, ErrTruncated, "the file ends inside a record")
 	}
 	a.warn(p, "no end mark of KSM is known: a file cut short cannot be told from a whole one")
 	return a.finish(), nil

@@ -45,7 +45,7 @@ func decodePCS(data []byte, _ *Decoder) (*Design, error) {
 	taken, p := 0, pcsHeader
 	for ; taken < count; p += pcsRecord {
 		if p+pcsRecord > len(data) {
-			return a.finish(), &FormatError{Format: "PCS", Offset: int64(p), Cause: ErrTruncated, Detail: fmt.Sprintf("%d of %d records are there", taken, count)}
+			return a.finish(), &FormatError{Format: "PCS", Offset: int64(len(data)), Cause: ErrTruncated, Detail: fmt.Sprintf("%d of %d records are there", taken, count)}
 		}
 		r := data[p : p+pcsRecord]
 		kind, flag := Stitch, r[8]

@@ -255,6 +255,7 @@ func TestKSMRecords(t *testing.T) {
 	runRecordTests(t, "KSM", []recordTest{
 		{"note", with(each...), moves, 1, nil},
 		{"padded", with(append(each, 0, 0, 0, 0x1A, 0)...), moves, 1, nil},
+		{"half a record", with(append(each, 1)...), moves, 0, stitchfile.ErrTruncated},
 		{"unknown code twice", with(0, 1, 0x80, 1, 2, 0x81, 1, 2, 0x81), []stitchfile.Move{{1, 0, s, 0}, {2, 1, j, 0}, {2, 1, j, 0}, {Kind: e}}, 2, nil},
 	})
 	// A header unlike that of DST leaves the matter to the name.

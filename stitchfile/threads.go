@@ -4,7 +4,7 @@ import "image/color"
 
 // maxThreads bounds the threads of which the file says no more than a number, or
 // nothing at all, since a thread is far larger than the record that calls for it.
-const maxThreads = 1000
+const maxThreads = 128
 
 // paletteThread is the thread of a palette index counted from 1; an index
 // outside gives black and a warning.

@@ -257,10 +257,10 @@ func (v *vp3) beginBlock(t Thread, x, y int32) {
 func (v *vp3) readRun(at, end int, dx, dy int32, known bool) *FormatError {
 	from, stop := v.p, v.end(v.p)
 	if stop-from < vp3Packet+3 {
-		if stop < len(v.b) {
+		if len(v.b)-from >= vp3Packet+3 {
 			return v.fail(from, ErrCorrupt, "the stitch run has no room for its scale")
 		}
-		return v.fail(stop, ErrTruncated, "the file ends at the head of a stitch run")
+		return v.fail(len(v.b), ErrTruncated, "the file ends at the head of a stitch run")
 	}
 	stated := int64(binary.BigEndian.Uint32(v.b[from+3:]))
 	if scale := v.b[from+vp3Packet:][:3]; string(scale) != "\x0A\xF6\x00" {

@@ -94,27 +94,13 @@ func (h heat) draw(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 
 // byStops names the stops that make a peak.
 func byStops(stops []int) string {
-	const most = 8
 	switch len(stops) {
 	case 0:
 		return ""
 	case 1:
 		return fmt.Sprintf(", made by stop %d", stops[0])
 	}
-	text := ", made by stops"
-	for i, n := range stops {
-		if i == most {
-			return text + " and others"
-		}
-		sep := ","
-		if i == 0 {
-			sep = ""
-		} else if i == len(stops)-1 {
-			sep = " and"
-		}
-		text += fmt.Sprintf("%s %d", sep, n)
-	}
-	return text
+	return ", made by stops " + numberList(stops)
 }
 
 // faint draws the whole design as thin pale lines.

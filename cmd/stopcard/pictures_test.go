@@ -110,6 +110,38 @@ func TestPaperNamed(t *testing.T) {
 	}
 }
 
+// A folder takes the outputs of many designs; a file takes one.
+func TestOutputFolder(t *testing.T) {
+	from, to := t.TempDir(), t.TempDir()
+	data, err := demo.Files.ReadFile(demo.Shown)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"one.pes", "two.pes"} {
+		if err := os.WriteFile(filepath.Join(from, name), data, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	one, two := filepath.Join(from, "one.pes"), filepath.Join(from, "two.pes")
+	if status, _, stderr := try(t, "", "cutlines", "-o", to, one, two); status != exitOK {
+		t.Errorf("status %d, %s", status, stderr)
+	}
+	for _, name := range []string{"one-cutlines.svg", "two-cutlines.svg"} {
+		if _, err := os.Stat(filepath.Join(to, name)); err != nil {
+			t.Error(err)
+		}
+	}
+	// A pack is one path and many designs.
+	var complaint bytes.Buffer
+	pack, session := target{out: filepath.Join(to, "all.svg")}, &session{stderr: &complaint}
+	if name, ok := pack.name(session, &input{path: "pack.zip/a.pes"}, ".svg"); !ok || name != pack.out {
+		t.Errorf("the first design of a pack: %q, %v", name, ok)
+	}
+	if name, ok := pack.name(session, &input{path: "pack.zip/b.pes"}, ".svg"); ok || !strings.Contains(complaint.String(), "pack.zip/b.pes") {
+		t.Errorf("the second design of a pack: %q, %v, %q", name, ok, complaint.String())
+	}
+}
+
 // Pages are written one by one, numbered from the second.
 func TestCardPages(t *testing.T) {
 	dir := t.TempDir()

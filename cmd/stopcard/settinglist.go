@@ -66,8 +66,8 @@ var settingList = []setting{
 		func(in *inputFlags) pflag.Value {
 			return choiceFlag{&in.failOn, []string{"note", "warning", "fault"}}
 		}},
-	{"paper", "paper: a4 or letter", false,
-		func(in *inputFlags) pflag.Value { return choiceFlag{&in.paper, []string{"a4", "letter"}} }},
+	{"paper", "paper: " + paperHelp(), false,
+		func(in *inputFlags) pflag.Value { return choiceFlag{&in.paper, paperNames()} }},
 	{"spool-m", "thread on one spool", false,
 		number(1, 1e5, "metres", func(in *inputFlags) *float64 { return &in.spoolM })},
 	{"cloth-width", "width of the applique cloth that pieces are cut from", false,

@@ -25,7 +25,7 @@ const (
 	coverPitch  = 0.40
 	runLength   = 2.5
 	fillSpacing = 0.42 // loose enough to bear satin on top
-	fillLength  = 2.2
+	fillLength  = 2.0
 )
 
 // maker lays one size. Shapes are drawn for 150 mm and scaled; stitches are not.

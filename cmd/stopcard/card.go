@@ -66,13 +66,6 @@ func (s *session) cardPages(got *input, path string, o render.CardOptions, force
 	return exitOK
 }
 
-func paperNames() (names []string) {
-	for _, p := range render.Papers() {
-		names = append(names, strings.ToLower(p.Name))
-	}
-	return names
-}
-
 func paperHelp() string {
 	var texts []string
 	for _, p := range render.Papers() {

@@ -82,6 +82,7 @@ func (c *card) rowLines(s *analyse.Stop) []rowLine {
 		}
 	}
 	add(rowLine{pen: c.role}, s.Role)
+	add(rowLine{pen: c.plain}, partsText(c.r, s))
 	add(rowLine{pen: c.plain, swatch: true, indent: px(8)}, threadText(s))
 
 	steps := func(word string, steps []analyse.Step) {

@@ -71,7 +71,7 @@ func styleFor(p Paper) cardStyle {
 	if p.WidthMM > p.HeightMM && (s.colW-s.gap)/2 > px(80) {
 		s.columns, s.colW = 2, (s.colW-s.gap)/2
 	}
-	s.narrow = s.colW < px(115)
+	s.narrow = s.colW < px(115) || s.height < px(120)
 	pens := func(title, role, plain, small float64, figures ...float64) {
 		pen := func(pt float64, bold bool, c color.RGBA) pen { return newPen(nil, points(pt), bold, c) }
 		s.title, s.role = pen(title, true, ink), pen(role, true, ink)

@@ -7,6 +7,7 @@ type block struct {
 	height int
 	row    bool // begins the row of a colour stop
 	keep   bool // stays with the block after it
+	loose  bool // left out at the top of a column
 	draw   func(page *image.RGBA, x, y int)
 }
 
@@ -30,6 +31,9 @@ func flow(blocks []block, room func(column int) int) [][]block {
 			// Blocks kept together that are more than a column must part after all.
 			if n := len(columns) - 1; used > 0 && used+blocks[i].height > room(n) {
 				next()
+			}
+			if blocks[i].loose && used == 0 {
+				continue
 			}
 			n := len(columns) - 1
 			columns[n] = append(columns[n], blocks[i])

@@ -156,7 +156,7 @@ func (c *card) heading(text string) block {
 
 // end is a rule under a list.
 func (c *card) end() block {
-	return block{height: px(3), draw: func(page *image.RGBA, x, y int) {
+	return block{height: px(3), loose: true, draw: func(page *image.RGBA, x, y int) {
 		box(page, image.Rect(x, y+px(1.5), x+c.colW, y+px(1.5)+4), ink)
 	}}
 }
@@ -165,7 +165,7 @@ func (c *card) end() block {
 func (c *card) cutList() []block {
 	cloths := c.r.Cloths
 	if len(cloths) == 0 {
-		return []block{c.end()}
+		return nil
 	}
 	out := []block{c.heading("Cut before you begin")}
 	side := c.plain.line * 7 / 10

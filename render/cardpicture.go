@@ -79,7 +79,7 @@ func (p *stopPictures) stop(img *image.RGBA, s *analyse.Stop, faint bool) {
 		p.place.stitches(p.d, p.r, s, func(_ int, x0, y0, x1, y1 float64) { t.stitch(x0, y0, x1, y1) })
 	}
 	if edge.A != 0 {
-		pass(edge, thick+2.4)
+		pass(edge, thick+1.6)
 	}
 	pass(c, thick)
 }

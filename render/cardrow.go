@@ -125,7 +125,7 @@ func stepsOr(steps []analyse.Step, texts []string) []analyse.Step {
 // threadText names a stop's thread as the file does.
 func threadText(s *analyse.Stop) string {
 	if s.ColourName == nil {
-		return "your choice: the file has no colours"
+		return "your choice: no colour in file"
 	}
 	text := colourWords(*s.ColourName)
 	if n := s.Thread.Name; n != "" && n != text && n != *s.ColourName {

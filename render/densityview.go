@@ -14,7 +14,7 @@ var densityView = View{
 	Doc:  "how many layers of thread lie on the cloth, by squares",
 	Draw: single(func(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 		h := heat{
-			title: "Layers of thread", unit: "layers (thread area over cloth area)", short: "layers",
+			title: "Layers of thread: thread area over cloth area", unit: "layers",
 			limit: pickLimit(o.LayersLimit, "stacked-layers"), most: r.Density.MaxLayers,
 			at: r.Density.MaxLayersAt, stops: r.Density.MaxLayersStops,
 		}
@@ -30,7 +30,7 @@ var penetrationsView = View{
 	Doc:  "how many needle holes each square millimetre of cloth must bear",
 	Draw: single(func(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 		h := heat{
-			title: "Needle penetrations", unit: "holes per mm2", short: "holes per mm2",
+			title: "Needle penetrations", unit: "holes per mm2",
 			limit: pickLimit(o.NeedlesLimit, "crowded-needle"), most: r.Density.MaxPenetrations,
 			at: r.Density.MaxPenetAt, stops: r.Density.MaxPenetStops,
 		}
@@ -51,11 +51,11 @@ func pickLimit(given float64, name string) float64 {
 
 // heat is a picture of one of the grids of a report's density.
 type heat struct {
-	title, unit, short string
-	limit, most        float64
-	at                 analyse.Place
-	stops              []int
-	cells              []float32
+	title, unit string
+	limit, most float64
+	at          analyse.Place
+	stops       []int
+	cells       []float32
 }
 
 func (h heat) draw(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
@@ -67,7 +67,7 @@ func (h heat) draw(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 		s.faint()
 		return s.picture()
 	}
-	f.notes = append(f.notes, fmt.Sprintf("Each square is %s mm wide. The most: %s %s%s.", figure(g.CellMM), figure(h.most), h.short, byStops(h.stops)))
+	f.notes = append(f.notes, fmt.Sprintf("Each square is %s mm wide. The most: %s %s%s.", figure(g.CellMM), figure(h.most), h.unit, byStops(h.stops)))
 	// The scale reaches past the limit, so that what is below it is seen to be.
 	top := math.Ceil(max(h.most, h.limit*1.25))
 	f.ramp = &scaleRamp{most: top, unit: h.unit, limit: h.limit, name: "limit"}

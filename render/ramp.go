@@ -92,7 +92,7 @@ func (k *scaleRamp) draw(s *sheet, x, y int, paint bool) int {
 			text := figure(v)
 			p.write(at-p.width(text)/2, y+h+em/3+p.line*9/10, text)
 		}
-		p.write(x+w+em, y+h-em/3, k.unit)
+		p.write(x+w+em, y+h-em/3, p.fit(k.unit, s.field.Dx()-2*em-x-w))
 		if k.limit > 0 && k.limit <= k.most {
 			at := x + int(k.limit/k.most*float64(w))
 			c := s.pen(1, true, ink)

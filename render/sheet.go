@@ -58,7 +58,7 @@ func newSheetOf(d *stitchfile.Design, r *analyse.Report, o Options, f foot, midd
 	if o.Marks {
 		f.notes = append(f.notes, findingNotes(r)...)
 	}
-	margin := 0.03 * max(w, h)
+	margin := max(0.03*max(w, h), 0.5) // at least a thread's width
 	w, h = w+2*margin, h+2*margin
 
 	width := float64(o.Width)

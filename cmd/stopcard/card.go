@@ -32,7 +32,7 @@ var cardVerb = verb{
 				return exitUsage
 			}
 			return in.each(s, paths, func(got *input) int {
-				return s.cardOne(got, pick(*out, stem(got.path)+"-card.png"), paper, *force)
+				return s.cardOne(got, pick(*out, got.stem+"-card.png"), paper, *force)
 			})
 		}
 	},

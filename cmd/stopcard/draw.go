@@ -29,7 +29,7 @@ var drawVerb = verb{
 				return exitUsage
 			}
 			return in.each(s, paths, func(got *input) int {
-				return s.drawOne(got, pick(*out, stem(got.path)+".png"), *width, *force)
+				return s.drawOne(got, pick(*out, got.stem+".png"), *width, *force)
 			})
 		}
 	},

@@ -77,8 +77,7 @@ func (x *bandIndex) along(q, u Point, use func(band int32) bool) (span, bool) {
 		if cx < 0 || cy < 0 || cx >= x.nx || cy >= x.ny {
 			continue
 		}
-		k := cy*x.nx + cx
-		for _, i := range x.item[x.start[k]:x.start[k+1]] {
+		for _, i := range x.at(cy*x.nx + cx) {
 			if s, ok := x.cut(i, q, u); ok && use(x.quad[i].band) {
 				x.spans = append(x.spans, s)
 			}

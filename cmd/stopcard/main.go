@@ -37,6 +37,7 @@ func verbs() []verb {
 		rulesVerb,
 		formatsVerb,
 		settingsVerb,
+		schemaVerb,
 		completionVerb,
 		manVerb,
 		versionVerb,

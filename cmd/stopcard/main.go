@@ -33,6 +33,8 @@ func verbs() []verb {
 		checkVerb,
 		cardVerb,
 		drawVerb,
+		cutlinesVerb,
+		pageVerb,
 		gatherVerb,
 		rulesVerb,
 		formatsVerb,

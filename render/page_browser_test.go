@@ -57,12 +57,17 @@ func visitPages(t *testing.T) *visit {
 	t.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath(browser(t)), chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()))
-	ctx, cancel := context.WithTimeout(t.Context(), 5*time.Minute)
+	ctx, cancel := context.WithTimeout(context.Background(), 5*time.Minute)
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewExecAllocator(ctx, options...)
 	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewContext(ctx)
-	t.Cleanup(cancel)
+	ctx, _ = chromedp.NewContext(ctx)
+	// A browser that closes by itself takes its own processes along.
+	t.Cleanup(func() {
+		if err := chromedp.Cancel(ctx); err != nil {
+			t.Errorf("the browser did not close: %v", err)
+		}
+	})
 	v := &visit{Context: ctx, t: t}
 	if err := chromedp.Listen(ctx, v.note); err != nil {
 		t.Fatal(err)

@@ -4,7 +4,6 @@ import (
 	"io"
 	"os"
 	"slices"
-	"strings"
 
 	"github.com/spf13/pflag"
 
@@ -31,7 +30,7 @@ var pageVerb = verb{
 			if len(all) == 0 {
 				return status
 			}
-			return max(status, s.page(all, paths, pick(*out, pageName(paths[0])), in.settings, *force))
+			return max(status, s.page(all, paths, pick(*out, stem(paths[0])+".html"), in.settings, *force))
 		}
 	},
 }
@@ -55,16 +54,6 @@ func (s *session) page(all []*input, paths []string, path string, settings analy
 	}
 	s.wrote(path)
 	return exitOK
-}
-
-// pageName is the page's name for what was given: a folder named by dots alone
-// has no name to take.
-func pageName(path string) string {
-	name := stem(path)
-	if strings.Trim(name, ". /") == "" {
-		name = "designs"
-	}
-	return name + ".html"
 }
 
 // sameFile is the one of names that is the same file as path, or empty.

@@ -60,13 +60,3 @@ func TestPageOfSeveralFiles(t *testing.T) {
 		t.Errorf("%d sections, want one for each size", n)
 	}
 }
-
-func TestPageName(t *testing.T) {
-	for path, want := range map[string]string{
-		"a/block.dst": "block.html", "-": "design.html", ".": "designs.html", "..": "designs.html", "/": "designs.html", "packs/Kettle.zip": "Kettle.html",
-	} {
-		if got := pageName(path); got != want {
-			t.Errorf("%s: %s, want %s", path, got, want)
-		}
-	}
-}

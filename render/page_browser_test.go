@@ -314,6 +314,17 @@ func TestPageInBrowser(t *testing.T) {
 	if dir := os.Getenv("STOPCARD_SHOTS"); dir != "" {
 		v.keep(dir, "large.png", get(v, chromedp.CaptureScreenshot()))
 	}
+	v.do(chromedp.Click(chromedp.CSS("#closer")))
+	const middle = `(() => {
+	  const p = document.querySelector('#large-picture').getBoundingClientRect(), a = document.querySelector('#large-picture .line').getBoundingClientRect();
+	  return p.width * 1.2 < document.querySelector('#large-picture svg').getBoundingClientRect().width && Math.hypot(a.x + a.width / 2 - p.x - p.width / 2, a.y + a.height / 2 - p.y - p.height / 2) < p.width / 4;
+	})()`
+	if !eval[bool](v, middle) {
+		t.Error("the closer look is not at the stop")
+	}
+	if dir := os.Getenv("STOPCARD_SHOTS"); dir != "" {
+		v.keep(dir, "closer.png", get(v, chromedp.CaptureScreenshot()))
+	}
 	v.do(chromedp.KeyEvent(kb.Escape))
 	if eval[bool](v, `document.querySelector('dialog').open`) {
 		t.Error("Escape does not close the enlarged picture")

@@ -105,6 +105,9 @@ func runVerb(v verb, args []string, s *session) int {
 		s.help(v, flags)
 		return exitOK
 	} else if err != nil {
+		if wrong := (*pflag.InvalidValueError)(nil); errors.As(err, &wrong) {
+			err = fmt.Errorf("--%s: %w", wrong.GetFlag().Name, wrong.Unwrap())
+		}
 		s.complain("%v; '%s --help' shows the flags", err, called)
 		return exitUsage
 	}

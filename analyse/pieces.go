@@ -48,6 +48,7 @@ const (
 	followWithin   = 4.0   // mm: a tack-down is looked for this far from its line
 	followShare    = 0.85  // of both lines must be that near
 	coverBeside    = 1.5   // mm that satin may miss a line by and still be meant for it
+	coverMisses    = 0.5   // and by no more than this share of its half width
 	alongCover     = 0.7   // cosine: satin runs along the line, give or take 45 degrees
 	coverLeast     = 0.5   // share of a line under satin; the rest may lie under other pieces
 	mostTraces     = 3000  // lines looked at; more are stippling, not applique
@@ -231,7 +232,7 @@ func (p *Pass) covering(a *trace) map[int]float64 {
 	for i := 0; i < len(a.line); i += step {
 		var here []int
 		dir := a.line[min(i+1, len(a.line)-1)].sub(a.line[max(0, i-1)])
-		p.cover.near(a.line[i], coverBeside, func(b int32, along Point) {
+		p.cover.near(a.line[i], coverBeside, coverMisses, func(b int32, along Point) {
 			band := &p.bands[b]
 			// Satin that merely crosses the line does not cover an edge.
 			if band.kind == KindSatin && abs(cosBetween(dir, along)) >= alongCover && !slices.Contains(here, band.stop) {

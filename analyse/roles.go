@@ -2,6 +2,7 @@ package analyse
 
 import (
 	"fmt"
+	"math"
 	"slices"
 )
 
@@ -319,7 +320,7 @@ func (w *roleWork) beside(t *trace, covering map[int32]bool) (stop, piece int) {
 	for i := 0; i < len(t.line); i += step {
 		n++
 		hit := false
-		p.cover.near(t.line[i], besideWithin, func(b int32, _ Point) {
+		p.cover.near(t.line[i], besideWithin, math.Inf(1), func(b int32, _ Point) {
 			if !covering[b] {
 				return
 			}

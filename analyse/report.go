@@ -10,6 +10,15 @@ type Document struct {
 	Schema   string    `json:"schema"`
 	Settings Settings  `json:"settings"`
 	Designs  []*Report `json:"designs"`
+
+	Unreadable []Unreadable `json:"unreadable"` // files that gave no design
+	Complete   bool         `json:"complete"`   // false: it was stopped before every file was read
+}
+
+// Unreadable is a file that gave no design.
+type Unreadable struct {
+	Path  string `json:"path"`
+	Error string `json:"error"`
 }
 
 // Report is what is known of one design.

@@ -1,10 +1,11 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"io"
-	"math"
+	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -18,96 +19,195 @@ var checkVerb = verb{
 	doc:     "findings and key figures",
 	example: "stopcard check --hoop 6x10in block.dst",
 	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
-		var in inputFlags
-		in.add(f)
-		asJSON := f.Bool("json", false, "print the documented JSON instead of text")
-		failOn := f.String("fail-on", "warning", "gravest finding that still passes is below this: note, warning or fault")
-		return func(s *session, paths []string) int {
-			limit := analyse.Severity(*failOn)
-			if !limit.AtLeast(analyse.Note) {
-				s.complain("--fail-on %q: expected note, warning or fault", *failOn)
-				return exitUsage
-			}
-			doc := analyse.Document{Schema: analyse.Schema, Designs: []*analyse.Report{}}
-			status := in.each(s, paths, func(got *input) int {
-				if *asJSON {
-					doc.Designs = append(doc.Designs, got.report)
-				} else {
-					printReport(s.stdout, got.report)
-				}
-				for _, f := range got.report.Findings {
-					if f.Severity.AtLeast(limit) {
-						return exitFindings
-					}
-				}
-				return exitOK
-			})
-			if *asJSON && status != exitUsage {
-				doc.Settings = in.settings
-				e := json.NewEncoder(s.stdout)
-				e.SetIndent("", "  ")
-				if err := e.Encode(doc); err != nil {
-					s.complain("%v", err)
-					return exitUsage
-				}
-			}
-			return status
-		}
+		var c checker
+		c.in.add(f)
+		c.in.addSetting(f, "fail-on")
+		f.StringSliceVar(&c.only, "only", nil, "rules to look at, with commas between; all others are left out")
+		f.StringSliceVar(&c.skip, "skip", nil, "rules to leave out")
+		f.BoolVar(&c.brief, "brief", false, "one row for each design")
+		f.BoolVar(&c.json, "json", false, "print one JSON document instead of text")
+		f.BoolVar(&c.lines, "lines", false, "print a JSON document a line for each design, as soon as it is read")
+		return c.run
 	},
 }
 
-// printReport writes the figures, the stops and the findings, 80 columns wide.
-func printReport(w io.Writer, r *analyse.Report) {
-	title := r.Name
-	if title == "" {
-		title = "no name in the file"
-	}
-	fmt.Fprintf(w, "%s (%s, %s)\n", printable(r.Path), printable(title), r.Format)
-	fmt.Fprintf(w, "  %.1f x %.1f mm (%.1f x %.1f in), %d stitches, %d colour stops\n",
-		r.WidthMM, r.HeightMM, r.WidthMM/25.4, r.HeightMM/25.4, r.Stitches, r.ColourStops)
-	fmt.Fprintf(w, "  %d trims, %d jumps, about %s, thread %.1f m and bobbin %.1f m\n\n",
-		r.Trims, r.Jumps, minutes(r.Minutes), r.NeedleThreadM, r.BobbinThreadM)
-	fmt.Fprintf(w, "  %-4s %-18s %-18s %8s  %s\n", "stop", "what it is for", "thread", "stitches", "time")
-	for _, s := range r.Stops {
-		thread := "not in the file"
-		if s.ColourName != nil {
-			thread = *s.ColourName
-		}
-		fmt.Fprintf(w, "  %-4d %-18s %-18s %8d  %s\n", s.Number, s.Role, printable(thread), s.Stitches, minutes(s.Minutes))
-		for _, step := range s.Before {
-			fmt.Fprintf(w, "       before: %s\n", wrap(step, 64, "               "))
-		}
-		for _, step := range s.After {
-			fmt.Fprintf(w, "       after:  %s\n", wrap(step, 64, "               "))
-		}
-	}
-	fmt.Fprintln(w)
-	for _, warning := range r.Warnings {
-		fmt.Fprintf(w, "  byte %d: %s\n", warning.Offset, wrap(printable(warning.Message), 66, "      "))
-	}
-	if len(r.Findings) == 0 {
-		fmt.Fprintln(w, "  Nothing found by the checks that 'stopcard rules' lists.")
-	}
-	for _, f := range r.Findings {
-		place := ""
-		if f.Stop > 0 {
-			place = fmt.Sprintf("stop %d: ", f.Stop)
-		}
-		fmt.Fprintf(w, "  %s %s\n", strings.ToUpper(string(f.Severity)), f.Rule)
-		fmt.Fprintf(w, "    %s\n", wrap(printable(place+f.Message), 74, "    "))
-		fmt.Fprintf(w, "    %s\n", wrap(f.Advice, 74, "    "))
-	}
-	fmt.Fprintln(w)
+// checker is one run of check.
+type checker struct {
+	in                 inputFlags
+	only, skip         []string
+	brief, json, lines bool
 }
 
-// minutes writes a time as "under 1 min", "7 min" or "1 h 05 min".
-func minutes(m float64) string {
-	n := int(math.Round(m))
-	switch {
-	case n < 1:
-		return "under 1 min"
-	case n < 60:
-		return fmt.Sprintf("%d min", n)
-	}
-	return fmt.Sprintf("%d h %02d min", n/60, n%60)
+// checked is what a worker hands over: the text to print and the exit status.
+type checked struct {
+	text   []byte
+	err    error
+	status int
 }
+
+func (c *checker) run(s *session, paths []string) int {
+	if err := c.usage(); err != nil {
+		s.complain("%v", err)
+		return exitUsage
+	}
+	var doc *documentWriter
+	if c.json && len(paths) > 0 {
+		doc = &documentWriter{w: s.stdout, settings: &c.in.settings}
+	}
+	// Whoever names one stitch file knows which it was.
+	shown := 0
+	take := func(got *input, out checked) int {
+		switch {
+		case out.err != nil:
+			s.complain("%s: the report cannot be written: %v", got.path, out.err)
+			return exitUnreadable
+		case doc != nil:
+			doc.design(out.text)
+		default:
+			if c.brief && shown == 0 {
+				briefHead(s.stdout, s.width())
+			}
+			s.stdout.Write(out.text)
+		}
+		shown++
+		return out.status
+	}
+	miss := func(u analyse.Unreadable) {
+		if c.lines {
+			json.NewEncoder(s.stdout).Encode(c.document(nil, []analyse.Unreadable{u}))
+		}
+	}
+	status, t := batch(&c.in, s, paths, func(got *input) checked { return c.look(s, got) }, take, miss)
+	switch {
+	case status == exitUsage:
+	case doc != nil:
+		doc.end(t.unreadable, !t.stopped)
+	case !c.lines && t.designs+len(t.unreadable) > 1:
+		t.print(s.stdout)
+	}
+	return status
+}
+
+func (c *checker) usage() error {
+	forms := 0
+	for _, f := range []bool{c.brief, c.json, c.lines} {
+		if f {
+			forms++
+		}
+	}
+	if forms > 1 {
+		return fmt.Errorf("check: --brief, --json and --lines exclude one another")
+	}
+	var ids []string
+	for _, r := range analyse.Rules() {
+		ids = append(ids, r.ID)
+	}
+	for _, id := range slices.Concat(c.only, c.skip) {
+		if !slices.Contains(ids, id) {
+			return fmt.Errorf("check: there is no rule %q%s; 'stopcard rules' lists them", id, nearest(id, ids))
+		}
+	}
+	return nil
+}
+
+// wanted reports whether findings of the rule are to be shown.
+func (c *checker) wanted(rule string) bool {
+	return (len(c.only) == 0 || slices.Contains(c.only, rule)) && !slices.Contains(c.skip, rule)
+}
+
+// document is the JSON of a whole run, or of one design of it.
+func (c *checker) document(designs []*analyse.Report, unreadable []analyse.Unreadable) analyse.Document {
+	return analyse.Document{Schema: analyse.Schema, Settings: c.in.settings, Complete: true,
+		Designs: append([]*analyse.Report{}, designs...), Unreadable: append([]analyse.Unreadable{}, unreadable...)}
+}
+
+// look runs in the worker.
+func (c *checker) look(s *session, got *input) (out checked) {
+	r := got.report
+	r.Findings = slices.DeleteFunc(r.Findings, func(f analyse.Finding) bool { return !c.wanted(f.Rule) })
+	for _, f := range r.Findings {
+		if f.Severity.AtLeast(analyse.Severity(c.in.failOn)) {
+			out.status = exitFindings
+		}
+	}
+	var text bytes.Buffer
+	switch {
+	case c.json:
+		out.text, out.err = json.MarshalIndent(r, documentIndent, "  ")
+		return out
+	case c.lines:
+		out.err = json.NewEncoder(&text).Encode(c.document([]*analyse.Report{r}, nil))
+	case c.brief:
+		briefRow(&text, s.width(), r)
+	default:
+		s.layout(&c.in).report(&text, r)
+	}
+	out.text = text.Bytes()
+	return out
+}
+
+// documentIndent stands before each line of a design in a document.
+const documentIndent = "    "
+
+// documentWriter writes an analyse.Document design by design, so that none need
+// be kept.
+type documentWriter struct {
+	w        io.Writer
+	settings *analyse.Settings
+	designs  int
+}
+
+func (d *documentWriter) design(text []byte) {
+	if d.designs == 0 {
+		d.head()
+	} else {
+		fmt.Fprint(d.w, ",")
+	}
+	d.designs++
+	fmt.Fprintf(d.w, "\n%s%s", documentIndent, text)
+}
+
+func (d *documentWriter) head() {
+	settings, err := json.MarshalIndent(d.settings, "  ", "  ")
+	if err != nil {
+		settings = []byte("null") // settings are finite numbers, checked when they were set
+	}
+	fmt.Fprintf(d.w, "{\n  \"schema\": %q,\n  \"settings\": %s,\n  \"designs\": [", analyse.Schema, settings)
+}
+
+func (d *documentWriter) end(unreadable []analyse.Unreadable, complete bool) {
+	if d.designs == 0 {
+		d.head()
+	} else {
+		fmt.Fprint(d.w, "\n  ")
+	}
+	list, err := json.MarshalIndent(append([]analyse.Unreadable{}, unreadable...), "  ", "  ")
+	if err != nil {
+		list = []byte("[]") // texts always encode
+	}
+	fmt.Fprintf(d.w, "],\n  \"unreadable\": %s,\n  \"complete\": %t\n}\n", list, complete)
+}
+
+// briefHead and briefRow write a table with a row for each design.
+func briefHead(w io.Writer, width int) {
+	fmt.Fprintf(w, "%s %13s %8s %5s %10s  %s\n", pad("design", width-51), "size mm", "stitches", "stops", "time", "findings")
+}
+
+func briefRow(w io.Writer, width int, r *analyse.Report) {
+	var n [3]int
+	for _, f := range r.Findings {
+		n[slices.Index(severities, f.Severity)]++
+	}
+	var found []string
+	for i, s := range severities {
+		if n[i] > 0 {
+			found = append(found, fmt.Sprintf("%d%c", n[i], s[0]))
+		}
+	}
+	if found == nil {
+		found = []string{"none"}
+	}
+	fmt.Fprintf(w, "%s %5.1f x %5.1f %8d %5d %10s  %s\n", padEnd(printable(r.Path), width-51), r.WidthMM, r.HeightMM, r.Stitches, r.ColourStops, minutes(r.Minutes), strings.Join(found, " "))
+}
+
+var severities = []analyse.Severity{analyse.Fault, analyse.Caution, analyse.Note}

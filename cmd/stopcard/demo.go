@@ -64,7 +64,7 @@ func (s *session) demo(dir string) int {
 
 	in := newInputFlags()
 	status := in.each(s, []string{filepath.Join(dir, demoShown)}, func(got *input) int {
-		printReport(s.stdout, got.report)
+		s.layout(in).report(s.stdout, got.report)
 		return max(
 			s.drawOne(got, filepath.Join(dir, "picture.png"), 2000, true),
 			s.cardOne(got, filepath.Join(dir, "card.png"), render.A4, true))

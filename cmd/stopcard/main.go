@@ -1,7 +1,8 @@
 // Command stopcard reads machine-embroidery stitch files, says what each colour
 // stop is for and what is wrong, and draws the card to pin up by the machine.
 //
-//	stopcard check block.dst
+//	stopcard block.dst
+//	stopcard check --hoop 5x7in block.dst
 //	stopcard card --paper letter block.pes
 //	stopcard demo
 package main
@@ -22,82 +23,116 @@ const (
 	exitFindings   = 1 // something at or above --fail-on
 	exitUsage      = 2 // the command line was wrong, or an output could not be written
 	exitUnreadable = 3 // an input could not be read, or only in part
+
+	exitStopped = 130 // interrupted, as shells say it
 )
 
-// verb is one thing the command does.
-type verb struct {
-	name    string
-	args    string // what follows the flags, for the usage line
-	doc     string
-	example string
-	// prepare adds the verb's flags and gives the function that runs it.
-	prepare func(*pflag.FlagSet) func(*session, []string) int
-}
-
+// verbs are what the command does, in the order of the help.
 func verbs() []verb {
-	return []verb{checkVerb, cardVerb, drawVerb, rulesVerb, formatsVerb, demoVerb}
+	return []verb{
+		checkVerb,
+		cardVerb,
+		drawVerb,
+		rulesVerb,
+		formatsVerb,
+		settingsVerb,
+		completionVerb,
+		manVerb,
+		versionVerb,
+		demoVerb,
+	}
 }
-
-// session is where a verb reads and writes.
-type session struct {
-	stdin          io.Reader
-	stdout, stderr io.Writer
-}
-
-func (s *session) complain(format string, args ...any) {
-	fmt.Fprintf(s.stderr, "stopcard: %s\n", printable(fmt.Sprintf(format, args...)))
-}
-
-// wrote tells of a file written.
-func (s *session) wrote(path string) { fmt.Fprintf(s.stdout, "wrote %s\n", printable(path)) }
 
 func main() {
-	os.Exit(run(os.Args[1:], &session{os.Stdin, os.Stdout, os.Stderr}))
+	os.Exit(run(os.Args[1:], terminalSession()))
 }
 
 // run carries out one command line and gives its exit status.
 func run(args []string, s *session) int {
+	s.verbs = verbs()
+	out := &output{s: s, w: s.stdout}
+	s.stdout, s.stderr = out, &output{s: s, w: s.stderr}
+	status := dispatch(args, s)
+	if out.err != nil {
+		s.complain("the output could not be written: %v", out.err)
+		status = max(status, exitUsage)
+	}
+	return status
+}
+
+func dispatch(args []string, s *session) int {
 	if len(args) == 0 {
-		usage(s.stderr)
+		usage(s.stderr, s.verbs)
 		return exitUsage
 	}
-	switch args[0] {
-	case "help", "-h", "--help":
-		usage(s.stdout)
+	first := args[0]
+	switch first {
+	case "-h", "--help":
+		usage(s.stdout, s.verbs)
 		return exitOK
+	case "--version":
+		return runVerb(versionVerb, args[1:], s)
+	case "help":
+		if len(args) == 1 {
+			usage(s.stdout, s.verbs)
+			return exitOK
+		}
+		first, args = args[1], []string{args[1], "--help"}
 	}
-	for _, v := range verbs() {
-		if v.name == args[0] {
+	var names []string
+	for _, v := range s.verbs {
+		if v.name == first {
 			return runVerb(v, args[1:], s)
 		}
+		names = append(names, v.name)
 	}
-	s.complain("there is no verb %q; run 'stopcard help' for the list", args[0])
+	if plainArgument(first) {
+		return runVerb(plainVerb(args), args, s)
+	}
+	s.complain("there is no verb and no file %q%s; run 'stopcard help' for the list", first, nearest(first, names))
 	return exitUsage
 }
 
 func runVerb(v verb, args []string, s *session) int {
-	flags := pflag.NewFlagSet(v.name, pflag.ContinueOnError)
+	flags, do := v.flagSet()
 	flags.SetOutput(io.Discard)
-	flags.SortFlags = false
-	do := v.prepare(flags)
+	called := strings.TrimSpace("stopcard " + v.name)
 	if err := flags.Parse(args); errors.Is(err, pflag.ErrHelp) {
-		fmt.Fprintf(s.stdout, "%s\n\n  stopcard %s\n", v.doc, strings.TrimSpace(v.name+" [flags] "+v.args))
-		if f := flags.FlagUsages(); f != "" {
-			fmt.Fprintf(s.stdout, "\nFlags:\n%s", f)
-		}
-		fmt.Fprintf(s.stdout, "\nExample:\n  %s\n", v.example)
+		s.help(v, flags)
 		return exitOK
 	} else if err != nil {
-		s.complain("%s: %v; 'stopcard %s --help' shows the flags", v.name, err, v.name)
+		s.complain("%v; '%s --help' shows the flags", err, called)
 		return exitUsage
+	}
+	if f := flags.Lookup("settings"); f != nil {
+		if err := f.Value.(*fileFlag).in.load(flags); err != nil {
+			s.complain("%v", err)
+			return exitUsage
+		}
 	}
 	return do(s, flags.Args())
 }
 
-func usage(w io.Writer) {
-	fmt.Fprint(w, "Stopcard looks over an embroidery design before you cut any cloth.\n\n  stopcard VERB [flags] FILE...\n\nVerbs:\n")
-	for _, v := range verbs() {
-		fmt.Fprintf(w, "  %-9s %s\n", v.name, v.doc)
+// help shows a verb's flags, its own first.
+func (s *session) help(v verb, flags *pflag.FlagSet) {
+	own, shared := split(flags)
+	fmt.Fprintf(s.stdout, "%s\n\n  %s\n", v.doc, strings.Join(strings.Fields("stopcard "+v.name+" [flags] "+v.args), " "))
+	if own.HasFlags() {
+		fmt.Fprintf(s.stdout, "\nFlags:\n%s", own.FlagUsagesWrapped(s.width()))
+	}
+	if shared.HasFlags() {
+		fmt.Fprintf(s.stdout, "\nSettings, which the settings file may hold as well ('stopcard settings'):\n%s", shared.FlagUsagesWrapped(s.width()))
+	}
+	fmt.Fprintf(s.stdout, "\nExample:\n  %s\n", v.example)
+}
+
+func usage(w io.Writer, verbs []verb) {
+	fmt.Fprint(w, "Stopcard looks over an embroidery design before you cut any cloth.\n\n"+
+		"  stopcard FILE...               writes the design's page, prints its findings\n"+
+		"  stopcard VERB [flags] FILE...  does one thing\n\n"+
+		"FILE is a stitch file, or - for standard input.\n\nVerbs:\n")
+	for _, v := range verbs {
+		fmt.Fprintf(w, "  %-10s %s\n", v.name, v.doc)
 	}
 	fmt.Fprint(w, "\n'stopcard VERB --help' shows a verb's flags and an example. Start with:\n  stopcard demo\n")
 }

@@ -17,7 +17,7 @@ import (
 func try(t *testing.T, stdin string, args ...string) (status int, stdout, stderr string) {
 	t.Helper()
 	var out, errs bytes.Buffer
-	status = run(args, &session{strings.NewReader(stdin), &out, &errs})
+	status = run(args, &session{stdin: strings.NewReader(stdin), stdout: &out, stderr: &errs})
 	return status, out.String(), errs.String()
 }
 

@@ -59,3 +59,18 @@ func stem(path string) string {
 	base := filepath.Base(path)
 	return strings.TrimSuffix(base, filepath.Ext(base))
 }
+
+// ownStem is stem, made unlike those in taken: by the extension, so that
+// block.dst and block.pes do not write to one file, and by a number after that.
+func ownStem(taken map[string]bool, path string) string {
+	name := stem(path)
+	if ext := strings.ToLower(strings.TrimPrefix(filepath.Ext(path), ".")); taken[name] && ext != "" {
+		name += "-" + ext
+	}
+	own := name
+	for i := 2; taken[own]; i++ {
+		own = fmt.Sprintf("%s-%d", name, i)
+	}
+	taken[own] = true
+	return own
+}

@@ -1,7 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
+	"strings"
 
 	"github.com/spf13/pflag"
 
@@ -10,18 +13,63 @@ import (
 
 var rulesVerb = verb{
 	name:    "rules",
-	doc:     "the checks and their limits",
-	example: "stopcard rules",
-	prepare: func(*pflag.FlagSet) func(*session, []string) int {
+	doc:     "the checks, their limits, and where each limit comes from",
+	example: "stopcard rules --limit thin-cover=0.8",
+	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
+		var in inputFlags
+		in.add(f)
 		return func(s *session, args []string) int {
 			if len(args) > 0 {
 				s.complain("rules takes no file")
 				return exitUsage
 			}
+			l := s.layout(&in)
 			for _, r := range analyse.Rules() {
-				fmt.Fprintf(s.stdout, "%s\n    finds: %s\n    limit: %s\n", r.ID, wrap(r.Doc, 68, "           "), wrap(r.Limit, 68, "           "))
+				fmt.Fprintln(s.stdout, r.ID)
+				l.para(s.stdout, 11, "    finds: ", r.Doc)
+				own := limitsOf(r.ID)
+				if len(own) == 0 {
+					l.para(s.stdout, 11, "    limit: ", r.Limit)
+				}
+				for _, limit := range own {
+					value := plain(in.settings.Limit(limit.Name)) + " " + limit.Unit
+					if from := in.from["limit "+limit.Name]; from != "" {
+						value += fmt.Sprintf(" (%s; default %s)", printable(from), plain(limit.Default))
+					}
+					l.para(s.stdout, 11, "    limit: ", limit.Name+" = "+value)
+					l.para(s.stdout, 11, "      why: ", limit.Reason)
+					l.para(s.stdout, 11, "   source: ", limit.Source)
+				}
 			}
+			fmt.Fprintln(s.stdout)
+			l.para(s.stdout, 0, "", "--limit NAME=VALUE, or [limits] in the settings file, sets a limit of your own.")
 			return exitOK
 		}
 	},
+}
+
+// limitsOf lists the limits that a rule holds stitches against: those of its own
+// name, and those that put a suffix to it.
+func limitsOf(rule string) []analyse.Limit {
+	var out []analyse.Limit
+	for _, l := range analyse.Limits() {
+		if ruleOf(l.Name) == rule {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// ruleOf names the rule that a limit belongs to, empty if there is none.
+func ruleOf(limit string) string {
+	var ids []string
+	for _, r := range analyse.Rules() {
+		if r.ID == limit || strings.HasPrefix(limit, r.ID+"-") {
+			ids = append(ids, r.ID)
+		}
+	}
+	if len(ids) == 0 {
+		return ""
+	}
+	return slices.MaxFunc(ids, func(a, b string) int { return cmp.Compare(len(a), len(b)) })
 }

@@ -1,0 +1,133 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/stopcard/stopcard/analyse"
+)
+
+// layout is how reports are written: how wide, in what units, in colour or not.
+type layout struct {
+	width  int
+	units  units
+	colour bool
+}
+
+func (s *session) layout(in *inputFlags) layout { return layout{s.width(), in.units, s.colour} }
+
+// para writes text between indent and the right edge; first stands before it.
+func (l layout) para(w io.Writer, indent int, first, text string) {
+	gap := strings.Repeat(" ", indent)
+	fmt.Fprintf(w, "%s%s\n", pad(first, indent), wrap(text, l.width-indent, gap))
+}
+
+// report writes the figures, the findings and the stops.
+func (l layout) report(w io.Writer, r *analyse.Report) {
+	title := r.Name
+	if title == "" {
+		title = "no name in the file"
+	}
+	fmt.Fprintf(w, "%s\n", clip(fmt.Sprintf("%s (%s, %s)", printable(r.Path), printable(title), r.Format), 4*l.width))
+	fmt.Fprintf(w, "  %s, %s, %s\n", l.units.size(r.WidthMM, r.HeightMM), plural(r.Stitches, "stitch"), plural(r.ColourStops, "colour stop"))
+	fmt.Fprintf(w, "  %s, %s, about %s\n", plural(r.Trims, "trim"), plural(r.Jumps, "jump"), minutes(r.Minutes))
+	fmt.Fprintf(w, "  top thread %s, bobbin thread %s\n\n", l.units.metres(r.NeedleThreadM), l.units.metres(r.BobbinThreadM))
+	l.findings(w, r)
+	l.stops(w, r)
+	fmt.Fprintln(w)
+}
+
+// findings writes what was found, the gravest first.
+func (l layout) findings(w io.Writer, r *analyse.Report) {
+	for _, warning := range r.Warnings {
+		l.para(w, 4, "  ", printable(fmt.Sprintf("byte %d: %s", warning.Offset, warning.Message)))
+	}
+	if len(r.Findings) == 0 {
+		fmt.Fprintln(w, "  Nothing found by the checks that 'stopcard rules' lists.")
+	}
+	sorted := slices.Clone(r.Findings)
+	slices.SortStableFunc(sorted, func(a, b analyse.Finding) int {
+		return slices.Index(severities, a.Severity) - slices.Index(severities, b.Severity)
+	})
+	for _, f := range sorted {
+		place := ""
+		if f.Stop > 0 {
+			place = fmt.Sprintf("stop %d: ", f.Stop)
+		}
+		fmt.Fprintf(w, "  %s %s\n", l.paint(f.Severity), f.Rule)
+		l.para(w, 4, "", printable(place+f.Message))
+		l.para(w, 4, "", printable(f.Advice))
+	}
+	fmt.Fprintln(w)
+}
+
+// paint writes a severity in capitals, and on a terminal in colour.
+func (l layout) paint(s analyse.Severity) string {
+	word := strings.ToUpper(string(s))
+	if !l.colour {
+		return word
+	}
+	code := map[analyse.Severity]int{analyse.Fault: 31, analyse.Caution: 33, analyse.Note: 36}[s]
+	return fmt.Sprintf("\x1b[1;%dm%s\x1b[0m", code, word)
+}
+
+// stops writes a row for each colour stop with the hand steps round it.
+func (l layout) stops(w io.Writer, r *analyse.Report) {
+	if len(r.Stops) == 0 {
+		return
+	}
+	coloured := slices.ContainsFunc(r.Stops, func(s analyse.Stop) bool { return s.Colour != nil })
+	extra := max(l.width-80, 0) / 2
+	role, thread := 22+extra, 20+extra
+	head := "  stop  " + pad("what it is for", role)
+	if coloured {
+		head += pad("thread", thread)
+	}
+	fmt.Fprintf(w, "%s%8s  %s\n", head, "stitches", "time")
+	for _, s := range r.Stops {
+		row := fmt.Sprintf("  %4d  %s", s.Number, pad(s.Role, role))
+		if coloured {
+			name := "not in the file"
+			if s.ColourName != nil {
+				name = *s.ColourName
+			}
+			row += pad(printable(name), thread)
+		}
+		fmt.Fprintf(w, "%s%8d  %s\n", row, s.Stitches, minutes(s.Minutes))
+		for _, step := range s.Before {
+			l.para(w, 16, "        before: ", step)
+		}
+		for _, step := range s.After {
+			l.para(w, 16, "        after:  ", step)
+		}
+	}
+	if !coloured {
+		l.para(w, 2, "", "The file carries no thread colours: go by the picture of the pack, or by its colour list.")
+	}
+}
+
+// minutes writes a time as "under 1 min", "7 min" or "1 h 05 min".
+func minutes(m float64) string {
+	n := int(math.Round(m))
+	switch {
+	case n < 1:
+		return "under 1 min"
+	case n < 60:
+		return fmt.Sprintf("%d min", n)
+	}
+	return fmt.Sprintf("%d h %02d min", n/60, n%60)
+}
+
+// plural writes a number and a word for so many.
+func plural(n int, what string) string {
+	switch {
+	case n == 1:
+		return "1 " + what
+	case strings.HasSuffix(what, "ch"):
+		return fmt.Sprintf("%d %ses", n, what)
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

@@ -1,0 +1,116 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+const mmPerInch = 25.4
+
+// parseNumber reads a plain number, or a fraction such as 1/4 or 2 1/2.
+func parseNumber(text string) (float64, error) {
+	var sum float64
+	fields := strings.Fields(text)
+	if len(fields) == 0 || len(fields) > 2 {
+		return 0, fmt.Errorf("expected a number, got %q", text)
+	}
+	for i, f := range fields {
+		over, under, fraction := strings.Cut(f, "/")
+		v, err := strconv.ParseFloat(over, 64)
+		if fraction && err == nil {
+			var d float64
+			if d, err = strconv.ParseFloat(under, 64); err == nil {
+				v /= d
+			}
+		}
+		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) || i == 1 && !fraction {
+			return 0, fmt.Errorf("expected a number, got %q", text)
+		}
+		sum += v
+	}
+	return sum, nil
+}
+
+// cutUnit takes the unit off the end of a length and gives the millimetres in
+// one of it. A length without a unit is in mm.
+func cutUnit(text string) (rest string, mm float64) {
+	text = strings.TrimSpace(text)
+	for _, u := range []struct {
+		suffix string
+		mm     float64
+	}{{"mm", 1}, {"cm", 10}, {"inches", mmPerInch}, {"inch", mmPerInch}, {"in", mmPerInch}, {`"`, mmPerInch}} {
+		if rest, ok := strings.CutSuffix(text, u.suffix); ok {
+			return strings.TrimSpace(rest), u.mm
+		}
+	}
+	return text, 1
+}
+
+// parseLength reads a length such as 6.35, 6.35mm or 1/4in, in mm.
+func parseLength(text string) (float64, error) {
+	rest, mm := cutUnit(text)
+	v, err := parseNumber(rest)
+	if err != nil {
+		return 0, fmt.Errorf("expected a length such as 6.35 (mm) or 1/4in, got %q", text)
+	}
+	return v * mm, nil
+}
+
+// parseSize reads a width and a height such as 130x180, 5x7in or 5inx7in, in mm.
+func parseSize(text string) (w, h float64, err error) {
+	wrong := fmt.Errorf("expected a width and a height, such as 130x180 or 5x7in, got %q", text)
+	rest, last := cutUnit(strings.ToLower(text))
+	left, right, ok := strings.Cut(strings.ReplaceAll(rest, "×", "x"), "x")
+	if !ok {
+		return 0, 0, wrong
+	}
+	leftRest, first := cutUnit(left)
+	if leftRest == strings.TrimSpace(left) {
+		first = last // one unit behind both
+	}
+	w, err1 := parseNumber(leftRest)
+	h, err2 := parseNumber(right)
+	w, h = w*first, h*last
+	if err1 != nil || err2 != nil || !(w > 0 && h > 0 && w < 5000 && h < 5000) {
+		return 0, 0, wrong
+	}
+	return w, h, nil
+}
+
+// units are how lengths are shown.
+type units string
+
+const (
+	unitsBoth units = "both"
+	unitsMM   units = "mm"
+	unitsInch units = "inch"
+)
+
+// size writes a width and a height.
+func (u units) size(w, h float64) string {
+	mm := fmt.Sprintf("%.1f x %.1f mm", w, h)
+	inch := fmt.Sprintf("%.2f x %.2f in", w/mmPerInch, h/mmPerInch)
+	return u.pick(mm, inch)
+}
+
+// length writes one length.
+func (u units) length(mm float64) string {
+	return u.pick(fmt.Sprintf("%.1f mm", mm), fmt.Sprintf("%.2f in", mm/mmPerInch))
+}
+
+// metres writes a length of thread, in yards for those who think in inches.
+func (u units) metres(m float64) string {
+	return u.pick(fmt.Sprintf("%.1f m", m), fmt.Sprintf("%.1f yd", m/0.9144))
+}
+
+func (u units) pick(metric, imperial string) string {
+	switch u {
+	case unitsMM:
+		return metric
+	case unitsInch:
+		return imperial
+	}
+	return metric + " (" + imperial + ")"
+}

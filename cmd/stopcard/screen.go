@@ -1,0 +1,114 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"time"
+
+	"github.com/schollz/progressbar/v3"
+	"golang.org/x/term"
+)
+
+// session is where a verb reads and writes. Its zero values but for the three
+// streams are a session without a terminal.
+type session struct {
+	stdin          io.Reader
+	stdout, stderr io.Writer
+
+	verbs   []verb          // what may be run
+	ctx     context.Context // nil: never stopped
+	columns int             // of the terminal; 0: none, 80 is taken
+	colour  bool            // severities in colour
+	bars    io.Writer       // where progress is shown; nil: nowhere
+	bar     *progress       // the one being shown
+}
+
+// terminalSession is the session of the command itself.
+func terminalSession() *session {
+	s := &session{stdin: os.Stdin, stdout: os.Stdout, stderr: os.Stderr}
+	if term.IsTerminal(int(os.Stdout.Fd())) {
+		s.columns, _, _ = term.GetSize(int(os.Stdout.Fd()))
+		s.colour = os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
+	}
+	if term.IsTerminal(int(os.Stderr.Fd())) && os.Getenv("TERM") != "dumb" {
+		s.bars = os.Stderr
+	}
+	return s
+}
+
+func (s *session) context() context.Context {
+	if s.ctx == nil {
+		return context.Background()
+	}
+	return s.ctx
+}
+
+// width is how many characters a line of output may have: 80, or as many as the
+// terminal shows.
+func (s *session) width() int {
+	if s.columns == 0 {
+		return 80
+	}
+	return min(max(s.columns, 60), 140)
+}
+
+func (s *session) complain(format string, args ...any) {
+	fmt.Fprintf(s.stderr, "stopcard: %s\n", printable(fmt.Sprintf(format, args...)))
+}
+
+// wrote tells of a file written.
+func (s *session) wrote(path string) { fmt.Fprintf(s.stdout, "wrote %s\n", printable(path)) }
+
+// output remembers the first error of a stream, and takes a progress bar off
+// the screen before it writes.
+type output struct {
+	s   *session
+	w   io.Writer
+	err error
+}
+
+func (o *output) Write(p []byte) (int, error) {
+	if o.s.bar != nil {
+		o.s.bar.clear()
+	}
+	n, err := o.w.Write(p)
+	if err != nil && o.err == nil {
+		o.err = err
+	}
+	return n, err
+}
+
+// barDelay is how long work may take before progress is shown.
+const barDelay = time.Second
+
+// progress is a bar with count, rate and time left.
+type progress struct {
+	bar  *progressbar.ProgressBar
+	gate *gate
+}
+
+// gate holds a bar back while work may yet be short.
+type gate struct {
+	w     io.Writer
+	opens time.Time
+}
+
+func (g *gate) Write(p []byte) (int, error) {
+	if time.Now().Before(g.opens) {
+		return len(p), nil
+	}
+	return g.w.Write(p)
+}
+
+// newProgress starts a bar over the given number of designs.
+func newProgress(w io.Writer, total int, delay time.Duration) *progress {
+	g := &gate{w, time.Now().Add(delay)}
+	return &progress{gate: g, bar: progressbar.NewOptions(total,
+		progressbar.OptionSetWriter(g), progressbar.OptionSetDescription("reading"), progressbar.OptionShowCount(),
+		progressbar.OptionShowIts(), progressbar.OptionSetItsString("designs"), progressbar.OptionSetPredictTime(true),
+		progressbar.OptionThrottle(100*time.Millisecond), progressbar.OptionClearOnFinish(), progressbar.OptionSetWidth(20))}
+}
+
+func (p *progress) clear() { p.bar.Clear() }

@@ -1,0 +1,183 @@
+package main
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stopcard/stopcard/testdata/demo"
+)
+
+// Tests must not read the settings of whoever runs them.
+func TestMain(m *testing.M) {
+	dir, err := os.MkdirTemp("", "stopcard-test-*")
+	if err != nil {
+		panic(err)
+	}
+	for _, name := range []string{"XDG_CONFIG_HOME", "HOME", "AppData"} {
+		os.Setenv(name, dir)
+	}
+	status := m.Run()
+	os.RemoveAll(dir)
+	os.Exit(status)
+}
+
+func settingsFile(t *testing.T, text string) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "my.toml")
+	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// A flag beats the file, the file beats the default, and each says so.
+func TestSettingsSources(t *testing.T) {
+	path := settingsFile(t, `
+hoop = "big"
+speed = 700
+trim-seconds = 9
+trim-allowance = "1/16in"
+paper = "letter"
+[hoops]
+big = "8 1/2 x 11 in"
+[limits]
+thin-cover = 0.9
+long-stitch = 7
+`)
+	status, stdout, stderr := try(t, "", "settings", "--settings", path, "--speed", "800", "--limit", "long-stitch=1/2in")
+	if status != exitOK {
+		t.Fatal(stderr)
+	}
+	for key, from := range map[string]string{
+		`hoop = "big"`: path + ":2", "speed = 800": "flag", "trim-seconds = 9": path + ":4", "trim-allowance = 1.5875": path + ":5",
+		`paper = "letter"`: path + ":6", "stop-seconds = 40": "default",
+		`"big" = "8 1/2 x 11 in"`: path + ":8", "thin-cover = 0.9": path + ":10", "long-stitch = 12.7": "flag", "no-tie = 1": "default",
+	} {
+		found := false
+		for line := range strings.Lines(stdout) {
+			found = found || strings.HasPrefix(line, key+" ") && strings.HasSuffix(strings.TrimSpace(line), filepath.ToSlash(from))
+		}
+		if !found {
+			t.Errorf("no line %q from %q in\n%s", key, from, stdout)
+		}
+	}
+
+	// What it prints is a settings file that says the same.
+	again := settingsFile(t, stdout)
+	_, second, stderr := try(t, "", "settings", "--settings", again)
+	if strip(second) != strip(stdout) {
+		t.Errorf("read back: %s\n%s\nwant\n%s", stderr, second, stdout)
+	}
+}
+
+// strip drops comments.
+func strip(text string) string {
+	var out strings.Builder
+	for line := range strings.Lines(text) {
+		value, _, _ := strings.Cut(line, "#")
+		out.WriteString(strings.TrimSpace(value) + "\n")
+	}
+	return out.String()
+}
+
+func TestSettingsInForce(t *testing.T) {
+	file := demoFile(t, demo.Shown)
+	path := settingsFile(t, "hoop = \"mine\"\n[hoops]\nmine = \"50x50\"\n")
+	status, stdout, stderr := try(t, "", "check", "--settings", path, file)
+	if status != exitFindings || !strings.Contains(stdout, "50 x 50 mm hoop") {
+		t.Errorf("status %d, %s%s", status, stdout, stderr)
+	}
+	if status, stdout, stderr = try(t, "", "check", "--settings", path, "--hoop", "300x300", file); status != exitOK {
+		t.Errorf("the flag does not beat the file: status %d, %s%s", status, stdout, stderr)
+	}
+	// The card keeps a flag of its own that the file may set too.
+	path = settingsFile(t, "paper = \"letter\"\n")
+	if status, _, stderr := try(t, "", "card", "--settings", path, "-o", filepath.Join(t.TempDir(), "c.png"), file); status != exitOK {
+		t.Error(stderr)
+	}
+}
+
+func TestSettingsFileFound(t *testing.T) {
+	path := defaultSettingsFile()
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, []byte("speed = 444\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	defer os.Remove(path)
+	if _, stdout, _ := try(t, "", "settings"); !strings.Contains(stdout, "speed = 444") {
+		t.Errorf("the file in the configuration folder was not read:\n%s", stdout)
+	}
+	if _, stdout, _ := try(t, "", "settings", "--settings", "none"); !strings.Contains(stdout, "speed = 600") {
+		t.Errorf("the file was read in spite of none:\n%s", stdout)
+	}
+}
+
+func TestSettingsFileWrong(t *testing.T) {
+	for text, want := range map[string]string{
+		"\nsped = 3\n":                      ":2: there is no setting \"sped\"; did you mean speed?",
+		"speed = 0\n":                       ":1: speed: expected 1 to 10000",
+		"speed = \"fast\"\n":                ":1: speed: expected a number",
+		"speed = [1]\n":                     ":1: speed: expected a number or a text",
+		"speed = true\n":                    ":1: speed: expected a number or a text",
+		"# a\n\nunits = \"ell\"\n":          ":3: units: expected mm, inch or both",
+		"hoop = \"wide\"\n":                 ":1: hoop: expected a width and a height",
+		"[limits]\nthin-covr = 1\n":         ":2: no rule has a limit \"thin-covr\"; did you mean thin-cover?",
+		"[limits]\nthin-cover = 1.5\n":      ":2: thin-cover: expected 0 to 1",
+		"[limits]\nthin-cover = [1]\n":      ":2: thin-cover: expected a number",
+		"limits = 3\n":                      ":1: ",
+		"[hoops]\nx = \"wide\"\n":           ":2: hoop x: expected a width",
+		"[stops]\nx = 1\n":                  ":1: there is no setting \"stops\"",
+		"speed = 3\nspeed = 4\n":            ":2: ",
+		"speed = 3\nhoop = \"5x7\n":         ":2: ",
+		"hoop = \"\\u001b[31m\"\n":          ":1: hoop: expected",
+		"\"\\u001b[31m\" = 1\n":             ":1: there is no setting",
+		"speed = 3\n\x00\n":                 ":2: ",
+		strings.Repeat("#", 1<<20) + "\n\n": "too many for a settings file",
+	} {
+		path := settingsFile(t, text)
+		status, stdout, stderr := try(t, "", "settings", "--settings", path)
+		if status != exitUsage || stdout != "" || !strings.Contains(stderr, want) || !strings.Contains(stderr, path) && len(text) < 1000 || strings.Contains(stderr, "\x1b") {
+			t.Errorf("%.40q: status %d, stdout %q, stderr %q, want %q", text, status, stdout, stderr, want)
+		}
+	}
+	for _, path := range []string{filepath.Join(t.TempDir(), "absent.toml"), t.TempDir()} {
+		if status, _, stderr := try(t, "", "settings", "--settings", path); status != exitUsage || !strings.Contains(stderr, path) {
+			t.Errorf("%s: status %d, %q", path, status, stderr)
+		}
+	}
+}
+
+func FuzzSettingsFile(f *testing.F) {
+	f.Add("speed = 3\n[limits]\nthin-cover = 0.8\n")
+	f.Add("a.b.c = {d = [1, {e = 2}]}\n[[limits]]\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		entries, err := parseSettings([]byte(text))
+		for _, e := range entries {
+			if err == nil && (e.line < 1 || e.key == "") {
+				t.Errorf("%+v", e)
+			}
+		}
+	})
+}
+
+func TestParseSize(t *testing.T) {
+	for text, want := range map[string][2]float64{
+		"130x180": {130, 180}, "130 x 180 mm": {130, 180}, "5x7in": {127, 177.8}, "5inx7in": {127, 177.8}, `5"x7"`: {127, 177.8},
+		"13x18cm": {130, 180}, "8 1/2 x 11 in": {215.9, 279.4}, "10cm x 4in": {100, 101.6}, "130X180MM": {130, 180}, "130×180": {130, 180},
+	} {
+		w, h, err := parseSize(text)
+		if err != nil || math.Abs(w-want[0]) > 1e-9 || math.Abs(h-want[1]) > 1e-9 {
+			t.Errorf("%q: %v x %v, %v; want %v", text, w, h, err, want)
+		}
+	}
+	for _, text := range []string{"", "x", "5", "5x", "x7", "5x7x9", "0x7", "-5x7", "NaNxNaN", "infx7", "5x7 miles", "1/0x3", "9e9x9"} {
+		if w, h, err := parseSize(text); err == nil {
+			t.Errorf("%q: %v x %v", text, w, h)
+		}
+	}
+}

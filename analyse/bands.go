@@ -39,9 +39,9 @@ func (x *bandIndex) corners(i int32) [4]Point {
 	return [4]Point{b.left[q.k], b.right[q.k], b.right[q.k+1], b.left[q.k+1]}
 }
 
-// stopsNear calls f for each band within reach of q: inside it or no further
-// than reach from its centre line's stretch and half width.
-func (x *bandIndex) near(q Point, reach float64, f func(band int32)) {
+// near calls f for each band that q lies in, or no further than reach outside,
+// with the direction of the band there.
+func (x *bandIndex) near(q Point, reach float64, f func(band int32, dir Point)) {
 	last := int32(-1)
 	x.each(box{q, q}.grown(reach+2), func(i int32) {
 		qd := x.quad[i]
@@ -52,7 +52,7 @@ func (x *bandIndex) near(q Point, reach float64, f func(band int32)) {
 		half := distance(b.left[qd.k], b.right[qd.k]) / 2
 		if distanceToSegment(q, b.centre[qd.k], b.centre[qd.k+1]) <= half+reach {
 			last = qd.band
-			f(qd.band)
+			f(qd.band, b.centre[qd.k+1].sub(b.centre[qd.k]))
 		}
 	})
 }

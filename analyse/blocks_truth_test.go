@@ -1,11 +1,14 @@
 package analyse_test
 
 import (
+	"bytes"
 	"slices"
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/internal/truth"
+	"github.com/stopcard/stopcard/stitchfile"
+	"github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
 // handWork are the steps that only applique, batting and backing ask for.
@@ -97,6 +100,42 @@ func TestBlocksWithoutColours(t *testing.T) {
 			if w := with.Stops[i]; s.Role != w.Role {
 				t.Errorf("%s: stop %d: %s, and %s without colours", c.Name, s.Number, w.Role, s.Role)
 			}
+		}
+	}
+}
+
+// What a format cannot hold, such as colours, halts, or written trims, must not
+// change what the stops are taken for.
+func TestBlocksThroughFormats(t *testing.T) {
+	for _, format := range stitchtest.Formats() {
+		var all confusion
+		for i, c := range truth.Blocks() {
+			if i%4 > 0 || i%8 > 0 && format != "DST" {
+				continue
+			}
+			data, err := stitchtest.Encode(format, c.Design)
+			if err != nil {
+				t.Fatalf("%s: %s: %v", c.Name, format, err)
+			}
+			d, err := stitchfile.Decode(bytes.NewReader(data))
+			if err != nil {
+				t.Fatalf("%s: %s: %v", c.Name, format, err)
+			}
+			r := analyse.Run(d, analyse.DefaultSettings())
+			if len(r.Stops) != len(c.Stops) {
+				t.Errorf("%s: %s: %d stops, want %d", c.Name, format, len(r.Stops), len(c.Stops))
+				continue
+			}
+			for i, s := range r.Stops {
+				right := slices.Contains(c.Stops[i].Roles, s.Role)
+				all.add(c.Stops[i].Roles[0], s.Role, right)
+				if c.Stops[i].Trim && !hasStep(s.AfterSteps, analyse.StepTrim) {
+					t.Errorf("%s: %s: nothing is trimmed after stop %d (%s)", c.Name, format, s.Number, s.Role)
+				}
+			}
+		}
+		if all.share() < 0.95 {
+			t.Errorf("%s: %s", format, &all)
 		}
 	}
 }

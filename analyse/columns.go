@@ -163,7 +163,7 @@ func (w *columnWork) measure(x []crossing) SatinColumn {
 		side = -1
 	}
 	for j := range w.width {
-		w.width[j] = max(0, side*(w.width[j]-x[j].ra-x[j].rb)+x[j].ra+x[j].rb)
+		w.width[j] = abs(w.width[j]-x[j].ra-x[j].rb) + x[j].ra + x[j].rb
 	}
 	c.Width = w.spread(w.width, func(j int) Point { return x[j].mid() })
 	c.Pitch = w.spread(w.pitch, func(j int) Point { return x[j+span/2].mid() })

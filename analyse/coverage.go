@@ -1,7 +1,16 @@
 package analyse
 
+import "math"
+
+// leastArea is the ground, in mm2, of which a share is worth telling.
+const leastArea = 1.0
+
 // lanes is how many lines along the column its coverage is measured on.
 const lanes = 16
+
+// endCap is how far, in laid widths, a thread reaches past its hole: its round
+// end has the area of a rectangle of pi/8.
+const endCap = math.Pi / 8
 
 // cover measures the coverage of a column by area: the share of the cloth
 // between its rails that lies under at least one of its threads, each as wide
@@ -39,7 +48,7 @@ func (w *columnWork) cover(x []crossing, side float64, c *SatinColumn) {
 			if x[j].ra > 0 || x[j].rb > 0 {
 				whole := l + x[j].ra + x[j].rb
 				at := f*whole - x[j].ra
-				present = at >= 0 && at <= l
+				present = at >= -endCap*w.laid && at <= l+endCap*w.laid
 				if l > 0 {
 					q = a.add(v.times(at / l))
 				}
@@ -92,7 +101,7 @@ func (w *columnWork) cover(x []crossing, side float64, c *SatinColumn) {
 			sa -= w.area[from]
 			sh -= w.hidden[from]
 		}
-		if w.along[j]-w.along[from] >= stretchMM {
+		if w.along[j]-w.along[from] >= stretchMM && sa > leastArea {
 			if v := share(sh, sa); v < c.ThinCoverage {
 				c.ThinCoverage, c.ThinnestAt = v, x[(from+j)/2].mid().place()
 			}

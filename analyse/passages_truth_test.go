@@ -117,6 +117,18 @@ func TestPassagesTruth(t *testing.T) {
 	}
 }
 
+// Each satin column is one, and none is made up.
+func TestColumnsAreCounted(t *testing.T) {
+	for _, c := range truth.Passages() {
+		if c.Columns < 0 {
+			continue
+		}
+		if n := len(analyse.Run(c.Design, analyse.DefaultSettings()).SatinColumns); n != c.Columns {
+			t.Errorf("%s: %d satin columns, want %d", c.Name, n, c.Columns)
+		}
+	}
+}
+
 // missedColumns names the labelled satin columns of which less than half was
 // found to be satin. Columns end at other stitches and at cuts.
 func missedColumns(c truth.Labelled, kinds []analyse.Kind) []string {

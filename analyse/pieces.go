@@ -1,6 +1,9 @@
 package analyse
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // Pieces finds the pieces of applique cloth and measures their cover.
 //
@@ -21,10 +24,11 @@ var Pieces = &Analyser{
 // pieceWork is what is known of one piece while it is put together.
 type pieceWork struct {
 	number  int
-	place   *trace // placement line, nil if none
-	tack    *trace // tack-down, or the placement line where there is none
-	held    bool   // tack is a tack-down
-	finish  *trace // a zigzag that stands in for cover satin, nil if none
+	place   *trace   // placement line, nil if none
+	tack    *trace   // tack-down, or the placement line where there is none
+	held    bool     // tack is a tack-down
+	finish  *trace   // a zigzag that stands in for cover satin, nil if none
+	also    []*trace // other lines over the same place
 	like    likeness
 	covers  []int   // stops that sew the cover, in order
 	share   float64 // of the line that lies under them
@@ -44,6 +48,7 @@ const (
 	followWithin = 4.0  // mm: a tack-down is looked for this far from its line
 	followShare  = 0.85 // of both lines must be that near
 	coverBeside  = 1.5  // mm that satin may miss a line by and still be meant for it
+	alongCover   = 0.7  // cosine: satin runs along the line, give or take 45 degrees
 	coverLeast   = 0.5  // share of a line under satin; the rest may lie under other pieces
 	mostTraces   = 3000 // lines looked at; more are stippling, not applique
 	leastLength  = 20.0 // mm round the smallest piece
@@ -53,6 +58,12 @@ const (
 func findPieces(p *Pass) {
 	p.traces = findTraces(p)
 	p.cover = newBandIndex(p.bands)
+	p.sewsSatin = make([]bool, len(p.Report.Stops))
+	for i := range p.bands {
+		if p.bands[i].kind == KindSatin {
+			p.sewsSatin[p.bands[i].stop] = true
+		}
+	}
 	var lines []*trace
 	for i := range p.traces {
 		t := &p.traces[i]
@@ -73,8 +84,8 @@ func findPieces(p *Pass) {
 			if w.held {
 				used[w.tack] = true
 			}
-			if w.finish != nil {
-				used[w.finish] = true
+			for _, b := range w.also {
+				used[b] = true
 			}
 			p.work = append(p.work, w)
 		}
@@ -97,22 +108,27 @@ func findPieces(p *Pass) {
 // pieceFrom looks for what follows a line and makes a piece of it, or nil.
 func (p *Pass) pieceFrom(a *trace, later []*trace, used map[*trace]bool) *pieceWork {
 	var tack, finish *trace
+	var also []*trace
 	var like likeness
 	for _, b := range later {
-		if b.stop <= a.stop || used[b] || !boxesAlike(a.box, b.box, 2*followWithin) {
+		if b.stop <= a.stop || used[b] || b.kind == KindTripleRun || !boxesAlike(a.box, b.box, 2*followWithin) {
 			continue
 		}
 		l := agree(a, b, followWithin)
-		if l.share < followShare {
-			continue
+		if l.share < followShare || p.coveredIn(a, b.stop) {
+			continue // or it is underlay of the satin that its own stop lays there
 		}
 		switch {
-		case tack == nil && b.kind != KindTripleRun:
+		case tack == nil:
 			tack, like = b, l
-		case tack != nil && b.stop == tack.stop && l.mean < like.mean && b.kind != KindTripleRun:
+		case b.stop == tack.stop && b.kind == tack.kind && l.mean < like.mean:
+			also = append(also, tack)
 			tack, like = b, l
-		case tack != nil && b.stop > tack.stop && b.kind == KindOpenZigzag && finish == nil:
-			finish = b
+		default:
+			also = append(also, b)
+			if b.kind == KindOpenZigzag && b.stop > tack.stop {
+				finish = b
+			}
 		}
 	}
 	from := a.stop
@@ -122,9 +138,9 @@ func (p *Pass) pieceFrom(a *trace, later []*trace, used map[*trace]bool) *pieceW
 	covers, share := p.coveredBy(a, from)
 	w := &pieceWork{place: a, tack: a, covers: covers, share: share}
 	switch {
+	case tack != nil && p.filledBetween(a, tack.stop):
+		return nil
 	case tack != nil && share >= coverLeast:
-		// A line that comes after the satin is no tack-down; then the satin is
-		// only under it.
 		w.tack, w.held, w.like, w.finish = tack, true, like, finish
 	case tack != nil && finish != nil && a.closed:
 		w.tack, w.held, w.like, w.finish = tack, true, like, finish
@@ -132,12 +148,25 @@ func (p *Pass) pieceFrom(a *trace, later []*trace, used map[*trace]bool) *pieceW
 	case tack != nil && tack.kind == KindOpenZigzag && a.closed:
 		w.tack, w.held, w.like = tack, true, like
 		w.covers = nil
-	case tack == nil && share >= 0.8 && a.closed && a.times == 1 && !p.filled(a, covers[len(covers)-1]):
+	case tack == nil && share >= 0.8 && a.closed && a.times == 1 && !p.filled(a, -1, covers[len(covers)-1]):
 		w.inStop = true
 	default:
 		return nil
 	}
+	w.also = also
 	return w
+}
+
+// coveredIn reports whether satin of one stop lies over most of a line.
+func (p *Pass) coveredIn(a *trace, stop int) bool {
+	if s := &p.Report.Stops[stop]; !p.sewsSatin[stop] || !boxOfStop(s).grown(coverBeside).meets(a.box) {
+		return false
+	}
+	return p.covering(a)[stop] >= coverLeast
+}
+
+func boxOfStop(s *Stop) box {
+	return box{Point{s.BoundsMM[0], s.BoundsMM[1]}, Point{s.BoundsMM[2], s.BoundsMM[3]}}
 }
 
 func boxesAlike(a, b box, slack float64) bool {
@@ -147,48 +176,67 @@ func boxesAlike(a, b box, slack float64) bool {
 // coveredBy lists the stops after the given one whose satin lies over the line,
 // each with a fair share of it, and the share that all of them cover.
 func (p *Pass) coveredBy(a *trace, after int) ([]int, float64) {
-	step := max(1, len(a.line)/likenessSamples)
-	byStop := map[int]int{}
-	n, any := 0, 0
-	for i := 0; i < len(a.line); i += step {
-		n++
-		var here []int
-		p.cover.near(a.line[i], coverBeside, func(b int32) {
-			band := &p.bands[b]
-			if band.kind != KindSatin || band.stop <= after {
-				return
-			}
-			for _, s := range here {
-				if s == band.stop {
-					return
-				}
-			}
-			here = append(here, band.stop)
-			byStop[band.stop]++
-		})
-		if len(here) > 0 {
-			any++
-		}
-	}
 	var stops []int
-	for s := after + 1; s < len(p.Report.Stops); s++ {
-		if byStop[s]*5 >= n && n > 0 {
+	for s, share := range p.covering(a) {
+		if s > after && share >= 0.2 {
 			stops = append(stops, s)
 		}
 	}
 	if len(stops) == 0 {
 		return nil, 0
 	}
-	return stops, float64(any) / float64(n)
+	slices.Sort(stops)
+	any := 0
+	for _, here := range a.over {
+		if slices.ContainsFunc(here, func(s int) bool { return s > after }) {
+			any++
+		}
+	}
+	return stops, float64(any) / float64(len(a.over))
 }
 
-// filled reports whether stitching of the stops up to last fills the inside of a
-// line, so that no cloth would show there.
-func (p *Pass) filled(a *trace, last int) bool {
+// covering gives the share of a line that lies under satin running along it, by
+// stop.
+func (p *Pass) covering(a *trace) map[int]float64 {
+	if a.under != nil {
+		return a.under
+	}
+	a.under = map[int]float64{}
+	step := max(1, len(a.line)/likenessSamples)
+	for i := 0; i < len(a.line); i += step {
+		var here []int
+		dir := a.line[min(i+1, len(a.line)-1)].sub(a.line[max(0, i-1)])
+		p.cover.near(a.line[i], coverBeside, func(b int32, along Point) {
+			band := &p.bands[b]
+			// Satin that merely crosses the line does not cover an edge.
+			if band.kind == KindSatin && abs(cosBetween(dir, along)) >= alongCover && !slices.Contains(here, band.stop) {
+				here = append(here, band.stop)
+			}
+		})
+		for _, s := range here {
+			a.under[s]++
+		}
+		a.over = append(a.over, here)
+	}
+	for s := range a.under {
+		a.under[s] /= float64(len(a.over))
+	}
+	return a.under
+}
+
+// filledBetween reports whether the inside of a line is sewn full between it and
+// the given stop: then nobody lays cloth there.
+func (p *Pass) filledBetween(a *trace, stop int) bool {
+	return stop > a.stop+1 && a.closed && p.filled(a, a.stop, stop-1)
+}
+
+// filled reports whether stitching of the stops after the first given, up to the
+// last, fills the inside of a line, so that no cloth would show there.
+func (p *Pass) filled(a *trace, after, last int) bool {
 	inside, sewn := 0, 0
 	var fill []Point
 	for _, g := range p.Report.Passages {
-		if g.Kind == KindFill && g.Stop-1 <= last {
+		if g.Kind == KindFill && g.Stop-1 > after && g.Stop-1 <= last {
 			for i := g.first; i < g.last; i += 1 + (g.last-g.first)/4000 {
 				if q := p.track.pts[i]; q.X >= a.box.lo.X && q.X <= a.box.hi.X && q.Y >= a.box.lo.Y && q.Y <= a.box.hi.Y {
 					fill = append(fill, q)

@@ -47,7 +47,6 @@ type roleWork struct {
 type weighed struct {
 	Part
 	weight float64 // mm of thread
-	trace  *trace
 }
 
 func findRoles(p *Pass) {
@@ -67,7 +66,7 @@ func findRoles(p *Pass) {
 
 func (w *roleWork) add(t *trace, role string, confidence float64, piece int, reason string, args ...any) {
 	w.parts[t.stop] = append(w.parts[t.stop], weighed{
-		Part{role, confidence, fmt.Sprintf(reason, args...), piece}, t.length * float64(t.times), t})
+		Part{role, confidence, fmt.Sprintf(reason, args...), piece}, t.sewn})
 	t.role = w.parts[t.stop][len(w.parts[t.stop])-1].Part
 }
 
@@ -104,6 +103,13 @@ func (w *roleWork) pieces() {
 		default:
 			w.add(k.place, RolePlacementLine, sure, k.number, "a line that stop %d follows and %s lies over", k.tack.stop+1, after)
 			w.add(k.tack, RoleTackDown, sure, k.number, "follows the line of stop %d within %.1f mm%s, before %s", k.place.stop+1, max(0.1, k.like.most), round, after)
+		}
+	}
+	for _, k := range p.work {
+		for _, t := range k.also {
+			if k.held && t.stop == k.tack.stop && t.role.Role == "" {
+				w.add(t, RoleTackDown, 0.85, k.number, "follows the line of stop %d beside the tack-down", k.place.stop+1)
+			}
 		}
 	}
 	// Satin and zigzag that cover an edge, trace by trace.
@@ -237,7 +243,7 @@ func (w *roleWork) outlines() {
 // lone reports whether a line is most of what its stop sews.
 func lone(p *Pass, t *trace) bool {
 	s := &p.Report.Stops[t.stop]
-	return t.length*float64(t.times) > 0.6*s.SewnMM*1 || t.kind == KindOpenZigzag && t.length > 0.2*s.SewnMM
+	return t.sewn > 0.6*s.SewnMM
 }
 
 // encloses reports whether box a reaches at least as far as box b on all sides,
@@ -308,7 +314,7 @@ func (w *roleWork) beside(t *trace, covering map[int32]bool) (stop, piece int) {
 	for i := 0; i < len(t.line); i += step {
 		n++
 		hit := false
-		p.cover.near(t.line[i], besideWithin, func(b int32) {
+		p.cover.near(t.line[i], besideWithin, func(b int32, _ Point) {
 			if !covering[b] {
 				return
 			}
@@ -334,12 +340,8 @@ func (w *roleWork) settle() {
 		byRole := map[string]float64{}
 		var known float64
 		for _, k := range w.parts[i] {
-			weight := k.weight
-			if k.trace.kind == KindSatin || k.trace.kind == KindOpenZigzag {
-				weight = w.sewn(k.trace)
-			}
-			byRole[k.Role] += weight
-			known += weight
+			byRole[k.Role] += k.weight
+			known += k.weight
 		}
 		best, most := RoleDecoration, max(0, s.SewnMM-known)
 		for _, role := range roleOrder {
@@ -367,16 +369,6 @@ func (w *roleWork) settle() {
 
 var roleOrder = []string{RolePlacementLine, RoleTackDown, RoleCoverSatin, RoleClothOutline, RoleClothHoldDown,
 	RoleBattingHoldDown, RoleBackingHoldDown, RoleEdgeRun, RoleQuilting}
-
-// sewn is the thread of a band, which its centre line does not tell.
-func (w *roleWork) sewn(t *trace) float64 {
-	for i := range w.p.Report.Passages {
-		if g := &w.p.Report.Passages[i]; g.first == t.first {
-			return g.LengthMM
-		}
-	}
-	return t.length
-}
 
 // listParts fills in the parts of a stop that does several things.
 func (w *roleWork) listParts(s *Stop, i int) {

@@ -22,13 +22,13 @@ func (r *Report) Damage(err error, claimed int) {
 	if err == nil {
 		return
 	}
-	f := Finding{Rule: "damaged-file", Severity: Fault, Unit: "stitches", Measured: float64(r.Stitches), Limit: float64(max(claimed, 0)),
-		Message: fmt.Sprintf("only part of this file could be read: %d stitches (%v)", r.Stitches, err),
-		Advice:  "Do not sew it. Copy the file again from where it was bought, or take another format from the pack."}
-	var fe *stitchfile.FormatError
-	if claimed >= 0 && errors.As(err, &fe) {
-		f.Message = fmt.Sprintf("only part of this file could be read: %d stitches; the header claims %d records (%v)", r.Stitches, claimed, err)
+	var entry *stitchfile.EntryError
+	if errors.As(err, &entry) {
+		err = entry.Err // the report has its path already
 	}
+	f := Finding{Rule: "damaged-file", Severity: Fault, Unit: "stitches", Measured: float64(r.Stitches), Limit: float64(max(claimed, 0)),
+		Message: fmt.Sprintf("this file is damaged: %v", err),
+		Advice:  "Do not sew it. Copy the file again from where it was bought, or take another format from the pack."}
 	r.Findings = append([]Finding{f}, r.Findings...)
 }
 

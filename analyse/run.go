@@ -23,13 +23,14 @@ type Pass struct {
 	// count kept; 1 is the design as it is.
 	Scale float64
 
-	track  track
-	travel travelWork
-	bands  []band
-	cover  *bandIndex
-	traces []trace
-	work   []*pieceWork
-	done   map[*Analyser]bool
+	track     track
+	travel    travelWork
+	bands     []band
+	cover     *bandIndex
+	sewsSatin []bool // by stop
+	traces    []trace
+	work      []*pieceWork
+	done      map[*Analyser]bool
 }
 
 // Analysers are the steps of Run, in order.

@@ -7,6 +7,7 @@ type stroke struct {
 	from, to int32
 	length   float32 // mm along its stitches
 	dir      Point   // unit vector from its first point to its last
+	chord    float32 // mm from its first point to its last
 	step     bool    // only leads from one crossing or row to the next
 }
 
@@ -18,14 +19,18 @@ const (
 	zigzagTurn = 0.5   // cosine: a zigzag turns by more than 60 degrees, left and right in turn
 
 	longestStep   = 1.3 // mm along the edge between two rows or rungs
+	slantStep     = 2.2 // mm along a slanting edge, between rows at least twice as long
 	toothStep     = 4.5 // mm between the teeth of a blanket stitch
-	satinAdvance  = 1.2 // mm: crossings further apart show the cloth and are an open zigzag
+	satinAdvance  = 1.1 // mm: crossings further apart show the cloth and are an open zigzag
 	zigzagAdvance = 8.0 // mm: and further than this they are no surface at all
 	splitSpacing  = 0.28
 	splitLongest  = 16.0 // mm from rail to rail of a split satin column
 	fillSpacing   = 1.5  // mm between rows; wider rows are lines
 	window        = 4    // crossings looked at to either side
+	straightRow   = 0.93 // chord over length of a crossing or row
 	fewest        = 4    // crossings that make a surface
+	fewestRows    = 5    // rows that make one
+	retracing     = 0.12 // mm between rows; closer ones are a line sewn over itself
 )
 
 // surfaces labels the stitches after point from and before point to, wherever
@@ -65,7 +70,8 @@ func (c *classifier) makeStrokes(from, to int) {
 	}
 	for i := range c.strokes {
 		s := &c.strokes[i]
-		s.dir = pts[s.to].sub(pts[s.from]).unit()
+		v := pts[s.to].sub(pts[s.from])
+		s.chord, s.dir = float32(v.norm()), v.unit()
 	}
 }
 
@@ -77,12 +83,12 @@ func (c *classifier) markSteps() {
 	for i := range s {
 		if i > 0 && i+1 < len(s) && !s[i-1].step {
 			a, b, l := &s[i-1], &s[i+1], s[i].length
-			most := float32(longestStep)
-			if i > 1 && c.tooth(i-2, i-1) {
-				most = min(toothStep, 3*a.length)
+			short := l <= longestStep && a.length >= 1.5*l && b.length >= 1.5*l ||
+				l <= slantStep && a.length >= 2*l && b.length >= 2*l
+			if !short && i > 1 && c.tooth(i-2, i-1) {
+				short = l <= min(toothStep, 3*a.length) && math.Abs(s[i].dir.dot(a.dir)) < 0.85
 			}
-			if l <= most && (a.length >= 1.5*l || l > longestStep) && (b.length >= 1.5*l || l > longestStep) &&
-				a.dir.dot(b.dir) < turnBack && math.Abs(s[i].dir.dot(a.dir)) < 0.85 {
+			if short && a.dir.dot(b.dir) < turnBack {
 				s[i].step = true
 			}
 		}
@@ -102,6 +108,9 @@ func (c *classifier) tooth(i, j int) bool {
 // joined reports whether main stroke j turns back on the one before.
 func (c *classifier) joined(j int) bool {
 	a, b := &c.strokes[c.main[j-1]], &c.strokes[c.main[j]]
+	if a.chord < straightRow*a.length || b.chord < straightRow*b.length {
+		return false // a crossing or a row is nearly straight
+	}
 	cos := a.dir.dot(b.dir)
 	if cos < turnBack {
 		// A line that leads away from satin may happen to leave it backwards.
@@ -145,7 +154,7 @@ func (c *classifier) chain(lo, hi int) {
 
 	// Running sums over the window [a, b).
 	var multi, steps, along int
-	var spacing, cycle float64
+	var spacing, rows, cycle float64
 	a, b := 0, 0
 	add := func(j, sign int) {
 		s := &c.strokes[c.main[lo+j]]
@@ -156,6 +165,7 @@ func (c *classifier) chain(lo, hi int) {
 		if j+1 < n {
 			v := mid(j + 1).sub(mid(j))
 			spacing += f * v.norm()
+			rows += f * abs(s.dir.cross(v))
 			if stepAfter(j) {
 				steps += sign
 			}
@@ -180,18 +190,20 @@ func (c *classifier) chain(lo, hi int) {
 		gaps := max(1, min(b, n-1)-a)
 		cycles := max(1, min(b, n-2)-a)
 		s := &c.strokes[c.main[lo+j]]
-		gap, advance := spacing/float64(gaps), cycle/float64(cycles)
+		gap, row, advance := spacing/float64(gaps), rows/float64(gaps), cycle/float64(cycles)
 		if 3*steps > 2*gaps {
 			advance /= 2 // every crossing is a rung of its own
 		}
 		switch {
+		case s.length > splitLongest && 4*multi <= size:
+			labels[j] = KindRun // a line that leads into satin
 		case 2*along > gaps:
 			labels[j] = KindTripleRun // forward two, back one
 		case 4*multi > size:
 			switch {
 			case gap <= splitSpacing && 3*steps < gaps && s.stitches() <= 4 && s.length <= splitLongest:
 				labels[j] = KindSatin
-			case gap <= fillSpacing:
+			case n >= fewestRows && row <= fillSpacing && row > retracing:
 				labels[j] = KindFill
 			default:
 				labels[j] = KindRun

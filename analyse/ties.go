@@ -4,6 +4,7 @@ const (
 	tieStitch = 1.05 // mm: lock stitches are 0.3 to 0.8 mm, some a whole millimetre
 	tieReach  = 1.2  // mm: and they stay where they are
 	tieMost   = 10   // stitches in one tie
+	tieHole   = 0.12 // mm: as near as rounding lets a needle come back to its hole
 	lockSteps = 0.65 // mm: a few tiny steps in line lock a thread as well
 )
 
@@ -37,29 +38,25 @@ func markTies(pts []Point, kind []Kind, s segment) (lo, hi int) {
 }
 
 // tieLength is the number of lock stitches that pts begins with: short ones that
-// go nowhere and come back to a hole, or at least three tiny ones before longer
-// stitches.
+// go nowhere, up to the last that comes back to a hole, or at least three tiny
+// ones before longer stitches.
 func tieLength(pts []Point) int {
-	n := 0
-	back := false
-	for n < tieMost && n+1 < len(pts) {
-		q := pts[n+1]
-		if distance(pts[n], q) > tieStitch || distance(pts[0], q) > tieReach {
+	back := 0
+	for n := 1; n <= tieMost && n < len(pts); n++ {
+		q := pts[n]
+		if distance(pts[n-1], q) > tieStitch || distance(pts[0], q) > tieReach {
 			break
 		}
-		n++
-		for j := 0; j+1 < n; j++ {
-			if distance(pts[j], q) < 0.25 {
-				back = true
+		for j := range n - 1 {
+			if distance(pts[j], q) < tieHole {
+				back = n
 			}
 		}
 	}
-	if back && n >= 2 {
-		// The way out of the tie may be as short as its stitches. Satin a
-		// millimetre wide does not count: it never comes back to a hole.
-		return n
+	if back >= 2 {
+		return back
 	}
-	n = 0
+	n := 0
 	for n < tieMost && n+1 < len(pts) && distance(pts[n], pts[n+1]) <= lockSteps {
 		n++
 	}

@@ -13,12 +13,15 @@ type trace struct {
 	times   int     // how often it goes round or over itself
 	length  float64 // of line, mm
 	stitch  float64 // usual stitch length, mm
+	sewn    float64 // thread on the cloth, mm
 	box     box
 	first   int   // where it begins in the track
 	bands   []int // bands it is made of, for satin and zigzag
 
-	grid *lineGrid
-	role Part
+	grid  *lineGrid
+	under map[int]float64 // share of the line under satin, by stop; see covering
+	over  [][]int         // the stops whose satin lies over each sample of it
+	role  Part
 }
 
 // near is the grid of the line, made when first asked for.
@@ -48,6 +51,7 @@ func findTraces(p *Pass) []trace {
 			if l.stop == t.stop && l.kind == t.kind && !l.closed && distance(l.line[len(l.line)-1], t.line[0]) < joinsWithin {
 				l.line = append(l.line, t.line...)
 				l.bands = append(l.bands, t.bands...)
+				l.sewn += t.sewn
 				l.finish()
 				return
 			}
@@ -66,7 +70,9 @@ func findTraces(p *Pass) []trace {
 				sewn += gs[j].LengthMM
 				j++
 			}
-			add(lineTrace(p, g, &gs[j-1], sewn))
+			for _, t := range lineTraces(p, g, &gs[j-1], sewn/float64(gs[j-1].last-g.first)) {
+				add(t)
+			}
 			i = j
 			continue
 		case KindTripleRun:
@@ -90,51 +96,108 @@ func points(p *Pass, a, b *Passage) []Point {
 	return p.track.pts[first:b.last]
 }
 
-// lineTrace follows a run. What it sews again, there and back or another time
-// round, is left out.
-func lineTrace(p *Pass, a, b *Passage, sewn float64) trace {
+// lineTraces follows running stitches and cuts them into lines: each loop is a
+// line of its own, with how often it was sewn round, and so is what lies before
+// and after it. What goes back over itself is followed one way only.
+func lineTraces(p *Pass, a, b *Passage, stitch float64) []trace {
 	pts := points(p, a, b)
-	t := trace{stop: a.Stop - 1, kind: KindRun, first: a.first, times: 1}
-	if len(pts) > 1 {
-		t.stitch = sewn / float64(len(pts)-1)
+	var out []trace
+	put := func(line []Point, times int) {
+		if len(line) < 2 {
+			return
+		}
+		t := trace{stop: a.Stop - 1, kind: KindRun, first: a.first, times: times, line: line, stitch: stitch}
+		t.sewn = pathLength(line) * float64(times)
+		if times > 1 {
+			t.kind = KindDoubleRun
+		}
+		out = append(out, t)
 	}
-	once := onceRound(pts)
-	l := pathLength(once)
-	if l > 0 {
-		t.times = max(1, int(sewn/l+0.4))
+	for len(pts) > 1 {
+		from, to := firstLoop(pts)
+		if to == 0 {
+			line, times := oneWay(pts)
+			put(line, times)
+			break
+		}
+		if lead := pts[:from+1]; pathLength(lead) > joinsWithin {
+			put(slices.Clone(lead), 1)
+		}
+		loop := append(slices.Clone(pts[from:to]), pts[from])
+		rest := pts[to:]
+		times, again := roundAgain(loop, rest)
+		put(loop, times)
+		pts = rest[again:]
+		if pathLength(pts) < 4*closesWithin {
+			break // the end goes a little way past where the loop closed
+		}
 	}
-	if t.times > 1 {
-		t.kind = KindDoubleRun
-	}
-	t.line = once
-	return t
+	return out
 }
 
-// onceRound is the part of a line up to where it first comes back to its
-// beginning, or to where it turns and goes back over itself.
-func onceRound(pts []Point) []Point {
-	var l float64
-	away := false
-	far, farAt := 0.0, 0
+// firstLoop finds the first place where a line comes back to a place it left,
+// pts[from], by its stitch to pts[to]; to is 0 where it never does. A line that
+// turns and runs back over itself encloses nothing and is no loop.
+func firstLoop(pts []Point) (from, to int) {
+	const near, apart, wide = 0.7, 8.0, 0.9 // mm
+	along := make([]float64, len(pts))
 	for i := 1; i < len(pts); i++ {
-		l += distance(pts[i-1], pts[i])
-		d := distance(pts[i], pts[0])
-		if d > far {
+		along[i] = along[i-1] + distance(pts[i-1], pts[i])
+	}
+	grid := newCells(2, len(pts)-1, func(i int) box { return boxOf(pts[i : i+2]) })
+	folded := -1.0 // a fold was found up to this length; places on it are not asked again
+	for i := 1; i < len(pts); i++ {
+		best := -1
+		grid.each(box{pts[i], pts[i]}.grown(near), func(j int32) {
+			if int(j)+1 < i && along[i]-along[j+1] > apart && along[j] >= folded && (best < 0 || int(j) < best) &&
+				distanceToSegment(pts[i], pts[j], pts[j+1]) < near {
+				best = int(j)
+			}
+		})
+		if best < 0 {
+			continue
+		}
+		if distance(pts[i], pts[best+1]) < distance(pts[i], pts[best]) {
+			best++
+		}
+		loop := pts[best : i+1]
+		if 2*abs(polygonArea(loop)) < wide*(along[i]-along[best]) {
+			continue
+		}
+		return best, i
+	}
+	return 0, 0
+}
+
+// roundAgain counts how often rest goes the way of a loop again, and how many of
+// its points that takes.
+func roundAgain(loop, rest []Point) (times, used int) {
+	t := trace{line: loop}
+	g := t.near()
+	l := pathLength(loop)
+	var sewn float64
+	for used < len(rest) && g.nearest(rest[used], 1.2) <= 1.2 {
+		if used > 0 {
+			sewn += distance(rest[used-1], rest[used])
+		}
+		used++
+	}
+	return 1 + int(sewn/l+0.35), used
+}
+
+// oneWay is a line that closes nowhere, without the way back where it turns
+// and goes back over itself.
+func oneWay(pts []Point) ([]Point, int) {
+	far, farAt := 0.0, 0
+	for i := range pts {
+		if d := distance(pts[i], pts[0]); d > far {
 			far, farAt = d, i
 		}
-		if d > 4 {
-			away = true
-		}
-		if away && distanceToSegment(pts[0], pts[i-1], pts[i]) < 0.7 {
-			// A line that went straight out and back was halfway when furthest.
-			if i-farAt >= 2 && farAt >= 2 && foldsAt(pts[:i+1], farAt) {
-				return slices.Clone(pts[:farAt+1])
-			}
-			// The last stitch may lead past the beginning; the line ends there.
-			return append(slices.Clone(pts[:i]), pts[0])
-		}
 	}
-	return slices.Clone(pts)
+	if n := len(pts); farAt >= 2 && n-1-farAt >= 2 && distance(pts[n-1], pts[0]) < 0.5*far && foldsAt(pts, farAt) {
+		return slices.Clone(pts[:farAt+1]), 2
+	}
+	return slices.Clone(pts), 1
 }
 
 // foldsAt reports whether the way back from point k runs over the way there.
@@ -161,14 +224,16 @@ func tripleTrace(p *Pass, g *Passage) trace {
 		}
 		t.line = append(t.line, q)
 	}
-	t.line = onceRound(t.line)
-	t.stitch = 2.5
+	if from, to := firstLoop(t.line); to > 0 && from < 3 {
+		t.line = append(t.line[from:to:to], t.line[from])
+	}
+	t.stitch, t.sewn = g.LengthMM/float64(g.last-g.first), g.LengthMM
 	return t
 }
 
 // bandTrace follows the centre line of satin or zigzag.
 func bandTrace(p *Pass, g *Passage) (trace, bool) {
-	t := trace{stop: g.Stop - 1, kind: g.Kind, first: g.first, times: 1}
+	t := trace{stop: g.Stop - 1, kind: g.Kind, first: g.first, times: 1, sewn: g.LengthMM}
 	for i := g.band; i >= 0 && i < len(p.bands) && p.bands[i].passage == g.first; i++ {
 		t.line = append(t.line, p.bands[i].centre...)
 		t.bands = append(t.bands, i)

@@ -67,6 +67,7 @@ func (d *Decoder) DecodeBytes(data []byte) (*Design, error) {
 	design, err := f.Decode(data, d)
 	if design != nil {
 		design.Format = f.Name
+		tellRead(design, err)
 	}
 	return design, err
 }

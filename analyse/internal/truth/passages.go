@@ -70,7 +70,10 @@ var satins = []recipe{
 		s.Mitred(s.path(rect(0, 0, 40, 30)), 4, 0.4).Trim()
 		s.Mitred(s.path(st.Path{xy(40, 0), xy(70, 0), xy(70, 30), xy(100, 30)}), 3, 0.4).TieOff()
 	}},
-	{"mitred star", func(s *sheet) { s.Mitred(s.path(star(0, 0, 40, 22, 6)), 3.5, 0.4).TieOff() }},
+	{"mitred star", func(s *sheet) {
+		s.runs = true // across sharp corners
+		s.Mitred(s.path(star(0, 0, 40, 22, 6)), 3.5, 0.4).TieOff()
+	}},
 	{"satin tapering to a point", func(s *sheet) {
 		taper := func(t float64) float64 { return 1 - t }
 		oval := func(t float64) float64 { return math.Sin(math.Pi * t) }
@@ -129,6 +132,7 @@ var satins = []recipe{
 // letter sews one capital of height h in satin strokes joined by travel under
 // the next stroke, and gives its width.
 func (s *sheet) letter(c rune, x, y, h float64) float64 {
+	s.runs = true
 	stroke := max(0.9, 0.16*h)
 	w := 0.62 * h
 	at := func(u, v float64) st.Point { return s.pt(x+u*w, y+v*h) }

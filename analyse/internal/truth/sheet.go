@@ -13,6 +13,10 @@ type Labelled struct {
 	Design *stitchfile.Design
 	Labels []st.Label // one for each stitch, in order; Unlabelled is not judged
 	Also   []st.Label // a second answer that is as right; Unlabelled where there is none
+
+	// Columns is how many satin columns there are, or -1 where strokes run into
+	// one another, so that they may be counted this way or that.
+	Columns int
 }
 
 // place is where and how a recipe is laid: turned, mirrored, moved and scaled.
@@ -56,6 +60,7 @@ type sheet struct {
 	st.Builder
 	place
 	also []st.Label
+	runs bool // satin strokes run into one another
 }
 
 // either marks the stitches that f lays as being l just as well.
@@ -86,6 +91,10 @@ func (s *sheet) labelled(name string) Labelled {
 	l := Labelled{Name: name, Design: s.Design(), Labels: s.Labels, Also: s.also}
 	l.markSingleRows()
 	l.markTravel()
+	l.Columns = l.satinRuns()
+	if s.runs {
+		l.Columns = -1
+	}
 	return l
 }
 
@@ -123,6 +132,24 @@ func (l *Labelled) markTravel() {
 		}
 		i = j
 	}
+}
+
+// satinRuns counts the unbroken parts labelled satin.
+func (l *Labelled) satinRuns() int {
+	n, i, in := 0, 0, false
+	for _, m := range l.Design.Moves {
+		if m.Kind != stitchfile.Stitch {
+			in = false
+			continue
+		}
+		satin := l.Labels[i] == st.Satin
+		if satin && !in {
+			n++
+		}
+		in = satin
+		i++
+	}
+	return n
 }
 
 // markSingleRows lets fill rows of one stitch, as in the tips of a leaf, be

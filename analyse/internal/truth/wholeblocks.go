@@ -272,6 +272,35 @@ var withoutApplique = []blockRecipe{
 			q.TieOff().Trim()
 		}
 	}},
+	{"lace: a net of lines under a satin border", 0.7, 2, func(q *quilt) {
+		q.stop(stitching, decoration)
+		q.Run(q.path(q.big(circle(0, 0, 30))), 2.5)
+		for i := range 15 {
+			y := -28 + 4*float64(i)
+			x := math.Sqrt(30*30 - y*y)
+			q.Run(q.path(q.big(line(-x, y, x, y))), 2.5).Trim()
+			q.Run(q.path(q.big(line(y, -x, y, x))), 2.5).Trim()
+		}
+		q.stop(stitching, decoration)
+		q.OpenZigzag(q.path(q.big(circle(0, 0, 30))), 2.4, 2)
+		q.satinOver(4, q.big(circle(0, 0, 30)))
+	}},
+	{"monogram on a filled ground", 0.8, 2, func(q *quilt) {
+		q.stop(stitching, decoration)
+		q.Fill(q.path(q.big(circle(0, 0, 30))), 0.45, 4, q.angle(0.4)).TieOff()
+		q.stop(stitching, decoration)
+		q.letters("H", -8, -12, 25)
+		q.stop(stitching, decoration)
+		q.double(q.big(circle(0, 0, 31)))
+	}},
+	{"rings of satin within rings", 0.8, 2, func(q *quilt) {
+		for i := range 3 {
+			p := q.big(circle(0, 0, 14+9*float64(i)))
+			q.stop(stitching, decoration)
+			q.EdgeRun(q.path(p), 4, 0.7, 2.5)
+			q.satinOver(4, p)
+		}
+	}},
 	{"quilting only", 0.6, 2.4, func(q *quilt) {
 		q.stop(stitching, decoration, quilting)
 		q.echo(q.big(circle(0, 0, 12)), 6)

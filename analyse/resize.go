@@ -286,29 +286,37 @@ func (z *resizer) nearest(c *resizeCheck, in, out float64) (pass, fail float64) 
 	if c.way == Growing {
 		step = 1 / step
 	}
-	limit := 1 + scanBack
 	last := out
-	for x := in * step; max(x, out)/min(x, out) < limit && c.way.beyond(x, 1); x *= step {
+	for x := in * step; max(x, out)/min(x, out) < 1+scanBack && c.way.beyond(x, 1); x *= step {
 		if z.fails(c, x) != nil {
 			last = x
 		}
 	}
+	// What lies just inside the place found is looked at in turn.
+	for n := 0; last != out && n < 8; n++ {
+		in = last * step
+		if !c.way.beyond(in, 1) {
+			in = 1
+		}
+		if z.fails(c, in) != nil {
+			last = in
+			continue
+		}
+		for max(in, last)/min(in, last) > resizeTight {
+			if x := math.Sqrt(in * last); z.fails(c, x) != nil {
+				last = x
+			} else {
+				in = x
+			}
+		}
+		x := in * step
+		if !c.way.beyond(x, 1) || z.fails(c, x) == nil {
+			return in, last
+		}
+		last = x
+	}
 	if last == out {
 		return in, out
-	}
-	in = last * step
-	if !c.way.beyond(in, 1) {
-		in = 1
-	}
-	if z.fails(c, in) != nil {
-		return in, in // the check is past its limit all the way back
-	}
-	for max(in, last)/min(in, last) > resizeTight {
-		if x := math.Sqrt(in * last); z.fails(c, x) != nil {
-			last = x
-		} else {
-			in = x
-		}
 	}
 	return in, last
 }

@@ -323,3 +323,13 @@ func (z *resizer) nearest(c *resizeCheck, in, out float64) (pass, fail float64) 
 
 // Percent writes a scale in percent, as machines show it.
 func Percent(scale float64) string { return fmt.Sprintf("%.0f %%", 100*scale) }
+
+// PercentWithin is Percent rounded towards 100 %, so that what is written does
+// not lie past a limit.
+func PercentWithin(scale float64, d Direction) string {
+	round := math.Floor
+	if d == Shrinking {
+		round = math.Ceil
+	}
+	return fmt.Sprintf("%.0f %%", round(100*scale))
+}

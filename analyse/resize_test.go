@@ -302,3 +302,50 @@ func BenchmarkResizeLimits(b *testing.B) {
 		}
 	})
 }
+
+// Effects at another size, and the stitches of a design made anew for it.
+func TestResized(t *testing.T) {
+	set := DefaultSettings()
+	d := satinBar(120, 4, 0.4)
+	r := Run(d, set)
+	e := Resized(d, r, set, 1.4)
+	if len(e.Changes) == 0 || e.Changes[0].Change != Appears || e.Changes[0].Rule != "thin-cover" || e.Changes[0].Before != nil {
+		t.Fatalf("%+v", e.Changes)
+	}
+	if math.Abs(float64(e.Anew)/(1.4*float64(e.Stitches))-1) > 0.02 || math.Abs(e.WidthMM/r.WidthMM-1.4) > 1e-9 {
+		t.Errorf("%+v", e)
+	}
+	back := Resized(d, r, set, 1)
+	if len(back.Changes) != 0 || back.Anew != back.Stitches {
+		t.Errorf("nothing changed, yet %+v", back)
+	}
+
+	// A stretched satin is mended by shrinking it back.
+	d = satinBar(120, 4, 0.56)
+	e = Resized(d, Run(d, set), set, 1/1.4)
+	if len(e.Changes) == 0 || e.Changes[len(e.Changes)-1].Change != GoesAway {
+		t.Errorf("%+v", e.Changes)
+	}
+
+	// A fill needs stitches with its area.
+	d = new(st.Builder).Fill(st.Rect(st.Point{}, 40, 40), 0.4, 4, 0).Design()
+	e = Resized(d, Run(d, set), set, 1.5)
+	if got := float64(e.Anew) / float64(e.Stitches); math.Abs(got-2.25) > 0.02 {
+		t.Errorf("a fill at 1.5 needs %.3f times the stitches, want 2.25", got)
+	}
+	d = new(st.Builder).Fill(st.Rect(st.Point{}, 60, 60), 0.4, 4, 0).Design()
+	if n := d.Counts().Stitches; math.Abs(float64(n)/float64(e.Anew)-1) > 0.06 {
+		t.Errorf("%d stitches foretold, %d when made", e.Anew, n)
+	}
+}
+
+func ExampleResizeLimits() {
+	d := new(st.Builder).Satin(st.Line(st.Point{}, st.Point{X: 100}), st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Design()
+	r := ResizeLimits(d, DefaultSettings())
+	for _, l := range r.Limits {
+		if l.Rule == "thin-cover" && l.Name == "thin-cover" {
+			fmt.Printf("%s stops at %s: cover %.2f now, %.2f there\n", l.Direction, Percent(l.Scale), l.Now, l.Measured)
+		}
+	}
+	// Output: growing stops at 122 %: cover 0.94 now, 0.85 there
+}

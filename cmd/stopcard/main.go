@@ -33,6 +33,7 @@ func verbs() []verb {
 		checkVerb,
 		cardVerb,
 		drawVerb,
+		resizeVerb,
 		rulesVerb,
 		formatsVerb,
 		settingsVerb,

@@ -34,6 +34,7 @@ func verbs() []verb {
 		cardVerb,
 		drawVerb,
 		resizeVerb,
+		matchVerb,
 		rulesVerb,
 		formatsVerb,
 		settingsVerb,

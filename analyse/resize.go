@@ -198,6 +198,9 @@ func (z *resizer) limit(c *resizeCheck) (ResizeLimit, bool) {
 		l.Already = true
 		l.Reason += "; already past it as it is"
 		l.take(c, z, f, 1)
+		if c.place != nil {
+			l.Name = c.rule.ID // what its finding measures
+		}
 		return l, true
 	}
 	in, out := z.enclose(c, 1, c.way.end())
@@ -230,7 +233,7 @@ func (l *ResizeLimit) take(c *resizeCheck, z *resizer, f *Finding, scale float64
 		z.base.Do(c.needs)
 		l.Now = c.figure(z.base, f.Stop)
 	}
-	if c.place != nil && f.AtMM != nil {
+	if c.place != nil && f.AtMM != nil && !l.Already {
 		z.base.Do(c.needs)
 		l.Measured, l.Now = c.place(z.at(scale), *f.AtMM), c.place(z.base, *l.AtMM)
 		l.Limit = c.limitIn(&z.settings)
@@ -324,12 +327,15 @@ func (z *resizer) nearest(c *resizeCheck, in, out float64) (pass, fail float64) 
 // Percent writes a scale in percent, as machines show it.
 func Percent(scale float64) string { return fmt.Sprintf("%.0f %%", 100*scale) }
 
-// PercentWithin is Percent rounded towards 100 %, so that what is written does
-// not lie past a limit.
-func PercentWithin(scale float64, d Direction) string {
-	round := math.Floor
+// RoundWithin rounds a scale to a whole percent, towards 100 %, so that what is
+// written does not lie past a limit.
+func RoundWithin(scale float64, d Direction) float64 {
+	const exact = 1e-9 // what arithmetic leaves of a whole percent
 	if d == Shrinking {
-		round = math.Ceil
+		return math.Ceil(100*scale-exact) / 100
 	}
-	return fmt.Sprintf("%.0f %%", round(100*scale))
+	return math.Floor(100*scale+exact) / 100
 }
+
+// PercentWithin is Percent of RoundWithin.
+func PercentWithin(scale float64, d Direction) string { return Percent(RoundWithin(scale, d)) }

@@ -148,6 +148,9 @@ func figure(v float64, unit string) string {
 	case "share":
 		return fmt.Sprintf("%.0f %%", 100*v)
 	case "mm":
+		if v < 10 {
+			return fmt.Sprintf("%.2f mm", v)
+		}
 		return fmt.Sprintf("%.1f mm", v)
 	case "holes/mm2":
 		return fmt.Sprintf("%.1f holes/mm2", v)
@@ -162,7 +165,7 @@ var figureNames = map[string]string{
 	"thin-cover": "cover", "thin-cover-stretch": "cover", "wide-satin": "width", "narrow-satin": "width",
 	"long-stitch": "longest stitch", "short-stitch": "shortest stitches", "untrimmed-jump": "loose thread", "outside-hoop": "width",
 	"open-outline": "opening", "tack-down-astray": "astray by", "drawn-in": "inside by", "trim-allowance": "reach past the tack-down",
-	"crowded-needle": "crowding", "stacked-layers": "thread",
+	"crowded-needle": "crowding", "stacked-layers": "thread", "edge-uncovered": "edge that shows",
 }
 
 // resize writes the safe range and each limit, or what the design becomes.
@@ -190,17 +193,20 @@ func (l layout) resize(w io.Writer, r *analyse.Report) {
 // safeRange writes the safe range in one or two lines.
 func (l layout) safeRange(w io.Writer, r *analyse.Report) {
 	z := r.Resize
-	size := func(s float64) string { return l.units.size(r.WidthMM*s, r.HeightMM*s) }
+	size := func(s float64, d analyse.Direction) string {
+		s = analyse.RoundWithin(s, d)
+		return l.units.size(r.WidthMM*s, r.HeightMM*s)
+	}
 	switch {
 	case z.Smallest == 1 && z.Largest == 1:
 		fmt.Fprintf(w, "  Do not resize it either way: see below.\n")
 	case z.Smallest == 1:
-		fmt.Fprintf(w, "  May grow to %s: %s. Do not shrink it.\n", analyse.PercentWithin(z.Largest, analyse.Growing), size(z.Largest))
+		fmt.Fprintf(w, "  May grow to %s: %s. Do not shrink it.\n", analyse.PercentWithin(z.Largest, analyse.Growing), size(z.Largest, analyse.Growing))
 	case z.Largest == 1:
-		fmt.Fprintf(w, "  May shrink to %s: %s. Do not enlarge it.\n", analyse.PercentWithin(z.Smallest, analyse.Shrinking), size(z.Smallest))
+		fmt.Fprintf(w, "  May shrink to %s: %s. Do not enlarge it.\n", analyse.PercentWithin(z.Smallest, analyse.Shrinking), size(z.Smallest, analyse.Shrinking))
 	default:
 		fmt.Fprintf(w, "  May be resized from %s to %s:\n", analyse.PercentWithin(z.Smallest, analyse.Shrinking), analyse.PercentWithin(z.Largest, analyse.Growing))
-		fmt.Fprintf(w, "  from %s\n  to   %s\n", size(z.Smallest), size(z.Largest))
+		fmt.Fprintf(w, "  from %s\n  to   %s\n", size(z.Smallest, analyse.Shrinking), size(z.Largest, analyse.Growing))
 	}
 }
 
@@ -222,18 +228,19 @@ func (l layout) limits(w io.Writer, r *analyse.Report, d analyse.Direction) {
 		}
 		size := "as it is"
 		if !m.Already {
-			size = l.units.size(r.WidthMM*m.Scale, r.HeightMM*m.Scale)
+			scale := analyse.RoundWithin(m.Scale, d)
+			size = l.units.size(r.WidthMM*scale, r.HeightMM*scale)
 		}
 		figures := fmt.Sprintf("%s %s -> %s", figureNames[m.Name], figure(m.Now, m.Unit), figure(m.Measured, m.Unit))
 		if m.Already {
 			figures = fmt.Sprintf("%s %s, limit %s", figureNames[m.Name], figure(m.Now, m.Unit), figure(m.Limit, m.Unit))
 		}
-		fmt.Fprintf(w, "  %7s  %s\n", analyse.PercentWithin(m.Scale, d), pad(size, min(l.width-12, 48)))
+		fmt.Fprintf(w, "  %7s  %s\n", analyse.PercentWithin(m.Scale, d), size)
 		l.para(w, 11, "", fmt.Sprintf("%s: %s (%s)", where, m.Reason, strings.TrimSpace(figures)))
 	}
 	if none {
 		end := map[analyse.Direction]float64{analyse.Growing: analyse.ResizeTo, analyse.Shrinking: analyse.ResizeFrom}[d]
-		fmt.Fprintf(w, "\n  %s\n           nothing limits it down to or up to %s\n", head, analyse.Percent(end))
+		fmt.Fprintf(w, "\n  %s\n           no check fails as far as %s\n", head, analyse.Percent(end))
 	}
 }
 
@@ -296,7 +303,7 @@ func (c *resizing) draw(s *session, got *input) int {
 		return exitUsage
 	}
 	for i, v := range views {
-		panels[i].Label += fmt.Sprintf("\nstop %d: %.0f %% of the cloth under thread\nstitches %.2f mm apart, satin %.1f mm wide", stop, 100*v.Coverage, v.PitchMM, v.WidthMM)
+		panels[i].Label += fmt.Sprintf("\nstop %d: %.0f %% covered\nstitches %.2f mm apart\nsatin %.1f mm wide", stop, 100*v.Coverage, v.PitchMM, v.WidthMM)
 	}
 	img := render.Strip(got.design, r, render.StripOptions{Stop: stop, At: at, Panels: panels,
 		Laid: c.in.settings.LaidWidth(), TrimMM: c.in.settings.TrimAllowanceMM})

@@ -39,9 +39,10 @@ func (x *bandIndex) corners(i int32) [4]Point {
 	return [4]Point{b.left[q.k], b.right[q.k], b.right[q.k+1], b.left[q.k+1]}
 }
 
-// near calls f for each band that q lies in, or no further than reach outside,
-// with the direction of the band there.
-func (x *bandIndex) near(q Point, reach float64, f func(band int32, dir Point)) {
+// near calls f for each band that q lies in, or no further than reach outside
+// and no further than the given share of the band's half width, with the
+// direction of the band there.
+func (x *bandIndex) near(q Point, reach, share float64, f func(band int32, dir Point)) {
 	last := int32(-1)
 	x.each(box{q, q}.grown(reach+2), func(i int32) {
 		qd := x.quad[i]
@@ -50,7 +51,7 @@ func (x *bandIndex) near(q Point, reach float64, f func(band int32, dir Point)) 
 		}
 		b := &x.bands[qd.band]
 		half := distance(b.left[qd.k], b.right[qd.k]) / 2
-		if distanceToSegment(q, b.centre[qd.k], b.centre[qd.k+1]) <= half+reach {
+		if distanceToSegment(q, b.centre[qd.k], b.centre[qd.k+1]) <= half+min(reach, share*half) {
 			last = qd.band
 			f(qd.band, b.centre[qd.k+1].sub(b.centre[qd.k]))
 		}
@@ -77,8 +78,7 @@ func (x *bandIndex) along(q, u Point, use func(band int32) bool) (span, bool) {
 		if cx < 0 || cy < 0 || cx >= x.nx || cy >= x.ny {
 			continue
 		}
-		k := cy*x.nx + cx
-		for _, i := range x.item[x.start[k]:x.start[k+1]] {
+		for _, i := range x.at(cy*x.nx + cx) {
 			if s, ok := x.cut(i, q, u); ok && use(x.quad[i].band) {
 				x.spans = append(x.spans, s)
 			}

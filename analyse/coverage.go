@@ -35,7 +35,6 @@ func (w *columnWork) cover(x []crossing, side float64, c *SatinColumn) {
 		if f > 0.5 {
 			half = 1
 		}
-		var gap float64
 		reach := -1.0 // half of what the last thread on this lane hides; none yet
 		last := 0
 		var prev Point
@@ -53,13 +52,11 @@ func (w *columnWork) cover(x []crossing, side float64, c *SatinColumn) {
 					q = a.add(v.times(at / l))
 				}
 			}
-			if j > 0 {
-				gap += max(0, q.sub(prev).dot(w.axis[j]))
-			}
-			prev = q
 			if !present {
 				continue
 			}
+			gap := max(0, q.sub(prev).dot(w.axis[j]))
+			prev = q
 			sin := 1.0
 			if l > 0 {
 				sin = max(0.2, abs(w.axis[j].cross(v))/l)
@@ -73,7 +70,7 @@ func (w *columnWork) cover(x []crossing, side float64, c *SatinColumn) {
 				area[half] += g
 				hidden[half] += h
 			}
-			reach, gap, last = r, 0, j
+			reach, last = r, j
 		}
 	}
 	share := func(h, a float64) float64 {

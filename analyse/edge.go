@@ -6,13 +6,13 @@ import (
 )
 
 const (
-	edgeStep  = 0.25 // mm between places where the cover is measured
-	edgeChord = 1.0  // mm to either side that give the direction of the edge
-	fanTurn   = 0.35 // radians: corners that turn more are looked at from several sides
-	leastGap  = 0.5  // mm of edge; shorter gaps are the grain of the stitches
-	runsOff   = 0.3  // mm that the satin may leave free inside before it counts as off the cloth
-	mostEdge  = 40_000
-	evenOver  = 3 // samples to either side that are averaged
+	edgeStep  = 0.25  // mm between places where the cover is measured
+	edgeChord = 1.0   // mm to either side that give the direction of the edge
+	fanTurn   = 0.35  // radians: corners that turn more are looked at from several sides
+	leastGap  = 0.5   // mm of edge; shorter gaps are the grain of the stitches
+	runsOff   = 0.3   // mm that the satin may leave free inside before it counts as off the cloth
+	mostEdge  = 8_000 // places on one edge; 2 m of it
+	evenOver  = 3     // samples to either side that are averaged
 )
 
 // measureEdge measures how far the satin sewn after the tack-down reaches

@@ -9,6 +9,10 @@ type lineGrid struct {
 	line []Point
 }
 
+// mostInCell bounds what is looked at in one cell. No cloth takes as much
+// stitching on a few mm2; a file that claims so must not stall us.
+const mostInCell = 256
+
 // cells is a grid of lists, all lists in one slice.
 type cells struct {
 	size   float64
@@ -25,11 +29,14 @@ func newCells(size float64, n int, boxAt func(int) box) cells {
 		return cells{size: size, nx: 0, ny: 0}
 	}
 	all := boxAt(0)
-	for i := 1; i < n; i++ {
+	var sides float64
+	for i := range n {
 		b := boxAt(i)
+		sides += max(b.width(), b.height())
 		all.lo.X, all.lo.Y = min(all.lo.X, b.lo.X), min(all.lo.Y, b.lo.Y)
 		all.hi.X, all.hi.Y = max(all.hi.X, b.hi.X), max(all.hi.Y, b.hi.Y)
 	}
+	size = max(size, sides/float64(n)) // so that a box touches a few cells, however large boxes are
 	most := float64(256 + 4*n)
 	if want := (all.width()/size + 1) * (all.height()/size + 1); want > most {
 		size *= math.Sqrt(want / most)
@@ -77,12 +84,17 @@ func (c *cells) each(b box, f func(i int32)) {
 	x0, y0, x1, y1 := c.span(b)
 	for y := y0; y <= y1; y++ {
 		for x := x0; x <= x1; x++ {
-			k := y*c.nx + x
-			for _, i := range c.item[c.start[k]:c.start[k+1]] {
+			for _, i := range c.at(y*c.nx + x) {
 				f(i)
 			}
 		}
 	}
+}
+
+// at lists the items of a cell.
+func (c *cells) at(cell int) []int32 {
+	lo, hi := c.start[cell], c.start[cell+1]
+	return c.item[lo:min(hi, lo+mostInCell)]
 }
 
 func newLineGrid(line []Point) *lineGrid {

@@ -111,7 +111,19 @@ func (c *classifier) absorb(s segment) {
 		for ; i < s.last && kind[i] == k; i++ {
 			l += distance(pts[i-1], pts[i])
 		}
-		if k != KindRun || from <= s.first+1 || i >= s.last || kind[from-1] != kind[i] {
+		if k != KindRun {
+			continue
+		}
+		if i < s.last && kind[i] == KindFill || from > s.first+1 && kind[from-1] == KindFill {
+			// The first and last rows of a fill are too few to show what they are.
+			if l < 8 && distance(pts[from-1], pts[i-1]) < 0.6*l {
+				for j := from; j < i; j++ {
+					kind[j] = KindFill
+				}
+				continue
+			}
+		}
+		if from <= s.first+1 || i >= s.last || kind[from-1] != kind[i] {
 			continue
 		}
 		around, n := kind[i], i-from

@@ -17,7 +17,7 @@ import (
 var Pieces = &Analyser{
 	Name:     "pieces",
 	Doc:      "applique pieces: placement, tack-down, cover, and the cover along the cut edge",
-	Requires: []*Analyser{Columns, DensityGrid},
+	Requires: []*Analyser{Columns, Cost},
 	Run:      findPieces,
 }
 
@@ -45,14 +45,19 @@ type pieceWork struct {
 func (w *pieceWork) hiddenAt(q Point) bool { return w.hidden != nil && w.hidden(q) }
 
 const (
-	followWithin = 4.0  // mm: a tack-down is looked for this far from its line
-	followShare  = 0.85 // of both lines must be that near
-	coverBeside  = 1.5  // mm that satin may miss a line by and still be meant for it
-	alongCover   = 0.7  // cosine: satin runs along the line, give or take 45 degrees
-	coverLeast   = 0.5  // share of a line under satin; the rest may lie under other pieces
-	mostTraces   = 3000 // lines looked at; more are stippling, not applique
-	leastLength  = 20.0 // mm round the smallest piece
-	fillShare    = 0.6  // of its inside sewn full: an outline of stitching
+	followWithin   = 4.0   // mm: a tack-down is looked for this far from its line
+	followShare    = 0.85  // of both lines must be that near
+	coverBeside    = 1.5   // mm that satin may miss a line by and still be meant for it
+	coverMisses    = 0.5   // and by no more than this share of its half width
+	alongCover     = 0.7   // cosine: satin runs along the line, give or take 45 degrees
+	coverLeast     = 0.5   // share of a line under satin; the rest may lie under other pieces
+	mostTraces     = 3000  // lines looked at; more are stippling, not applique
+	mostPieces     = 120   // so many pieces are more than any block has
+	mostLooks      = 6_000 // comparisons of two lines
+	mostFilled     = 400   // and of a line with the fills in it
+	leastLength    = 20.0  // mm round the smallest piece
+	placementShare = 0.6   // of a stop's thread that placement lines without tack-down must be
+	fillShare      = 0.6   // of its inside sewn full: an outline of stitching
 )
 
 func findPieces(p *Pass) {
@@ -76,6 +81,9 @@ func findPieces(p *Pass) {
 	}
 	used := map[*trace]bool{}
 	for i, a := range lines {
+		if len(p.work) >= mostPieces {
+			break
+		}
 		if used[a] || a.kind == KindOpenZigzag || a.kind == KindTripleRun {
 			continue
 		}
@@ -90,6 +98,7 @@ func findPieces(p *Pass) {
 			p.work = append(p.work, w)
 		}
 	}
+	p.dropNets()
 	p.nest()
 	for k, w := range p.work {
 		if w.hole {
@@ -105,6 +114,20 @@ func findPieces(p *Pass) {
 	}
 }
 
+// dropNets takes back pieces without a tack-down whose line is only a part of what
+// its stop sews: then it is the edge of a net or a picture, and no cloth is laid.
+func (p *Pass) dropNets() {
+	lines := map[int]float64{}
+	for _, w := range p.work {
+		if !w.held {
+			lines[w.place.stop] += w.place.sewn
+		}
+	}
+	p.work = slices.DeleteFunc(p.work, func(w *pieceWork) bool {
+		return !w.held && lines[w.place.stop] < placementShare*p.Report.Stops[w.place.stop].SewnMM
+	})
+}
+
 // pieceFrom looks for what follows a line and makes a piece of it, or nil.
 func (p *Pass) pieceFrom(a *trace, later []*trace, used map[*trace]bool) *pieceWork {
 	var tack, finish *trace
@@ -113,6 +136,9 @@ func (p *Pass) pieceFrom(a *trace, later []*trace, used map[*trace]bool) *pieceW
 	for _, b := range later {
 		if b.stop <= a.stop || used[b] || b.kind == KindTripleRun || !boxesAlike(a.box, b.box, 2*followWithin) {
 			continue
+		}
+		if p.looks++; p.looks > mostLooks {
+			break
 		}
 		l := agree(a, b, followWithin)
 		if l.share < followShare || p.coveredIn(a, b.stop) {
@@ -206,7 +232,7 @@ func (p *Pass) covering(a *trace) map[int]float64 {
 	for i := 0; i < len(a.line); i += step {
 		var here []int
 		dir := a.line[min(i+1, len(a.line)-1)].sub(a.line[max(0, i-1)])
-		p.cover.near(a.line[i], coverBeside, func(b int32, along Point) {
+		p.cover.near(a.line[i], coverBeside, coverMisses, func(b int32, along Point) {
 			band := &p.bands[b]
 			// Satin that merely crosses the line does not cover an edge.
 			if band.kind == KindSatin && abs(cosBetween(dir, along)) >= alongCover && !slices.Contains(here, band.stop) {
@@ -233,6 +259,9 @@ func (p *Pass) filledBetween(a *trace, stop int) bool {
 // filled reports whether stitching of the stops after the first given, up to the
 // last, fills the inside of a line, so that no cloth would show there.
 func (p *Pass) filled(a *trace, after, last int) bool {
+	if p.filledLooks++; p.filledLooks > mostFilled {
+		return true // nothing sure can be said of so many lines
+	}
 	inside, sewn := 0, 0
 	var fill []Point
 	for _, g := range p.Report.Passages {

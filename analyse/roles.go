@@ -2,6 +2,7 @@ package analyse
 
 import (
 	"fmt"
+	"math"
 	"slices"
 )
 
@@ -51,6 +52,11 @@ type weighed struct {
 
 func findRoles(p *Pass) {
 	stops := p.Report.Stops
+	p.sewnBy = make([][len(kindNames)]float64, len(stops))
+	for i := range p.Report.Passages {
+		g := &p.Report.Passages[i]
+		p.sewnBy[g.Stop-1][g.Kind] += g.LengthMM
+	}
 	for i := range stops {
 		stops[i].Role, stops[i].Confidence, stops[i].Reason = RoleStitching, 0.3, p.describe(i)
 	}
@@ -202,20 +208,20 @@ func (w *roleWork) outlines() {
 			w.add(t, role, 0.85, 0, "goes round the line of stop %d again", before[0].stop+1)
 		}
 	}
-	// The outermost line tells how far the block reaches; what stays well inside
-	// it afterwards is no hold-down.
-	var block box
+	// The first line, or else the outermost, tells how far the block reaches; what
+	// does not go its way afterwards is no hold-down.
+	var block *trace
 	switch {
 	case len(before) > 0:
-		block = before[0].box
+		block = before[0]
 	case len(after) > 0:
-		block = after[0].box
+		block = after[0]
 		for _, t := range after {
-			if t.box.width()*t.box.height() > block.width()*block.height() {
-				block = t.box
+			if t.box.width()*t.box.height() > block.box.width()*block.box.height() {
+				block = t
 			}
 		}
-		if all := boxOf(p.track.pts); !encloses(block, all, roundSlack) {
+		if all := boxOf(p.track.pts); !encloses(block.box, all, roundSlack) {
 			return
 		}
 	default:
@@ -223,7 +229,7 @@ func (w *roleWork) outlines() {
 	}
 	var hold []*trace
 	for _, t := range after {
-		if encloses(t.box, block, outlineSlack) {
+		if p.looks++; p.looks < 2*mostLooks && encloses(t.box, block.box, outlineSlack) && (t == block || agree(block, t, roundSlack/2).share >= followShare) {
 			hold = append(hold, t)
 		}
 	}
@@ -314,7 +320,7 @@ func (w *roleWork) beside(t *trace, covering map[int32]bool) (stop, piece int) {
 	for i := 0; i < len(t.line); i += step {
 		n++
 		hit := false
-		p.cover.near(t.line[i], besideWithin, func(b int32, _ Point) {
+		p.cover.near(t.line[i], besideWithin, math.Inf(1), func(b int32, _ Point) {
 			if !covering[b] {
 				return
 			}
@@ -385,12 +391,7 @@ func (w *roleWork) listParts(s *Stop, i int) {
 
 // describe says in plain words what a stop's stitching looks like.
 func (p *Pass) describe(stop int) string {
-	var by [len(kindNames)]float64
-	for i := range p.Report.Passages {
-		if g := &p.Report.Passages[i]; g.Stop == stop+1 {
-			by[g.Kind] += g.LengthMM
-		}
-	}
+	by := &p.sewnBy[stop]
 	best := KindRun
 	for k := range by {
 		if Kind(k) != KindTie && Kind(k) != KindTravel && by[k] > by[best] {

@@ -11,7 +11,7 @@ var (
 
 const (
 	sameHole  = 0.05 // mm: the needle goes into the same hole; it knots nothing
-	fewShort  = 3    // short stitches in a stop that nobody would notice
+	fewShort  = 8    // short stitches in a stop that nobody would notice
 	manyShort = 20   // and so many that they are worth a warning
 )
 

@@ -23,14 +23,16 @@ type Pass struct {
 	// count kept; 1 is the design as it is.
 	Scale float64
 
-	track     track
-	travel    travelWork
-	bands     []band
-	cover     *bandIndex
-	sewsSatin []bool // by stop
-	traces    []trace
-	work      []*pieceWork
-	done      map[*Analyser]bool
+	track              track
+	travel             travelWork
+	bands              []band
+	cover              *bandIndex
+	sewsSatin          []bool // by stop
+	traces             []trace
+	work               []*pieceWork
+	looks, filledLooks int                       // what the search for pieces has cost
+	sewnBy             [][len(kindNames)]float64 // mm of thread by stop and kind
+	done               map[*Analyser]bool
 }
 
 // Analysers are the steps of Run, in order.

@@ -29,7 +29,6 @@ const (
 	window        = 4    // crossings looked at to either side
 	straightRow   = 0.93 // chord over length of a crossing or row
 	fewest        = 4    // crossings that make a surface
-	fewestRows    = 5    // rows that make one
 	retracing     = 0.12 // mm between rows; closer ones are a line sewn over itself
 )
 
@@ -203,7 +202,7 @@ func (c *classifier) chain(lo, hi int) {
 			switch {
 			case gap <= splitSpacing && 3*steps < gaps && s.stitches() <= 4 && s.length <= splitLongest:
 				labels[j] = KindSatin
-			case n >= fewestRows && row <= fillSpacing && row > retracing:
+			case row <= fillSpacing && row > retracing:
 				labels[j] = KindFill
 			default:
 				labels[j] = KindRun

@@ -15,6 +15,7 @@ type trace struct {
 	stitch  float64 // usual stitch length, mm
 	sewn    float64 // thread on the cloth, mm
 	box     box
+	whole   bool  // a loop, or what lies between loops: not to be joined to another
 	first   int   // where it begins in the track
 	bands   []int // bands it is made of, for satin and zigzag
 
@@ -48,7 +49,7 @@ func findTraces(p *Pass) []trace {
 		}
 		if n := len(out); n > 0 {
 			l := &out[n-1]
-			if l.stop == t.stop && l.kind == t.kind && !l.closed && distance(l.line[len(l.line)-1], t.line[0]) < joinsWithin {
+			if l.stop == t.stop && l.kind == t.kind && !l.closed && !l.whole && !t.whole && distance(l.line[len(l.line)-1], t.line[0]) < joinsWithin {
 				l.line = append(l.line, t.line...)
 				l.bands = append(l.bands, t.bands...)
 				l.sewn += t.sewn
@@ -102,11 +103,11 @@ func points(p *Pass, a, b *Passage) []Point {
 func lineTraces(p *Pass, a, b *Passage, stitch float64) []trace {
 	pts := points(p, a, b)
 	var out []trace
-	put := func(line []Point, times int) {
+	put := func(line []Point, times int, whole bool) {
 		if len(line) < 2 {
 			return
 		}
-		t := trace{stop: a.Stop - 1, kind: KindRun, first: a.first, times: times, line: line, stitch: stitch}
+		t := trace{stop: a.Stop - 1, kind: KindRun, first: a.first, times: times, line: line, stitch: stitch, whole: whole}
 		t.sewn = pathLength(line) * float64(times)
 		if times > 1 {
 			t.kind = KindDoubleRun
@@ -114,19 +115,22 @@ func lineTraces(p *Pass, a, b *Passage, stitch float64) []trace {
 		out = append(out, t)
 	}
 	for len(pts) > 1 {
-		from, to := firstLoop(pts)
+		from, to := 0, 0
+		if len(out) < mostLoops {
+			from, to = firstLoop(pts)
+		}
 		if to == 0 {
 			line, times := oneWay(pts)
-			put(line, times)
+			put(line, times, len(out) > 0)
 			break
 		}
 		if lead := pts[:from+1]; pathLength(lead) > joinsWithin {
-			put(slices.Clone(lead), 1)
+			put(slices.Clone(lead), 1, true)
 		}
 		loop := append(slices.Clone(pts[from:to]), pts[from])
 		rest := pts[to:]
 		times, again := roundAgain(loop, rest)
-		put(loop, times)
+		put(loop, times, true)
 		pts = rest[again:]
 		if pathLength(pts) < 4*closesWithin {
 			break // the end goes a little way past where the loop closed
@@ -135,22 +139,59 @@ func lineTraces(p *Pass, a, b *Passage, stitch float64) []trace {
 	return out
 }
 
-// firstLoop finds the first place where a line comes back to a place it left,
-// pts[from], by its stitch to pts[to]; to is 0 where it never does. A line that
-// turns and runs back over itself encloses nothing and is no loop.
+const (
+	loopNear  = 0.7 // mm: a line this near to a place it left closes a loop
+	loopApart = 8.0 // mm along a loop at least
+	loopWide  = 0.9 // mm: twice the area over the length; less is a line sewn there and back
+	mostLoops = 64  // lines that one run is cut into; more are stippling
+	mostSharp = 12  // corners tried as the beginning of a loop
+)
+
+// firstLoop finds the first loop of a line: it leaves pts[from] and comes back to
+// it with pts[to]; to is 0 where it never does. Where a lead meets its loop
+// there is mostly a corner, so the beginning and the corners are tried before
+// any crossing counts: the lead itself may cross the loop.
 func firstLoop(pts []Point) (from, to int) {
-	const near, apart, wide = 0.7, 8.0, 0.9 // mm
-	along := make([]float64, len(pts))
+	sharp := 0
+	for j := 0; j+3 < len(pts) && sharp < mostSharp; j++ {
+		if j > 0 && cosBetween(pts[j].sub(pts[j-1]), pts[j+1].sub(pts[j])) > 0.87 {
+			continue
+		}
+		sharp++
+		if to := returnsTo(pts, j); to > 0 {
+			return j, to
+		}
+	}
+	return firstCrossing(pts)
+}
+
+// returnsTo finds where a line first comes back to pts[j] round a loop, or 0.
+func returnsTo(pts []Point, j int) int {
+	var l, area float64
+	for i := j + 1; i < len(pts); i++ {
+		l += distance(pts[i-1], pts[i])
+		area += pts[i-1].sub(pts[j]).cross(pts[i].sub(pts[j])) // twice the area
+		if l > loopApart && distance(pts[i], pts[j]) < loopNear && abs(area) > loopWide*l {
+			return i
+		}
+	}
+	return 0
+}
+
+// firstCrossing finds the first place where a line crosses or meets itself round
+// a loop.
+func firstCrossing(pts []Point) (from, to int) {
+	along, swept := make([]float64, len(pts)), make([]float64, len(pts))
 	for i := 1; i < len(pts); i++ {
 		along[i] = along[i-1] + distance(pts[i-1], pts[i])
+		swept[i] = swept[i-1] + pts[i-1].sub(pts[0]).cross(pts[i].sub(pts[0]))
 	}
 	grid := newCells(2, len(pts)-1, func(i int) box { return boxOf(pts[i : i+2]) })
-	folded := -1.0 // a fold was found up to this length; places on it are not asked again
 	for i := 1; i < len(pts); i++ {
 		best := -1
-		grid.each(box{pts[i], pts[i]}.grown(near), func(j int32) {
-			if int(j)+1 < i && along[i]-along[j+1] > apart && along[j] >= folded && (best < 0 || int(j) < best) &&
-				distanceToSegment(pts[i], pts[j], pts[j+1]) < near {
+		grid.each(box{pts[i], pts[i]}.grown(loopNear), func(j int32) {
+			if int(j)+1 < i && along[i]-along[j+1] > loopApart && (best < 0 || int(j) < best) &&
+				distanceToSegment(pts[i], pts[j], pts[j+1]) < loopNear {
 				best = int(j)
 			}
 		})
@@ -160,11 +201,10 @@ func firstLoop(pts []Point) (from, to int) {
 		if distance(pts[i], pts[best+1]) < distance(pts[i], pts[best]) {
 			best++
 		}
-		loop := pts[best : i+1]
-		if 2*abs(polygonArea(loop)) < wide*(along[i]-along[best]) {
-			continue
+		area := swept[i] - swept[best] + pts[i].sub(pts[0]).cross(pts[best].sub(pts[0]))
+		if abs(area) > loopWide*(along[i]-along[best]) {
+			return best, i
 		}
-		return best, i
 	}
 	return 0, 0
 }
@@ -266,8 +306,8 @@ func resample2(line []Point) []Point {
 	for i := 1; i < len(line); i++ {
 		d := distance(line[i-1], line[i])
 		n := int(d/traceStep) + 1
-		if n > 64 {
-			n = 64 // a stitch is 12 mm at most; longer is a damaged file
+		if d > 50 {
+			n = 1 // a stitch is 12 mm at most; this is a damaged file
 		}
 		for k := 1; k <= n && d > 0; k++ {
 			out = append(out, lerp(line[i-1], line[i], float64(k)/float64(n)))

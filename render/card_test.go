@@ -23,6 +23,14 @@ func square(c color.RGBA) (*stitchfile.Design, *analyse.Report) {
 	return d, analyse.Run(d, analyse.DefaultSettings())
 }
 
+// pagesOf draws a whole card.
+func pagesOf(d *stitchfile.Design, r *analyse.Report, o CardOptions) (pages []*image.RGBA) {
+	for _, p := range Card(d, r, o) {
+		pages = append(pages, p)
+	}
+	return pages
+}
+
 // inked counts the pixels that stand at 1.5:1 or better on the picture's ground.
 func inked(img *image.RGBA) (n int) {
 	ground := img.RGBAAt(0, 0)
@@ -36,14 +44,16 @@ func inked(img *image.RGBA) (n int) {
 	return n
 }
 
-// A single line shows in its row's picture, whatever its thread: about 290 pixels
-// a side, at least two wide.
+// A single line shows in its row's picture, whatever its thread: 366 pixels a
+// side, at least two wide.
 func TestStopPictureShowsALine(t *testing.T) {
 	for _, c := range []color.RGBA{{255, 255, 255, 255}, {250, 245, 200, 255}, {169, 169, 169, 255}, {0, 0, 0, 255}, {104, 110, 120, 255}, {}} {
 		d, r := square(c)
-		side := px(26)
-		got := inked((&card{d: d, r: r}).stopPicture(&r.Stops[0], side))
-		if got < 4*2*side*9/10 {
+		side := px(31)
+		page := image.NewRGBA(image.Rect(0, 0, side, side))
+		p := stopPictures{d: d, r: r, side: side}
+		p.draw(page, page.Rect, &r.Stops[0])
+		if got := inked(page); got < 4*2*side*9/10 {
 			t.Errorf("%v: %d pixels show", c, got)
 		}
 	}
@@ -69,13 +79,13 @@ func TestRowLongerThanAPage(t *testing.T) {
 		steps = append(steps, fmt.Sprintf("step %d", i))
 	}
 	r.Stops[0].Before = steps
-	pages := Card(d, r, CardOptions{})
+	pages := pagesOf(d, r, CardOptions{})
 	if len(pages) < 3 {
 		t.Fatalf("%d pages", len(pages))
 	}
-	c := card{page: pages[0], edge: px(11)}
+	c := newCard(d, r, CardOptions{})
 	for n, p := range pages {
-		for y := c.bottom() + px(1); y < c.bottom()+px(2); y++ {
+		for y := c.bottom() + 2; y < c.bottom()+px(0.8); y++ {
 			for x := range p.Rect.Max.X {
 				if p.RGBAAt(x, y) != white {
 					t.Fatalf("page %d: ink between row and foot at %d, %d", n+1, x, y)
@@ -95,12 +105,14 @@ func TestEveryRowHasItsSwatch(t *testing.T) {
 		one.Number = i + 1
 		r.Stops = append(r.Stops, one)
 	}
-	pages := Card(d, r, CardOptions{})
+	pages := pagesOf(d, r, CardOptions{})
 	if len(pages) != 2 {
 		t.Fatalf("%d pages", len(pages))
 	}
 	swatches := 0
-	x := px(11) + px(17) + px(26) + px(5) + px(3) // the middle of every swatch
+	c := newCard(d, r, CardOptions{})
+	x, _ := c.textAt()
+	x += c.edge + px(3) // the middle of every swatch
 	for _, p := range pages {
 		for y := 1; y < p.Rect.Max.Y; y++ {
 			if p.RGBAAt(x, y) == green && p.RGBAAt(x, y-1) != green {
@@ -114,7 +126,7 @@ func TestEveryRowHasItsSwatch(t *testing.T) {
 }
 
 func TestText(t *testing.T) {
-	p := newPen(image.NewRGBA(image.Rect(0, 0, 1, 1)), 10, false, ink)
+	p := newPen(image.NewRGBA(image.Rect(0, 0, 1, 1)), points(10), false, ink)
 	if got := p.legible("a\x1b\u202e環é"); got != "a???é" {
 		t.Errorf("legible: %q", got)
 	}

@@ -7,7 +7,6 @@ import (
 	"image/color"
 	"image/png"
 	"math"
-	"strings"
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse"
@@ -77,77 +76,4 @@ func TestThread(t *testing.T) {
 	if c := first.RGBAAt(318+150, 318-300); c != render.Cloth {
 		t.Errorf("a later stop is drawn with the first: %v", c)
 	}
-}
-
-// Pixels of A4 (ISO 216) and letter at 300 dpi.
-func TestCardSize(t *testing.T) {
-	d, r := ring()
-	for _, c := range []struct {
-		paper render.Paper
-		w, h  int
-	}{{render.A4, 2480, 3508}, {render.Letter, 2550, 3300}, {render.Paper{}, 2480, 3508}} {
-		pages := render.Card(d, r, render.CardOptions{Paper: c.paper})
-		if len(pages) != 1 || pages[0].Bounds() != image.Rect(0, 0, c.w, c.h) {
-			t.Errorf("%v: %d pages of %v", c.paper, len(pages), pages[0].Bounds())
-		}
-	}
-}
-
-// Many stops go over several pages, and nothing is drawn into the margins, however
-// long the words are.
-func TestCardKeepsItsMargins(t *testing.T) {
-	d, r := ring()
-	long := strings.Repeat("unbreakable", 40)
-	r.Name = long
-	one := r.Stops[0]
-	one.Role, one.Before, one.After = long, []string{long, strings.Repeat("lay the cloth ", 30)}, []string{long}
-	r.Stops = nil
-	for i := range 12 {
-		one.Number = i + 95
-		r.Stops = append(r.Stops, one)
-	}
-	pages := render.Card(d, r, render.CardOptions{})
-	if len(pages) < 2 {
-		t.Fatalf("%d pages", len(pages))
-	}
-	white := color.RGBA{255, 255, 255, 255}
-	for n, p := range pages {
-		b := p.Bounds()
-		for y := 0; y < b.Max.Y; y++ {
-			for _, x := range []int{20, 100, b.Max.X - 100, b.Max.X - 20} {
-				if p.RGBAAt(x, y) != white {
-					t.Fatalf("page %d: ink in the margin at %d, %d", n+1, x, y)
-				}
-			}
-		}
-		for x := 0; x < b.Max.X; x++ {
-			if p.RGBAAt(x, 60) != white || p.RGBAAt(x, b.Max.Y-60) != white {
-				t.Fatalf("page %d: ink in the top or bottom margin", n+1)
-			}
-		}
-	}
-}
-
-func BenchmarkThread2000(b *testing.B) {
-	d, r := bulk()
-	for b.Loop() {
-		render.Thread(d, r, render.ThreadOptions{Width: 2000})
-	}
-}
-
-func BenchmarkCard(b *testing.B) {
-	d, r := bulk()
-	for b.Loop() {
-		render.Card(d, r, render.CardOptions{})
-	}
-}
-
-// bulk has about 20,000 stitches over 150 mm, in six stops.
-func bulk() (*stitchfile.Design, *analyse.Report) {
-	var b stitchtest.Builder
-	for i := range 6 {
-		b.Satin(stitchtest.Circle(stitchtest.Point{}, 70-float64(i)), stitchtest.SatinAlong{Width: 4, Pitch: 0.25}).Stop()
-	}
-	d := b.Design()
-	return d, analyse.Run(d, analyse.DefaultSettings())
 }

@@ -148,9 +148,9 @@ func stripPanel(img *image.RGBA, d *stitchfile.Design, r *analyse.Report, o Stri
 // cutEdge draws where scissors leave the cloth of the pieces that the stop
 // covers.
 func cutEdge(img *image.RGBA, r *analyse.Report, o StripOptions, scale float64, at func(analyse.Point) (x, y float64)) bool {
-	dark, light := threadPainter{img: img, half: 3.4, flat: true}, threadPainter{img: img, half: 1.8, flat: true}
-	dark.dress(color.RGBA{0, 0, 0, 255})
-	light.dress(color.RGBA{255, 255, 255, 255})
+	dark, light := threadPainter{img: img}, threadPainter{img: img}
+	dark.line(color.RGBA{0, 0, 0, 255}, 6.8)
+	light.line(color.RGBA{255, 255, 255, 255}, 3.6)
 	seen := false
 	for i := range r.Pieces {
 		c := &r.Pieces[i]

@@ -4,6 +4,8 @@ import (
 	"image"
 	"image/color"
 	"image/draw"
+	"math"
+	"regexp"
 	"strings"
 	"sync"
 	"unicode"
@@ -24,6 +26,9 @@ var parsed = sync.OnceValues(func() (fonts [2]*opentype.Font, err error) {
 	return fonts, nil
 })
 
+// points gives a size in points as pixels of a card.
+func points(pt float64) float64 { return pt * CardDPI / 72 }
+
 // pen writes text on a page in one face.
 type pen struct {
 	page *image.RGBA
@@ -32,9 +37,10 @@ type pen struct {
 	ink  color.RGBA
 }
 
-// newPen makes a pen of the given size in points. The embedded fonts always
-// parse, so a failure is a broken build.
-func newPen(page *image.RGBA, points float64, bold bool, ink color.RGBA) pen {
+// newPen makes a pen whose letters are size pixels from the top of one line to
+// the next set solid. The embedded fonts always parse, so a failure is a broken
+// build.
+func newPen(page *image.RGBA, size float64, bold bool, ink color.RGBA) pen {
 	fonts, err := parsed()
 	if err != nil {
 		panic("render: embedded font: " + err.Error())
@@ -43,12 +49,18 @@ func newPen(page *image.RGBA, points float64, bold bool, ink color.RGBA) pen {
 	if bold {
 		f = fonts[1]
 	}
-	face, err := opentype.NewFace(f, &opentype.FaceOptions{Size: points, DPI: CardDPI, Hinting: font.HintingFull})
+	face, err := opentype.NewFace(f, &opentype.FaceOptions{Size: size, DPI: 72, Hinting: font.HintingFull})
 	if err != nil {
 		panic("render: embedded font: " + err.Error())
 	}
-	return pen{page, face, int(points * CardDPI / 72 * 1.25), ink}
+	return pen{page, face, int(math.Ceil(size * 1.25)), ink}
 }
+
+// on is the pen on another page.
+func (p pen) on(page *image.RGBA) pen { p.page = page; return p }
+
+// in is the pen with another ink.
+func (p pen) in(c color.RGBA) pen { p.ink = c; return p }
 
 // legible replaces what the font lacks or what is no letter at all.
 func (p pen) legible(s string) string {
@@ -65,8 +77,12 @@ func (p pen) legible(s string) string {
 
 func (p pen) width(s string) int { return font.MeasureString(p.face, s).Ceil() }
 
-// write puts one line with its baseline at y.
+// write puts one line with its baseline at y. A pen without a page writes
+// nothing.
 func (p pen) write(x, y int, s string) {
+	if p.page == nil {
+		return
+	}
 	d := font.Drawer{Dst: p.page, Src: image.NewUniform(p.ink), Face: p.face, Dot: fixed.P(x, y)}
 	d.DrawString(p.legible(s))
 }
@@ -84,11 +100,21 @@ func (p pen) fit(s string, width int) string {
 	return string(r) + "…"
 }
 
+var measures = regexp.MustCompile(`(\d) (x) (\d)|(\d) (mm|m|in|min|stitch|stitches)\b`)
+
+// unbroken joins the parts of a measure, such as "85 x 73 mm", so that they
+// stay on one line.
+func unbroken(s string) string {
+	return measures.ReplaceAllStringFunc(strings.Join(strings.Fields(s), " "), func(m string) string {
+		return strings.ReplaceAll(m, " ", "\u00a0")
+	})
+}
+
 // wrap breaks s into lines of at most width pixels; a word that is wider alone
 // is shortened.
 func (p pen) wrap(s string, width int) []string {
 	var lines []string
-	for _, word := range strings.Fields(p.legible(s)) {
+	for _, word := range strings.FieldsFunc(p.legible(unbroken(s)), func(r rune) bool { return r == ' ' }) {
 		word = p.fit(word, width)
 		if n := len(lines); n > 0 && p.width(lines[n-1]+" "+word) <= width {
 			lines[n-1] += " " + word

@@ -8,7 +8,10 @@ import (
 	"strings"
 )
 
-const dstHeader = 512
+const (
+	dstMark   = "LA:"
+	dstHeader = 512
+)
 
 func init() {
 	RegisterFormat(Format{
@@ -24,25 +27,58 @@ func init() {
 // recogniseDST wants the text header and a body in which every record has the
 // two low bits that all its records share.
 func recogniseDST(data []byte) Certainty {
-	if len(data) < 3 || !bytes.HasPrefix(data, []byte("LA:")) {
-		return No
+	if !bytes.HasPrefix(data, []byte(dstMark)) {
+		return recogniseBareDST(data)
 	}
 	if len(data) < dstHeader {
 		return Likely // decodeDST says how short it is
 	}
-	odd, n := 0, 0
-	for p := dstHeader; p+3 <= len(data) && n < 4096; p, n = p+3, n+1 {
-		if data[p+2]&0xF3 == 0xF3 {
-			break
-		}
-		if data[p+2]&3 != 3 {
-			odd++
-		}
-	}
-	if odd*20 > n {
+	switch dst, dsb, ksm := dstFamily(data[dstHeader:]); {
+	case !dst:
 		return No
+	case dsb || ksm:
+		return Likely
 	}
 	return Signature
+}
+
+// dstFamily judges which of the formats with this header the records may be of.
+// DST sets the two low bits of each record's last byte, but old converters not
+// always; DSB sets the highest bit of the first byte, and KSM of the last. Without
+// a record only DST is taken for possible.
+func dstFamily(body []byte) (dst, dsb, ksm bool) {
+	const enough = 4096
+	// Padding is no record; a last record may end like it.
+	sound := (len(bytes.TrimRight(body, "\x00\x1A \r\n")) + 2) / 3 * 3
+	body = body[:min(sound, len(body))]
+	dsb, ksm = true, true
+	odd, n := 0, 0
+	var dstEnds, dsbEnds bool
+	for ; 3*n+3 <= len(body) && n < enough; n++ {
+		r := body[3*n : 3*n+3]
+		dstEnds = dstEnds || r[0] == 0 && r[1] == 0 && r[2]&0xF3 == 0xF3
+		if !dstEnds && r[2]&3 != 3 {
+			odd++
+		}
+		dsb = dsb && (dsbEnds || r[0]&0x80 != 0)
+		dsbEnds = dsbEnds || dsb && r[0]&0x1F == 0x18
+		ksm = ksm && r[2]&0x80 != 0
+	}
+	return odd*20 <= n, dsb && n > 0, ksm && n > 0
+}
+
+// recogniseBareDST allows for a header that does not begin as it should, if every
+// record up to an end record is sound.
+func recogniseBareDST(data []byte) Certainty {
+	for p := dstHeader; p+3 <= len(data) && data[p+2]&3 == 3; p += 3 {
+		if data[p] == 0 && data[p+1] == 0 && data[p+2] == 0xF3 {
+			if p == dstHeader {
+				return No
+			}
+			return Possible
+		}
+	}
+	return No
 }
 
 // dstDelta is what the digit bits of one byte of a record add to x and y.
@@ -74,6 +110,9 @@ var dstDigits = func() (t [3][256]dstDelta) {
 func decodeDST(data []byte, dec *Decoder) (*Design, error) {
 	if len(data) < dstHeader {
 		return nil, &FormatError{Format: "DST", Offset: int64(len(data)), Cause: ErrTruncated, Detail: "the header alone takes 512 bytes"}
+	}
+	if len(data) < dstHeader+3 {
+		return nil, &FormatError{Format: "DST", Offset: int64(len(data)), Cause: ErrTruncated, Detail: "expected a record behind the header"}
 	}
 	a := newAssembler((len(data) - dstHeader) / 3)
 	readDSTHeader(&a, data[:dstHeader])
@@ -184,7 +223,11 @@ func readDSTHeader(a *assembler, head []byte) {
 		}
 		return n
 	}
-	a.d.Name = headerText(head[3:], 17)
+	if bytes.HasPrefix(head, []byte(dstMark)) {
+		a.d.Name = headerText(head[len(dstMark):], 17)
+	} else {
+		a.warn(0, "the header does not begin with LA:")
+	}
 	c.Records = number("ST:")
 	c.ColourStops = number("CO:")
 	if left, right := number("-X:"), number("+X:"); left >= 0 && right >= 0 {

@@ -1,5 +1,7 @@
 package stitchfile
 
+import "bytes"
+
 func init() {
 	RegisterFormat(Format{
 		Name:       "EXP",
@@ -13,66 +15,89 @@ func init() {
 
 // recogniseEXP has nothing to go by but the stream: next to no unknown commands,
 // and stitches that go both ways along both axes, as every design's do and prose
-// does not, and that are mostly short, as noise is not; a few records alone
-// cannot be told from noise by their length.
+// does not, that go somewhere, as zeros do not, and that are short, or long like
+// the one before, as noise is not; a few records alone cannot be told from noise.
 func recogniseEXP(data []byte) Certainty {
-	if len(data) < 4 {
+	if len(data) < 4 || marked(data) {
 		return No
 	}
-	var known, unknown, plain, long int
-	var signs [2][2]bool
+	var known, unknown, plain, still, wild int
+	var left, right, down, up bool
+	var px, py int
 	for p := 0; p+1 < len(data); {
-		if data[p] != 0x80 {
-			plain++
-			for axis := range 2 {
-				v := int8(data[p+axis])
-				if v > 64 || v < -64 {
-					long++
-					break
-				}
+		if data[p] == 0x80 {
+			switch data[p+1] {
+			case 1, 2, 4, 0x80:
+				known++
+			default:
+				unknown++
 			}
-			for axis := range 2 {
-				if v := int8(data[p+axis]); v != 0 {
-					signs[axis][min(1, max(0, int(v)))] = true
-				}
-			}
-			p += 2
+			p += 4
 			continue
 		}
-		switch data[p+1] {
-		case 1, 2, 4, 0x80:
-			known++
-		default:
-			unknown++
+		x, y := int(int8(data[p])), int(int8(data[p+1]))
+		plain++
+		if x == 0 && y == 0 {
+			still++
 		}
-		p += 4
+		if max(x, -x, y, -y) > 64 && !alike(x, y, px, py) && !alike(x, y, -px, -py) {
+			wild++
+		}
+		left, right, down, up = left || x < 0, right || x > 0, down || y < 0, up || y > 0
+		px, py = x, y
+		p += 2
 	}
-	both := signs[0][0] && signs[0][1] && signs[1][0] && signs[1][1]
-	if plain < 16 && known == 0 {
-		return No // too little to tell from noise
-	}
-	if plain == 0 || !both || unknown*100 > known || plain >= 16 && long*2 > plain {
+	switch {
+	case plain < 16 && known == 0, plain == 0, !left, !right, !down, !up, 2*still > plain:
+		return No
+	case unknown > 2 && unknown*100 > known: // of few commands, two may be unknown
+		return No
+	case plain >= 16 && 3*wild > plain: // of noise, two in three are
 		return No
 	}
 	return Possible
+}
+
+// alike reports whether two moves differ by no more than 3.2 mm along each axis.
+func alike(x, y, px, py int) bool {
+	dx, dy := x-px, y-py
+	return max(dx, -dx, dy, -dy) <= 32
+}
+
+// marked reports whether data starts with the mark of another format, so that a
+// reader without one of its own need look no further.
+func marked(data []byte) bool {
+	for _, mark := range []string{dstMark, pesMark, pecMark, vp3Mark, "\x5B\xAF\xC8\x00", "\x5D\xFC"} {
+		if bytes.HasPrefix(data, []byte(mark)) {
+			return true
+		}
+	}
+	return false
 }
 
 // decodeEXP reads EXP. The move that may stand in a colour change is made after
 // it, needle up.
 func decodeEXP(data []byte, _ *Decoder) (*Design, error) {
 	a := newAssembler(len(data) / 2)
-	p, ended, disputed := 0, false, false
+	p, ended, disputed, lowest := 0, false, false, false
 	fail := func(cause error, detail string) (*Design, error) {
 		return a.finish(), &FormatError{Format: "EXP", Offset: int64(p), Cause: cause, Detail: detail}
 	}
 	for p+1 < len(data) && !ended {
 		ok := true
 		if data[p] != 0x80 {
+			if data[p+1] == 0x80 && !lowest {
+				lowest = true
+				a.warn(p, "a stitch of -128 along y, which writers keep for commands along x")
+			}
 			ok = a.move(Stitch, 0, int32(int8(data[p])), int32(int8(data[p+1])))
 			p += 2
 		} else {
 			code := data[p+1]
 			if code == 0x80 && indexNotPadding(data[p+2:]) < 0 {
+				if len(data)-p < 4 {
+					a.warn(p, "80 80 at the very end may be the end mark, or half of a cut in a file cut short")
+				}
 				ended = true
 				break
 			}

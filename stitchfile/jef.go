@@ -1,8 +1,8 @@
 package stitchfile
 
 import (
+	"bytes"
 	"encoding/binary"
-	"image/color"
 )
 
 func init() {
@@ -10,26 +10,34 @@ func init() {
 		Name:       "JEF",
 		Extensions: []string{"jef"},
 		Doc:        "byte pairs after two colour tables; colours by palette",
-		Carries:    Carries{Colours: "palette", Trims: true, Hoop: true},
+		Carries:    Carries{Colours: "palette", Trims: true, Halts: true, Hoop: true},
 		Recognise:  recogniseJEF,
 		Decode:     decodeJEF,
 	})
 }
 
-const jefHeader = 116
+const (
+	jefHeader      = 116
+	jefMostColours = 500
+)
+
+// jefPlus begins the data that some files have between the colour tables and the
+// stitches.
+var jefPlus = []byte{0x4A, 0x41, 0x4E, 0x4F, 0x4D, 0x45, 0, 0}
 
 // jefHoops are the fields that hoop codes 0 to 4 stand for, in mm. Public
 // descriptions disagree on the first and the last.
 var jefHoops = [...]Hoop{{126, 110}, {50, 50}, {140, 200}, {126, 110}, {230, 200}}
 
-// recogniseJEF has no signature to go by: it wants a sane offset and colour
-// count, a date or blanks, and indices within the palette.
+// recogniseJEF has no signature to go by: it wants a sane offset and colour count,
+// a date or blanks, indices within the palette, and a stream of known commands.
+// Where only the last two are lacking the extension may speak for the file.
 func recogniseJEF(data []byte) Certainty {
 	if len(data) < jefHeader+2 {
 		return No
 	}
 	start, n := binary.LittleEndian.Uint32(data), binary.LittleEndian.Uint32(data[24:])
-	if n < 1 || n > 500 || start < jefHeader || int64(start) > int64(len(data)) || int64(start) < jefHeader+8*int64(n) {
+	if n < 1 || n > jefMostColours || start < jefHeader+8 || int64(start) > int64(len(data)) {
 		return No
 	}
 	for _, c := range data[8:22] {
@@ -37,9 +45,30 @@ func recogniseJEF(data []byte) Certainty {
 			return No
 		}
 	}
+	if int64(start) < jefHeader+8*int64(n) {
+		return Possible
+	}
+	strange := uint32(0)
 	for i := range n {
-		if binary.LittleEndian.Uint32(data[jefHeader+4*i:]) > 255 {
-			return No
+		if binary.LittleEndian.Uint32(data[jefHeader+4*i:]) > uint32(len(jefPalette)) {
+			strange++
+		}
+	}
+	if 2*strange > n {
+		return Possible
+	}
+	for p := int(start); p+1 < len(data); {
+		if data[p] != 0x80 {
+			p += 2
+			continue
+		}
+		switch data[p+1] {
+		case 0x10:
+			return Likely
+		case 1, 2:
+			p += 4
+		default:
+			return Possible
 		}
 	}
 	return Likely
@@ -47,21 +76,44 @@ func recogniseJEF(data []byte) Certainty {
 
 // decodeJEF reads JEF. A jump that goes nowhere is a cut; several in a row are one.
 func decodeJEF(data []byte, _ *Decoder) (*Design, error) {
-	start, n := int(binary.LittleEndian.Uint32(data)), int(binary.LittleEndian.Uint32(data[24:]))
+	word := func(at int) uint32 { return binary.LittleEndian.Uint32(data[at:]) }
+	start, n := int(word(0)), int(word(24))
 	a := newAssembler((len(data) - start) / 2)
-	if start != jefHeader+8*n {
+	if fit := (start - jefHeader) / 8; n > fit {
+		a.warn(24, "%d colours are listed, there is room for %d", n, fit)
+		n = fit
+	}
+	if gap := data[jefHeader+8*n : start]; len(gap) > 0 && !bytes.Contains(gap[:min(len(gap), 3+len(jefPlus))], jefPlus) {
 		a.warn(0, "the stitches begin at byte %d, past the colour tables", start)
 	}
 	if date := headerText(data[8:], 14); date != "" {
 		a.d.Fields = append(a.d.Fields, Field{"date", date})
 	}
-	if code := binary.LittleEndian.Uint32(data[32:]); int64(code) < int64(len(jefHoops)) {
+	if code := word(32); int64(code) < int64(len(jefHoops)) {
 		a.d.Hoop = jefHoops[code]
 	}
-	a.d.Claims.ColourStops = n - 1
-	err := readJEFStitches(&a, data, start)
+	c := &a.d.Claims
+	c.ColourStops = n - 1
+	if left, top, right, bottom := int32(word(36)), int32(word(40)), int32(word(44)), int32(word(48)); min(left, top, right, bottom) >= 0 {
+		c.Width, c.Height = int(left)+int(right), int(top)+int(bottom)
+	}
+	end, err := readJEFStitches(&a, data, start)
+	claimed, points := int(word(28)&(1<<31-1)), (end-start)/2
+	if err != nil && end == len(data) && claimed > 0 && claimed <= points {
+		a.warn(end, "no end mark; all %d points that the header counts are there", claimed)
+		err = nil
+	}
+	a.dressJEF(data, n)
+	a.checkJEF(claimed, points, err == nil)
+	if err != nil {
+		return a.finish(), err
+	}
+	return a.finish(), nil
+}
 
-	// Index 0 marks a halt: the thread before goes on.
+// dressJEF gives each colour block its thread. Index 0 marks a halt: the thread
+// before goes on.
+func (a *assembler) dressJEF(data []byte, n int) {
 	block := 0
 	for i := range a.d.Moves {
 		if a.d.Moves[i].Kind == ColourStop {
@@ -70,33 +122,50 @@ func decodeJEF(data []byte, _ *Decoder) (*Design, error) {
 			}
 		}
 	}
-	for i := range block + 1 {
-		at := min(i, n-1)
-		if index := jefIndex(data, at); index != 0 || i == 0 {
-			a.d.Threads = append(a.d.Threads, paletteThread(&a, jefPalette[:], index, jefHeader+4*at))
+	for i := range min(block+1, n) {
+		if index := jefIndex(data, i); index != 0 || i == 0 {
+			a.d.Threads = append(a.d.Threads, paletteThread(a, jefPalette[:], index, jefHeader+4*i))
 		} else {
 			a.d.Threads = append(a.d.Threads, a.d.Threads[i-1])
 		}
 	}
+	a.repeatLast(block + 1)
 	if block+1 != n {
 		a.warn(24, "the file lists %d colours for %d colour blocks", n, block+1)
 	}
-	d := a.finish()
-	if err != nil {
-		return d, err
+}
+
+// checkJEF compares the header's count of points, pairs of bytes of which a
+// command takes two, and its extents with what was read.
+func (a *assembler) checkJEF(claimed, points int, whole bool) {
+	if !whole {
+		return // how many of the points left are commands is not known
 	}
-	return d, nil
+	a.d.Claims.Records = max(0, claimed-points+len(a.d.Moves))
+	if claimed != points {
+		a.warn(28, "header counts %d points, the design has %d", claimed, points)
+	}
+	c := a.d.Claims
+	if box, ok := a.d.Bounds(); ok && c.Width >= 0 && c.Height >= 0 {
+		dw, dh := box.Width()-int64(c.Width), box.Height()-int64(c.Height)
+		if max(dw, -dw, dh, -dh) > 2 {
+			a.warn(36, "header states %.1f by %.1f mm, the sewn part is %.1f by %.1f mm",
+				float64(c.Width)/10, float64(c.Height)/10, float64(box.Width())/10, float64(box.Height())/10)
+		}
+	}
 }
 
 func jefIndex(data []byte, i int) int {
 	return int(binary.LittleEndian.Uint32(data[jefHeader+4*i:]))
 }
 
-// readJEFStitches follows the stream at p up to its end mark 80 10.
-func readJEFStitches(a *assembler, data []byte, p int) *FormatError {
-	fail := func(cause error, detail string) *FormatError {
-		return &FormatError{Format: "JEF", Offset: int64(p), Cause: cause, Detail: detail}
+// readJEFStitches follows the stream at p up to its end mark 80 10 and returns the
+// place behind that.
+func readJEFStitches(a *assembler, data []byte, p int) (int, *FormatError) {
+	fail := func(cause error, detail string) (int, *FormatError) {
+		return p, &FormatError{Format: "JEF", Offset: int64(p), Cause: cause, Detail: detail}
 	}
+	said := [256]bool{}
 	for {
 		if p+2 > len(data) {
 			return fail(ErrTruncated, "expected a further stitch or the end mark 80 10")
@@ -108,7 +177,7 @@ func readJEFStitches(a *assembler, data []byte, p int) *FormatError {
 		} else {
 			code := data[p+1]
 			if code == 0x10 {
-				return nil
+				return p + 2, nil
 			}
 			if p+4 > len(data) {
 				return fail(ErrTruncated, "the file ends inside a command")
@@ -125,7 +194,8 @@ func readJEFStitches(a *assembler, data []byte, p int) *FormatError {
 					a.here(Trim, 0)
 				}
 			default:
-				if code != 2 {
+				if code != 2 && !said[code] {
+					said[code] = true
 					a.warn(p, "unknown command 80 %02X, taken as a jump", code)
 				}
 				ok = a.move(Jump, 0, dx, dy)
@@ -136,14 +206,4 @@ func readJEFStitches(a *assembler, data []byte, p int) *FormatError {
 			return fail(ErrCorrupt, "the position runs beyond 100 m")
 		}
 	}
-}
-
-// paletteThread is the thread of a palette index counted from 1; an index
-// outside gives black and a warning.
-func paletteThread(a *assembler, palette []color.RGBA, index, at int) Thread {
-	if index < 1 || index > len(palette) {
-		a.warn(at, "colour %d is not among the %d of the format, shown as black", index, len(palette))
-		return Thread{Index: index, Colour: color.RGBA{A: 0xFF}}
-	}
-	return Thread{Index: index, Colour: palette[index-1]}
 }

@@ -14,8 +14,6 @@ const (
 	pecGraphics = 512 // what the offset of the thumbnails counts from
 	pecSize     = 520 // width and height
 	pecStitches = 532
-
-	maxPECThreads = 1000
 )
 
 func init() {
@@ -55,9 +53,9 @@ func decodePECBlock(format string, data []byte, base int, dress func(*assembler)
 	}
 	// Thumbnails must not be read as stitches. A start that cannot be true is
 	// no bound.
-	limit := len(block)
+	limit, bounded := len(block), false
 	if g := int(block[514]) | int(block[515])<<8 | int(block[516])<<16; g > pecStitches-pecGraphics && pecGraphics+g <= len(block) {
-		limit = pecGraphics + g
+		limit, bounded = pecGraphics+g, true
 	}
 	a := newAssembler((limit - pecStitches) / 2)
 	a.d.Name = headerText(block[3:], 16)
@@ -65,7 +63,12 @@ func decodePECBlock(format string, data []byte, base int, dress func(*assembler)
 	if dress != nil {
 		dress(&a)
 	}
-	if err := a.readPECStitches(format, block[:limit], base); err != nil {
+	err := a.readPECStitches(format, block[:limit], base)
+	if err != nil && bounded && err.Offset == int64(base+limit) {
+		a.warn(base+limit, "no end code before the thumbnails, which begin where the header says")
+		err = nil
+	}
+	if err != nil {
 		a.spreadPECThreads(base, false)
 		return a.finish(), err
 	}
@@ -188,7 +191,7 @@ func (a *assembler) spreadPECThreads(base int, whole bool) {
 		a.warn(base+pecColours, "%d colours for %d colour blocks; the last one is repeated", entries, blocks)
 		// A thread is far larger than the record that calls for it, so a
 		// hostile file must not get one for each.
-		for len(a.d.Threads) < min(blocks, maxPECThreads) {
+		for len(a.d.Threads) < min(blocks, maxThreads) {
 			a.d.Threads = append(a.d.Threads, a.d.Threads[entries-1])
 		}
 	}

@@ -73,35 +73,8 @@ func findPEC(data []byte, near int) int {
 	return -1
 }
 
-// pesReader takes values one after another; bad stays set once the bytes ran out.
-type pesReader struct {
-	b   []byte
-	p   int
-	bad bool
-}
-
-func (r *pesReader) take(n int) []byte {
-	if r.bad || n > len(r.b)-r.p {
-		r.bad = true
-		return nil
-	}
-	r.p += n
-	return r.b[r.p-n : r.p]
-}
-
-func (r *pesReader) u8() int {
-	if b := r.take(1); b != nil {
-		return int(b[0])
-	}
-	return 0
-}
-
-func (r *pesReader) u16() int {
-	if b := r.take(2); b != nil {
-		return int(binary.LittleEndian.Uint16(b))
-	}
-	return 0
-}
+// pesReader is a cursor that knows the strings of a PES file.
+type pesReader struct{ cursor }
 
 // text reads a string after its length, which takes three bytes where it is 255
 // or more.
@@ -117,16 +90,20 @@ func (r *pesReader) text() string {
 // block, as far as the version is described. A surprise is a warning: the PEC
 // block alone makes a whole design.
 func (a *assembler) readPESHeader(head []byte) {
+	version := string(head[4:8])
+	if version == "0001" {
+		// Its writers put the size of the canvas into the block.
+		a.d.Claims.Width, a.d.Claims.Height = -1, -1
+	}
 	if len(head) < pesStrings {
 		return
 	}
-	version := string(head[4:8])
 	switch version {
 	case "0040", "0050", "0055", "0056", "0060", "0070", "0080", "0090", "0100":
 	default:
 		return // older ones have no texts here
 	}
-	r := pesReader{b: head, p: pesStrings}
+	r := pesReader{cursor{b: head, p: pesStrings}}
 	name, category, author, keywords, comments := r.text(), r.text(), r.text(), r.text(), r.text()
 	if r.bad {
 		a.warn(pesStrings, "the texts of the design part do not fit; they are left out")
@@ -141,25 +118,54 @@ func (a *assembler) readPESHeader(head []byte) {
 			a.d.Fields = append(a.d.Fields, f)
 		}
 	}
-	if version != "0060" && version != "0070" {
-		return
+	if l, ok := pesLayouts[version]; ok {
+		a.readPESThreads(&r, l)
+	}
+}
+
+// pesLayout is what differs between versions behind the texts.
+type pesLayout struct {
+	settings  int  // bytes before the background image
+	hoop      int  // where in them the hoop stands
+	kind      int  // bytes between a thread's colour and its names
+	tentative bool // known from a real file alone, so held to what follows
+}
+
+var pesLayouts = map[string]pesLayout{
+	"0050": {24, 2, 4, true},
+	"0055": {24, 2, 4, true},
+	"0056": {24, 2, 4, true},
+	"0060": {36, 4, 5, false},
+	"0070": {36, 4, 5, false},
+}
+
+// readPESThreads takes the hoop and the thread list.
+func (a *assembler) readPESThreads(r *pesReader, l pesLayout) {
+	odd := func(at int, what string) {
+		if !l.tentative {
+			a.warn(at, "%s; colours are those of the palette", what)
+		}
 	}
 	at := r.p
-	settings := r.take(36)
+	settings := r.take(l.settings)
 	r.text()   // background image
 	r.take(24) // matrix of that image
 	fills, motifs, feathers, count := r.u16(), r.u16(), r.u16(), r.u16()
 	if r.bad {
-		a.warn(at, "the settings of the design part do not fit; colours are those of the palette")
+		odd(at, "the settings of the design part do not fit")
 		return
 	}
 	// No hoop made is wider than two metres.
-	if w, h := binary.LittleEndian.Uint16(settings[4:]), binary.LittleEndian.Uint16(settings[6:]); w > 0 && h > 0 && w <= 2000 && h <= 2000 {
-		a.d.Hoop = Hoop{Width: float64(w), Height: float64(h)}
+	hoop := Hoop{float64(binary.LittleEndian.Uint16(settings[l.hoop:])), float64(binary.LittleEndian.Uint16(settings[l.hoop+2:]))}
+	if min(hoop.Width, hoop.Height) <= 0 || max(hoop.Width, hoop.Height) > 2000 {
+		hoop = Hoop{}
+	}
+	if !l.tentative {
+		a.d.Hoop = hoop
 	}
 	at = r.p
 	if fills != 0 || motifs != 0 || feathers != 0 {
-		a.warn(at, "the thread list lies behind data of unknown length; colours are those of the palette")
+		odd(at, "the thread list lies behind data of unknown length")
 		return
 	}
 	var threads []Thread
@@ -169,21 +175,29 @@ func (a *assembler) readPESHeader(head []byte) {
 		if rgb := r.take(3); rgb != nil {
 			t.Colour = color.RGBA{rgb[0], rgb[1], rgb[2], 0xFF}
 		}
-		r.take(5) // kind of the thread
+		r.take(l.kind)
 		t.Name, t.Maker = r.text(), r.text()
 		r.text() // chart
 		if r.bad {
-			a.warn(at, "the thread list does not fit; colours are those of the palette")
+			odd(at, "the thread list does not fit")
 			return
 		}
 		threads = append(threads, t)
+	}
+	if l.tentative {
+		r.take(2) // number of objects
+		if string(r.take(4)) != "\xFF\xFF\x00\x00" {
+			return
+		}
+		a.d.Hoop = hoop
 	}
 	a.matchPESThreads(threads, at)
 }
 
 // matchPESThreads lays the listed threads over the palette entries. Both ways of
 // listing occur: one thread for each entry, or one for each distinct index in
-// order of first use.
+// order of first use. Where threads are listed that are not used, those of the
+// very colours of the palette are meant.
 func (a *assembler) matchPESThreads(threads []Thread, at int) {
 	entries := a.d.Threads
 	place := make(map[int]int) // palette index to listed thread
@@ -193,6 +207,9 @@ func (a *assembler) matchPESThreads(threads []Thread, at int) {
 		}
 	}
 	if len(threads) != len(entries) && len(threads) != len(place) {
+		if matchByColour(threads, entries) {
+			return
+		}
 		a.warn(at, "%d threads are listed for %d colour blocks; colours are those of the palette", len(threads), len(entries))
 		return
 	}
@@ -204,4 +221,23 @@ func (a *assembler) matchPESThreads(threads []Thread, at int) {
 		entries[i] = threads[from]
 		entries[i].Index = e.Index
 	}
+}
+
+// matchByColour gives each entry the listed thread of its colour, if there is one
+// for every entry.
+func matchByColour(threads, entries []Thread) bool {
+	listed := make(map[color.RGBA]Thread)
+	for _, t := range threads {
+		listed[t.Colour] = t
+	}
+	for _, e := range entries {
+		if _, ok := listed[e.Colour]; !ok {
+			return false
+		}
+	}
+	for i, e := range entries {
+		entries[i] = listed[e.Colour]
+		entries[i].Index = e.Index
+	}
+	return true
 }

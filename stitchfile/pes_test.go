@@ -146,51 +146,98 @@ func TestPESHeader(t *testing.T) {
 	}
 }
 
-func FuzzDecodePES(f *testing.F) {
-	for _, format := range []string{"PES", "PEC"} {
-		data := encode(f, format, pecSample())
-		f.Add(data)
-		f.Add(data[:len(data)/2])
-	}
-	f.Fuzz(func(t *testing.T, data []byte) {
-		if len(data) < 4 {
-			return
-		}
-		data = slices.Clone(data) // the fuzzer keeps its own
-		copy(data, "#PE")
-		if data[3] != 'C' {
-			data[3] = 'S'
-		}
-		d, err := new(stitchfile.Decoder).DecodeBytes(data)
-		if d == nil {
-			if err == nil {
-				t.Fatal("neither design nor error")
-			}
-			return
-		}
-		if len(d.Moves) > 2*len(data)+2 {
-			t.Fatalf("%d moves from %d bytes", len(d.Moves), len(data))
-		}
-		for _, m := range d.Moves {
-			if max(m.X, -m.X, m.Y, -m.Y) > 1_000_000 {
-				t.Fatalf("move to %d, %d", m.X, m.Y)
-			}
-		}
-		if !slices.IsSortedFunc(d.Warnings, func(a, b stitchfile.Warning) int { return int(a.Offset - b.Offset) }) {
-			t.Fatalf("warnings out of order: %v", d.Warnings)
-		}
-	})
+// pesThread is one entry of a thread list whose kind takes the given bytes.
+func pesThread(kind int, code string, c color.RGBA, name string) []byte {
+	out := append([]byte{byte(len(code))}, code...)
+	out = append(append(out, c.R, c.G, c.B), make([]byte, kind)...)
+	return append(append(append(out, byte(len(name))), name...), 0, 0)
 }
 
-func BenchmarkDecodePES(b *testing.B) {
-	var bd stitchtest.Builder
-	bd.Fill(stitchtest.Rect(stitchtest.Point{}, 150, 150), 0.4, 2.5, 0.3)
-	data := encode(b, "PES", bd.Design())
-	b.SetBytes(int64(len(data)))
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := new(stitchfile.Decoder).DecodeBytes(data); err != nil {
-			b.Fatal(err)
+// Version 5 has a shorter block of settings, known from a real file alone, so what
+// follows the thread list must be as expected too.
+func TestPESVersion5(t *testing.T) {
+	p := stitchfile.PECPalette()
+	list := slices.Concat(pesThread(4, "A1", color.RGBA{250, 1, 2, 0xFF}, "Red"), pesThread(4, "A2", color.RGBA{3, 4, 5, 0xFF}, "Black"))
+	for _, test := range []struct {
+		name, version string
+		behind        string
+		listed        bool
+	}{
+		{"as expected", "0050", "\x01\x00\xFF\xFF\x00\x00", true},
+		{"otherwise", "0056", "\x01\x00\x00\x00\x00\x00", false},
+		{"nothing behind", "0055", "", false},
+	} {
+		head := []byte("#PES" + test.version + "\x00\x00\x00\x00\x01\x0001\x00\x00\x00\x00\x00")
+		settings := make([]byte, 24)
+		copy(settings[2:], []byte{130, 0, 180, 0})
+		head = slices.Concat(head, settings, make([]byte, 1+24), []byte{0, 0, 0, 0, 0, 0, 2, 0}, list, []byte(test.behind))
+		binary.LittleEndian.PutUint32(head[8:], uint32(len(head)))
+		d, err := new(stitchfile.Decoder).DecodeBytes(append(head, encode(t, "PEC", pecSample())[8:]...))
+		if err != nil || len(d.Warnings) > 0 {
+			t.Fatalf("%s: %v, %v", test.name, err, d.Warnings)
 		}
+		want, hoop := stitchfile.Thread{Index: 5, Colour: p[4]}, stitchfile.Hoop{}
+		if test.listed {
+			want = stitchfile.Thread{Index: 5, Colour: color.RGBA{250, 1, 2, 0xFF}, Name: "Red", Catalogue: "A1"}
+			hoop = stitchfile.Hoop{Width: 130, Height: 180}
+		}
+		if d.Threads[0] != want || d.Hoop != hoop {
+			t.Errorf("%s: %+v, hoop %v", test.name, d.Threads, d.Hoop)
+		}
+	}
+}
+
+// More threads may be listed than are sewn; those of the palette's colours are the
+// ones that count.
+func TestPESUnusedThreads(t *testing.T) {
+	p := stitchfile.PECPalette()
+	for _, test := range []struct {
+		name   string
+		first  color.RGBA
+		listed bool
+	}{{"same colours", p[4], true}, {"one other", color.RGBA{1, 2, 3, 0xFF}, false}} {
+		head := []byte("#PES0060\x00\x00\x00\x00\x01\x0001\x00\x00\x00\x00\x00")
+		head = slices.Concat(head, make([]byte, 36+1+24), []byte{0, 0, 0, 0, 0, 0, 3, 0},
+			pesThread(5, "1", p[30], "Spare"), pesThread(5, "2", p[19], "Black"), pesThread(5, "3", test.first, "Red"))
+		binary.LittleEndian.PutUint32(head[8:], uint32(len(head)))
+		d, err := new(stitchfile.Decoder).DecodeBytes(append(head, encode(t, "PEC", pecSample())[8:]...))
+		if err != nil || len(d.Warnings) > 0 == test.listed {
+			t.Fatalf("%s: %v, %v", test.name, err, d.Warnings)
+		}
+		names := [2]string{d.Threads[0].Name, d.Threads[1].Name}
+		if want := map[bool][2]string{true: {"Red", "Black"}}[test.listed]; names != want || d.Threads[0].Colour != p[4] || d.Threads[0].Index != 5 {
+			t.Errorf("%s: %+v", test.name, d.Threads)
+		}
+	}
+}
+
+// Writers of version 1 state the canvas for the size; others do not.
+func TestPESCanvas(t *testing.T) {
+	for version, claimed := range map[string]int{"0001": -1, "0060": 1800} {
+		data := encode(t, "PES", pecSample())
+		copy(data[4:], version)
+		binary.LittleEndian.PutUint16(data[22+520:], 1800)
+		d, err := new(stitchfile.Decoder).DecodeBytes(data)
+		if err != nil || d.Claims.Width != claimed {
+			t.Errorf("version %s: %+v, %v", version, d.Claims, err)
+		}
+		said := slices.ContainsFunc(d.Warnings, func(w stitchfile.Warning) bool { return w.Offset == 22+520 })
+		if said != (claimed > 0) {
+			t.Errorf("version %s: warnings %v", version, d.Warnings)
+		}
+	}
+}
+
+// Without an end code the thumbnails end the stitches, if they begin where the
+// header says; a file cut short has none.
+func TestPECWithoutEnd(t *testing.T) {
+	data := pecWith(t, []byte{1, 1, 2, 2}, 20)
+	thumbnails := append(slices.Clone(data), make([]byte, 228*2)...)
+	d, err := new(stitchfile.Decoder).DecodeBytes(thumbnails)
+	if err != nil || d.Counts().Stitches != 2 || len(d.Warnings) == 0 || d.Warnings[len(d.Warnings)-1].Offset != int64(len(data)) {
+		t.Errorf("thumbnails behind: %+v, %v", d, err)
+	}
+	if d, err := new(stitchfile.Decoder).DecodeBytes(data[:len(data)-2]); !errors.Is(err, stitchfile.ErrTruncated) || d == nil {
+		t.Errorf("cut short: %+v, %v", d, err)
 	}
 }

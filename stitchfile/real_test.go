@@ -138,3 +138,17 @@ func TestRealPairs(t *testing.T) {
 		})
 	}
 }
+
+// The VP3 goes on for 12 stitches after the last of the PES.
+func TestRealVP3(t *testing.T) {
+	needReal(t)
+	pes := needlePoints(t, filepath.Join(realDesigns, "woven/satin_stitch_border_2.pes"))
+	vp3 := needlePoints(t, filepath.Join(realDesigns, "woven/satin_stitch_border.vp3"))
+	if len(vp3) != len(pes)+12 || !slices.Equal(vp3[:len(pes)], pes) {
+		t.Errorf("needle points differ: %d in the PES, %d in the VP3", len(pes), len(vp3))
+	}
+	d, err := stitchfile.Open(filepath.Join(realDesigns, "woven/single_hexagon_test.vp3"))
+	if err != nil || len(d.Warnings) > 0 || d.Counts().Stitches != 233 || d.Counts().ColourStops != 1 {
+		t.Errorf("hexagon: %+v, %v", d, err)
+	}
+}

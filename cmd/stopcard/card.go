@@ -18,13 +18,15 @@ var cardVerb = verb{
 	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
 		var in inputFlags
 		in.add(f)
-		paperName := f.String("paper", "a4", "paper: a4 or letter")
+		paperName := f.String("paper", "a4", "paper: "+paperHelp())
+		landscape := f.Bool("landscape", false, "turn the paper on its side")
+		blackOnly := f.Bool("ink", false, "for printers without colour: hatching and words stand for it")
 		out := f.StringP("output", "o", "", "file to write (default: the design's name with -card.png, in this folder)")
 		force := f.Bool("force", false, "replace existing files")
 		return func(s *session, paths []string) int {
-			paper, ok := map[string]render.Paper{"a4": render.A4, "letter": render.Letter}[strings.ToLower(*paperName)]
-			if !ok {
-				s.complain("--paper %q: expected a4 or letter", *paperName)
+			paper, err := paperNamed(*paperName, *landscape)
+			if err != nil {
+				s.complain("%v", err)
 				return exitUsage
 			}
 			if *out != "" && len(paths) > 1 {
@@ -32,16 +34,21 @@ var cardVerb = verb{
 				return exitUsage
 			}
 			return in.each(s, paths, func(got *input) int {
-				return s.cardOne(got, pick(*out, stem(got.path)+"-card.png"), paper, *force)
+				return s.cardPages(got, pick(*out, stem(got.path)+"-card.png"), render.CardOptions{Paper: paper, Ink: *blackOnly}, *force)
 			})
 		}
 	},
 }
 
-// cardOne writes the card of one design; pages after the first get a number
-// before the extension.
+// cardOne writes the card of one design in colour.
 func (s *session) cardOne(got *input, path string, paper render.Paper, force bool) int {
-	for i, page := range render.Card(got.design, got.report, render.CardOptions{Paper: paper}) {
+	return s.cardPages(got, path, render.CardOptions{Paper: paper}, force)
+}
+
+// cardPages writes the card of one design; pages after the first get a number
+// before the extension.
+func (s *session) cardPages(got *input, path string, o render.CardOptions, force bool) int {
+	for i, page := range render.Card(got.design, got.report, o) {
 		name := path
 		if i > 0 {
 			name = fmt.Sprintf("%s-%d.png", strings.TrimSuffix(path, ".png"), i+1)
@@ -53,4 +60,25 @@ func (s *session) cardOne(got *input, path string, paper render.Paper, force boo
 		s.wrote(name)
 	}
 	return exitOK
+}
+
+func paperHelp() string {
+	var names []string
+	for _, p := range render.Papers() {
+		names = append(names, fmt.Sprintf("%s (%g x %g mm)", strings.ToLower(p.Name), p.WidthMM, p.HeightMM))
+	}
+	return strings.Join(names, ", ")
+}
+
+// paperNamed finds a paper by its name, in capitals or not.
+func paperNamed(name string, landscape bool) (render.Paper, error) {
+	for _, p := range render.Papers() {
+		if strings.EqualFold(p.Name, strings.TrimSpace(name)) {
+			if landscape {
+				p = p.Turned()
+			}
+			return p, nil
+		}
+	}
+	return render.Paper{}, fmt.Errorf("--paper %q: expected %s", name, paperHelp())
 }

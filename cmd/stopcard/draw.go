@@ -1,9 +1,15 @@
 package main
 
 import (
+	"fmt"
+	"image/color"
 	"io"
+	"path/filepath"
+	"strconv"
+	"strings"
 
 	"github.com/spf13/pflag"
+	"golang.org/x/image/colornames"
 
 	"github.com/stopcard/stopcard/render"
 )
@@ -11,28 +17,108 @@ import (
 var drawVerb = verb{
 	name:    "draw",
 	args:    "FILE...",
-	doc:     "a picture of the design, thread by thread",
-	example: "stopcard draw --width 2000 -o block.png block.dst",
+	doc:     "a picture of the design: " + strings.Join(viewNames(), ", "),
+	example: "stopcard draw --view stops --width 2000 -o block.png block.dst",
 	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
 		var in inputFlags
 		in.add(f)
-		width := f.Int("width", 2000, "width of the picture in pixels")
+		view := f.String("view", "thread", "what to draw: "+viewHelp())
+		width := f.Int("width", 0, "width in pixels (default 2000; templates are always drawn at true size)")
+		dpi := f.Float64("dpi", 0, "pixels per inch at true size, in place of --width")
+		ground := f.String("ground", "cloth", "what lies under the stitches: transparent, cloth, #rrggbb or a colour name")
+		marks := f.Bool("marks", false, "number the places of the findings, as check lists them")
+		bare := f.Bool("bare", false, "the design alone, without scale bar and words")
+		paperName := f.String("paper", "a4", "sheet of a template: "+paperHelp())
+		landscape := f.Bool("landscape", false, "turn the sheet of a template on its side")
+		margin := f.Float64("margin", render.CutMargin, "how far the cut shapes of a template reach past the placement line, in mm")
 		out := f.StringP("output", "o", "", "file to write (default: the design's name with .png, in this folder)")
 		force := f.Bool("force", false, "replace an existing file")
 		return func(s *session, paths []string) int {
-			if *width < 16 || *width > 10000 {
+			v, ok := render.ViewNamed(*view)
+			if !ok {
+				s.complain("--view %q: expected one of %s", *view, strings.Join(viewNames(), ", "))
+				return exitUsage
+			}
+			if f.Changed("width") && (*width < 16 || *width > 10000) {
 				s.complain("--width %d: expected 16 to 10000 pixels", *width)
+				return exitUsage
+			}
+			if f.Changed("dpi") && !(*dpi >= 20 && *dpi <= 1200) {
+				s.complain("--dpi %v: expected 20 to 1200", *dpi)
+				return exitUsage
+			}
+			if f.Changed("width") && f.Changed("dpi") {
+				s.complain("--width and --dpi both set the size; give one of them")
+				return exitUsage
+			}
+			if !(*margin >= 0 && *margin <= 50) {
+				s.complain("--margin %v: expected 0 to 50 mm", *margin)
+				return exitUsage
+			}
+			paper, err := paperNamed(*paperName, *landscape)
+			if err != nil {
+				s.complain("%v", err)
+				return exitUsage
+			}
+			o := render.Options{Width: *width, DPI: *dpi, Marks: *marks, Bare: *bare, Paper: paper, CutMarginMM: cutMargin(*margin)}
+			if o.Ground, o.Transparent, err = groundNamed(*ground); err != nil {
+				s.complain("%v", err)
 				return exitUsage
 			}
 			if *out != "" && len(paths) > 1 {
 				s.complain("-o names one file, but %d designs are given", len(paths))
 				return exitUsage
 			}
+			ending := ".png"
+			if v.Name != "thread" {
+				ending = "-" + v.Name + ".png"
+			}
 			return in.each(s, paths, func(got *input) int {
-				return s.drawOne(got, pick(*out, stem(got.path)+".png"), *width, *force)
+				o.HoopWidthMM, o.HoopHeightMM = in.settings.HoopWidthMM, in.settings.HoopHeightMM
+				o.LaidMM, o.TrimMM = in.settings.LaidWidth(), in.settings.TrimAllowanceMM
+				o.LayersLimit, o.NeedlesLimit = in.settings.Limit("stacked-layers"), in.settings.Limit("crowded-needle")
+				return s.drawView(got, v, o, pick(*out, stem(got.path)+ending), *force)
 			})
 		}
 	},
+}
+
+func viewNames() (names []string) {
+	for _, v := range render.Views() {
+		names = append(names, v.Name)
+	}
+	return names
+}
+
+func viewHelp() string {
+	var b strings.Builder
+	for i, v := range render.Views() {
+		if i > 0 {
+			b.WriteString("; ")
+		}
+		fmt.Fprintf(&b, "%s (%s)", v.Name, v.Doc)
+	}
+	return b.String()
+}
+
+// groundNamed reads the --ground flag.
+func groundNamed(name string) (c color.RGBA, transparent bool, err error) {
+	name = strings.ToLower(strings.TrimSpace(name))
+	switch name {
+	case "transparent":
+		return c, true, nil
+	case "cloth":
+		return render.Cloth, false, nil
+	}
+	if hex, ok := strings.CutPrefix(name, "#"); ok && len(hex) == 6 {
+		if v, err := strconv.ParseUint(hex, 16, 32); err == nil {
+			return color.RGBA{uint8(v >> 16), uint8(v >> 8), uint8(v), 255}, false, nil
+		}
+	}
+	if c, ok := colornames.Map[strings.ReplaceAll(name, " ", "")]; ok {
+		return c, false, nil
+	}
+	return c, false, fmt.Errorf("--ground %q: expected transparent, cloth, #rrggbb or a colour name such as navy", name)
 }
 
 func pick(given, otherwise string) string {
@@ -44,11 +130,23 @@ func pick(given, otherwise string) string {
 
 // drawOne writes the thread picture of one design.
 func (s *session) drawOne(got *input, path string, width int, force bool) int {
-	img := render.Thread(got.design, got.report, render.ThreadOptions{Width: width})
-	if err := writeFile(path, force, got.path, func(w io.Writer) error { return render.EncodePNG(w, img, 300) }); err != nil {
-		s.complain("%v", err)
-		return exitUsage
+	return s.drawView(got, render.Views()[0], render.Options{Width: width}, path, force)
+}
+
+// drawView writes a view's pictures; each of several gets its label before the
+// extension.
+func (s *session) drawView(got *input, v render.View, o render.Options, path string, force bool) int {
+	for p := range v.Draw(got.design, got.report, o) {
+		name := path
+		if p.Label != "" {
+			ext := filepath.Ext(path)
+			name = strings.TrimSuffix(path, ext) + "-" + p.Label + ext
+		}
+		if err := writeFile(name, force, got.path, func(w io.Writer) error { return render.EncodePNG(w, p.Image, p.DPI) }); err != nil {
+			s.complain("%v", err)
+			return exitUsage
+		}
+		s.wrote(name)
 	}
-	s.wrote(path)
 	return exitOK
 }

@@ -82,8 +82,8 @@ func (l layout) matched(w io.Writer, d *analyse.MatchedDesign) {
 	for _, z := range d.Sizes {
 		fmt.Fprintf(w, "  %s %s %5d %8d %s %s %s %s %s\n",
 			pad(fmt.Sprintf("%.1f x %.1f", z.WidthMM, z.HeightMM), 15), pad(formatsOf(z.Files), 12), z.ColourStops, z.Stitches,
-			cell(z.Spacing.SatinPitchMM, 5, 2), cell(z.Spacing.SatinWidthMM, 5, 1), cell(z.Spacing.RunStitchMM, 4, 1),
-			cell(z.Spacing.FillSpacingMM, 5, 2), cell(z.Spacing.OuterCoverMM, 5, 1))
+			spacingCell(z.Spacing.SatinPitchMM, 5, 2), spacingCell(z.Spacing.SatinWidthMM, 5, 1), spacingCell(z.Spacing.RunStitchMM, 4, 1),
+			spacingCell(z.Spacing.FillSpacingMM, 5, 2), spacingCell(z.Spacing.OuterCoverMM, 5, 1))
 		if verdict := verdictWords(&z); verdict != "" {
 			l.para(w, 4, "", verdict)
 		}
@@ -107,8 +107,8 @@ func gravestFirst(in []analyse.Finding) []analyse.Finding {
 	return out
 }
 
-// cell writes a figure in so many places, a dash where there is none.
-func cell(v float64, width, digits int) string {
+// spacingCell writes a figure in so many places, a dash where there is none.
+func spacingCell(v float64, width, digits int) string {
 	if v == 0 {
 		return fmt.Sprintf("%*s", width, "-")
 	}

@@ -97,7 +97,7 @@ func (u units) size(w, h float64) string {
 
 // length writes one length.
 func (u units) length(mm float64) string {
-	return u.pick(fmt.Sprintf("%.1f mm", mm), fmt.Sprintf("%.2f in", mm/mmPerInch))
+	return u.pick(plain(math.Round(mm*100)/100)+" mm", fmt.Sprintf("%.2f in", mm/mmPerInch))
 }
 
 // metres writes a length of thread, in yards for those who think in inches.

@@ -24,8 +24,8 @@ const (
 	coverWidth  = 3.5
 	coverPitch  = 0.40
 	runLength   = 2.5
-	fillSpacing = 0.35
-	fillLength  = 2.5
+	fillSpacing = 0.42 // loose enough to bear satin on top
+	fillLength  = 2.0
 )
 
 // maker lays one size. Shapes are drawn for 150 mm and scaled; stitches are not.
@@ -223,7 +223,7 @@ func lay(size int, faulty bool) *stitchfile.Design {
 		stems = append(stems, st.Line(pt(-40+float64(i)*16, -34), pt(-40+float64(i)*16, []float64{-20, -16, -20}[i])))
 	}
 	for i, s := range stems {
-		w := 1.8
+		w := 2.2
 		if i == 2 {
 			w = 3
 		}
@@ -279,7 +279,7 @@ func lay(size int, faulty bool) *stitchfile.Design {
 		round = append(round, st.Circle(m.p(f.X, f.Y), 5.2*m.k))
 	}
 	for _, e := range echoes(round, 58.5*m.k, 1.5, 1.8) {
-		m.run(e)
+		m.run(thinned(e, 1))
 	}
 	return m.b.Design()
 }

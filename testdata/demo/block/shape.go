@@ -211,3 +211,19 @@ func contour(f func(i, j int) float64, n int, half, cell float64) []st.Path {
 	}
 	return out
 }
+
+// thinned is the path without points that lie within step mm of the one before,
+// so that no stitch between its corners is too short to sew.
+func thinned(p st.Path, step float64) st.Path {
+	q := st.Path{p[0]}
+	for _, v := range p[1:] {
+		last := q[len(q)-1]
+		if math.Hypot(v.X-last.X, v.Y-last.Y) >= step {
+			q = append(q, v)
+		}
+	}
+	if end := p[len(p)-1]; len(q) > 1 && q[len(q)-1] != end {
+		q[len(q)-1] = end
+	}
+	return q
+}

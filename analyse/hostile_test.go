@@ -1,0 +1,79 @@
+package analyse
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+// absurd designs are such as no digitiser makes and a damaged or hostile file
+// may hold. Each must be analysed without a panic; how long they take is seen in
+// BenchmarkAbsurd.
+func absurd(n int) map[string]*stitchfile.Design {
+	rnd := rand.New(rand.NewPCG(1, 2))
+	build := func(at func(i int) (x, y float64), kind func(i int) stitchfile.Kind) *stitchfile.Design {
+		d := &stitchfile.Design{Claims: stitchfile.NoClaims}
+		for i := range n {
+			x, y := at(i)
+			d.Moves = append(d.Moves, stitchfile.Move{X: int32(x * 10), Y: int32(y * 10), Kind: kind(i)})
+		}
+		return d
+	}
+	sewn := func(int) stitchfile.Kind { return stitchfile.Stitch }
+	every := func(k int, kind stitchfile.Kind) func(int) stitchfile.Kind {
+		return func(i int) stitchfile.Kind {
+			if i%k == k-1 {
+				return kind
+			}
+			return stitchfile.Stitch
+		}
+	}
+	circle := func(r float64, points int) func(int) (float64, float64) {
+		return func(i int) (float64, float64) {
+			s, c := math.Sincos(2 * math.Pi * float64(i%points) / float64(points-2))
+			return r * c, r * s
+		}
+	}
+	var wx, wy float64
+	return map[string]*stitchfile.Design{
+		"one hole":        build(func(int) (float64, float64) { return 0, 0 }, sewn),
+		"to and fro":      build(func(i int) (float64, float64) { return float64(i%2) * 5, 0 }, sewn),
+		"far and wide":    build(func(i int) (float64, float64) { return rnd.Float64() * 1e5, rnd.Float64() * 1e5 }, sewn),
+		"small scribble":  build(func(i int) (float64, float64) { return rnd.Float64() * 5, rnd.Float64() * 5 }, sewn),
+		"drunken walk":    build(func(i int) (float64, float64) { wx += rnd.NormFloat64(); wy += rnd.NormFloat64(); return wx, wy }, sewn),
+		"stops only":      build(circle(20, 40), every(2, stitchfile.ColourStop)),
+		"stacked circles": build(circle(20, 42), every(42, stitchfile.ColourStop)),
+		"round and round": build(circle(20, 42), sewn),
+		"cut circles":     build(circle(20, 42), every(42, stitchfile.Trim)),
+		"thick satin":     build(func(i int) (float64, float64) { return float64(i%1000) * 0.2, float64(i%2) * 4 }, sewn),
+		"satin in stops":  build(func(i int) (float64, float64) { return float64(i%1000) * 0.2, float64(i%2) * 4 }, every(50, stitchfile.ColourStop)),
+	}
+}
+
+func TestAbsurd(t *testing.T) {
+	for name, d := range absurd(5000) {
+		t.Run(name, func(t *testing.T) {
+			r := Run(d, DefaultSettings())
+			if want := d.Counts().Stitches; r.Stitches != want {
+				t.Errorf("%d stitches, want %d", r.Stitches, want)
+			}
+			for _, f := range r.Findings {
+				if math.IsNaN(f.Measured) || math.IsInf(f.Measured, 0) {
+					t.Errorf("%s measures %v", f.Rule, f.Measured)
+				}
+			}
+		})
+	}
+}
+
+func BenchmarkAbsurd(b *testing.B) {
+	for name, d := range absurd(200_000) {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				Run(d, DefaultSettings())
+			}
+		})
+	}
+}

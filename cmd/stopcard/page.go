@@ -1,0 +1,71 @@
+package main
+
+import (
+	"io"
+	"os"
+	"slices"
+
+	"github.com/spf13/pflag"
+
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/render"
+)
+
+var pageVerb = verb{
+	name:    "page",
+	args:    "FILE...",
+	doc:     "the card as one HTML file, for a phone by the machine or to print",
+	example: "stopcard page -o block.html block.pes",
+	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
+		var in inputFlags
+		in.add(f)
+		out := f.StringP("output", "o", "", "file to write (default: the first file's name with .html, in this folder)")
+		force := f.Bool("force", false, "replace an existing file")
+		return func(s *session, paths []string) int {
+			var all []*input
+			status := in.each(s, paths, func(got *input) int {
+				all = append(all, got)
+				return exitOK
+			})
+			if len(all) == 0 {
+				return status
+			}
+			return max(status, s.page(all, paths, pick(*out, stem(paths[0])+".html"), in.settings, *force))
+		}
+	},
+}
+
+// page writes one page of all the designs that were read from paths; those that
+// are one design in several formats share a section.
+func (s *session) page(all []*input, paths []string, path string, settings analyse.Settings, force bool) int {
+	var items []render.PageItem
+	from := slices.Clone(paths)
+	for _, got := range all {
+		items = append(items, render.PageItem{Design: got.design, Report: got.report})
+		from = append(from, got.path)
+	}
+	o := render.PageOptions{HoopWidthMM: settings.HoopWidthMM, HoopHeightMM: settings.HoopHeightMM, TrimMM: settings.TrimAllowanceMM}
+	if len(all) > 1 {
+		o.Title = stem(path)
+	}
+	if err := writeFile(path, force, sameFile(path, from), func(w io.Writer) error { return render.Page(w, items, o) }); err != nil {
+		s.complain("%v", err)
+		return exitUsage
+	}
+	s.wrote(path)
+	return exitOK
+}
+
+// sameFile is the one of names that is the same file as path, or empty.
+func sameFile(path string, names []string) string {
+	info, err := os.Stat(path)
+	if err != nil {
+		return ""
+	}
+	for _, name := range names {
+		if other, err := os.Stat(name); err == nil && os.SameFile(info, other) {
+			return name
+		}
+	}
+	return ""
+}

@@ -1,0 +1,62 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stopcard/stopcard/testdata/demo"
+)
+
+func TestPageVerb(t *testing.T) {
+	in := demoFile(t, demo.Shown)
+	out := filepath.Join(filepath.Dir(in), "block.html")
+	status, stdout, stderr := try(t, "", "page", "-o", out, in)
+	if status != exitOK || stdout != "wrote "+out+"\n" || stderr != "" {
+		t.Fatalf("status %d, stdout %q, stderr %q", status, stdout, stderr)
+	}
+	text, err := os.ReadFile(out)
+	if err != nil || !strings.Contains(string(text), "Kettle and Pear") {
+		t.Errorf("%v, %d bytes", err, len(text))
+	}
+	if status, _, stderr := try(t, "", "page", "-o", out, in); status != exitUsage || !strings.Contains(stderr, "--force") {
+		t.Errorf("a page was replaced: status %d, %q", status, stderr)
+	}
+	if status, _, _ := try(t, "", "page", "--force", "-o", out, in); status != exitOK {
+		t.Errorf("--force: status %d", status)
+	}
+}
+
+// No input is ever replaced, the second no more than the first.
+func TestPageSparesInputs(t *testing.T) {
+	one, two := demoFile(t, demo.Shown), demoFile(t, "kettle-100.dst")
+	before, err := os.ReadFile(two)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, args := range [][]string{{one, two}, {two, one}} {
+		status, _, stderr := try(t, "", append([]string{"page", "--force", "-o", two}, args...)...)
+		if status != exitUsage || !strings.Contains(stderr, "input") {
+			t.Errorf("status %d, %q", status, stderr)
+		}
+	}
+	if after, _ := os.ReadFile(two); string(after) != string(before) {
+		t.Error("an input was replaced")
+	}
+}
+
+func TestPageOfSeveralFiles(t *testing.T) {
+	out := filepath.Join(t.TempDir(), "pack.html")
+	status, _, stderr := try(t, "", "page", "-o", out, demoFile(t, "kettle-100.pes"), demoFile(t, "kettle-100.dst"), demoFile(t, "kettle-150.pes"), filepath.Join(t.TempDir(), "absent.dst"))
+	if status != exitUnreadable || !strings.Contains(stderr, "absent.dst") {
+		t.Errorf("status %d, %q", status, stderr)
+	}
+	text, err := os.ReadFile(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := strings.Count(string(text), `class="design"`); n != 2 {
+		t.Errorf("%d sections, want one for each size", n)
+	}
+}

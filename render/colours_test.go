@@ -1,0 +1,113 @@
+package render
+
+import (
+	"image/color"
+	"math"
+	"testing"
+
+	"github.com/stopcard/stopcard/analyse"
+)
+
+// The text of pictures is ink on white or white on the plates that bear it. Each
+// pair stands at 7:1 or better (WCAG 2.2, SC 1.4.6); the card's inks are held to
+// the same beside.
+func TestTextContrast(t *testing.T) {
+	pairs := map[string][2]color.RGBA{"foot": {ink, white}, "finding": {white, alarm}, "note": {white, quiet}}
+	for i, c := range stopHues {
+		if contrast(c, white) >= 7 { // badges of this colour are filled
+			pairs["stop "+figure(float64(i+1))] = [2]color.RGBA{readable(c), c}
+		}
+	}
+	for name, p := range pairs {
+		if got := contrast(p[0], p[1]); got < 7 {
+			t.Errorf("%s: %.2f", name, got)
+		}
+	}
+}
+
+// CIE L* falls along the ramp by equal steps: 85 over 255 steps is 0.333 each.
+// 8-bit colours round it by up to half a unit.
+func TestRampIsEven(t *testing.T) {
+	first := rampStops[0].L
+	last := rampStops[len(rampStops)-1].L
+	was := math.Inf(1)
+	for i, c := range ramp() {
+		got := analyse.LabOf(c).L
+		want := first + (last-first)*float64(i)/(rampSize-1)
+		if math.Abs(got-want) > 0.4 {
+			t.Errorf("colour %d %v: L* %.2f, want %.2f", i, c, got, want)
+		}
+		if got >= was {
+			t.Errorf("colour %d: L* does not fall, %.3f after %.3f", i, got, was)
+		}
+		was = got
+	}
+}
+
+// Round trips hold for colours that sRGB has.
+func TestRGBOf(t *testing.T) {
+	for _, c := range append([]color.RGBA{{255, 0, 0, 255}, {0, 255, 0, 255}, {0, 0, 255, 255}, {128, 128, 128, 255}, white, ink, {0, 0, 0, 255}}, okabeIto...) {
+		if got := rgbOf(analyse.LabOf(c)); got != c {
+			t.Errorf("%v comes back as %v", c, got)
+		}
+	}
+}
+
+// dichromat shows a colour as a person without red (protan) or green (deutan)
+// cones sees it: Viénot, Brettel and Mollon, Color Research and Application 24
+// (1999), for linear sRGB.
+func dichromat(c color.RGBA, m [3][3]float64) color.RGBA {
+	lin := func(v uint8) float64 {
+		f := float64(v) / 255
+		if f <= 0.04045 {
+			return f / 12.92
+		}
+		return math.Pow((f+0.055)/1.055, 2.4)
+	}
+	in := [3]float64{lin(c.R), lin(c.G), lin(c.B)}
+	var out [3]uint8
+	for i, row := range m {
+		v := max(0, min(1, row[0]*in[0]+row[1]*in[1]+row[2]*in[2]))
+		if v <= 0.0031308 {
+			v *= 12.92
+		} else {
+			v = 1.055*math.Pow(v, 1/2.4) - 0.055
+		}
+		out[i] = uint8(v*255 + 0.5)
+	}
+	return color.RGBA{out[0], out[1], out[2], 255}
+}
+
+var visions = map[string][3][3]float64{
+	"usual":  {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}},
+	"protan": {{0.11238, 0.88762, 0}, {0.11238, 0.88762, 0}, {0.00401, -0.00401, 1}},
+	"deutan": {{0.29275, 0.70725, 0}, {0.29275, 0.70725, 0}, {-0.02234, 0.02234, 1}},
+}
+
+// Colours that stand for different things are told apart with and without red or
+// green cones: by CIEDE2000 at least 8, where 1 is about the least that is seen.
+func TestColoursAreApart(t *testing.T) {
+	sets := map[string][]color.RGBA{"stops 1 to 8": stopHues[:8], "stops 9 to 16": stopHues[8:16]}
+	for _, k := range analyse.Kinds() {
+		sets["kinds"] = append(sets["kinds"], kindColours[k])
+	}
+	for _, c := range coverClasses {
+		sets["cover"] = append(sets["cover"], c.colour)
+	}
+	sets["cover"] = append(sets["cover"], bareEdge, underCloth)
+	for i := 1; i < len(stopHues); i++ {
+		name := "neighbours "
+		sets[name+figure(float64(i))] = []color.RGBA{stopHues[i-1], stopHues[i]}
+	}
+	for name, set := range sets {
+		for vision, m := range visions {
+			for i, p := range set {
+				for j, q := range set[:i] {
+					if d := analyse.CIEDE2000(analyse.LabOf(dichromat(p, m)), analyse.LabOf(dichromat(q, m))); d < 8 {
+						t.Errorf("%s, %s vision: %v (%d) and %v (%d) are %.1f apart", name, vision, p, i+1, q, j+1, d)
+					}
+				}
+			}
+		}
+	}
+}

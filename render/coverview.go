@@ -1,0 +1,202 @@
+package render
+
+import (
+	"fmt"
+	"image"
+	"image/color"
+	"math"
+
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+var coverView = View{
+	Name: "cover",
+	Doc:  "applique pieces with their cut edges, by how far the satin hides them",
+	Draw: single(drawCover),
+}
+
+// coverClass is a range of how far the satin reaches past a cut edge. The
+// classes differ in lightness as well as in hue, and bare edges are drawn wide.
+type coverClass struct {
+	above  float64 // mm past the cut edge
+	colour color.RGBA
+	text   string
+}
+
+var coverClasses = []coverClass{
+	{1.0, color.RGBA{0, 62, 110, 255}, "hidden, 1 mm or more to spare"},
+	{0.5, color.RGBA{0, 114, 178, 255}, "hidden, 0.5 to 1 mm to spare"},
+	{0.25, color.RGBA{86, 180, 233, 255}, "hidden, 0.25 to 0.5 mm to spare"},
+	{0, color.RGBA{240, 228, 66, 255}, "hidden, less than 0.25 mm to spare"},
+}
+
+var (
+	bareEdge   = color.RGBA{213, 94, 0, 255}
+	underCloth = color.RGBA{170, 170, 170, 255}
+	clothTint  = color.RGBA{206, 222, 226, 255}
+)
+
+// maxNotes bounds the lines of text under a picture.
+const maxNotes = 24
+
+func drawCover(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
+	trim := o.TrimMM
+	if trim <= 0 {
+		trim = analyse.DefaultSettings().TrimAllowanceMM
+	}
+	f := foot{title: "Cut edges of the applique under their satin"}
+	if len(r.Pieces) == 0 {
+		f.notes = []string{"No applique was found in this design."}
+		s := newSheet(d, r, o, f)
+		s.faint()
+		return s.picture()
+	}
+	f.notes = append(f.notes, fmt.Sprintf("Scissors may leave up to %s mm of cloth outside the tack-down: the line drawn. The satin must reach past it.", figure(trim)))
+	gaps := 0
+	for _, p := range r.Pieces {
+		for _, g := range p.Gaps {
+			gaps++
+			if len(f.notes) < maxNotes {
+				f.notes = append(f.notes, fmt.Sprintf("%d: on piece %d, %.1f mm of edge shows; %s.", gaps, p.Number, g.LengthMM, shortfall(g, trim)))
+			}
+		}
+		for _, g := range p.OffCloth {
+			gaps++
+			if len(f.notes) < maxNotes {
+				f.notes = append(f.notes, fmt.Sprintf("%d: on piece %d, the satin misses the cloth for %.1f mm.", gaps, p.Number, g.LengthMM))
+			}
+		}
+	}
+	if gaps == 0 {
+		f.notes = append(f.notes, "No gaps were found.")
+	}
+	for _, c := range coverClasses {
+		f.keys = append(f.keys, key{colour: c.colour, text: c.text})
+	}
+	f.keys = append(f.keys, key{colour: bareEdge, text: "shows: drawn wide"}, key{colour: underCloth, text: "under another piece"}, key{colour: clothTint, text: "cloth of the piece"})
+
+	middle, w, h := around(r.Pieces)
+	s := newSheetOf(d, r, o, f, middle, w, h)
+	in := s.img.SubImage(s.field).(*image.RGBA)
+	covers := map[int]bool{}
+	for i := range r.Pieces {
+		area(in, s.corners(r.Pieces[i].TackDown), clothTint)
+		covers[r.Pieces[i].CoverStop] = true
+	}
+	for i := range r.Stops {
+		if covers[r.Stops[i].Number] {
+			s.trace(in, &r.Stops[i], mix(s.ground, ink, 0.22), max(1, s.laid()*0.5))
+		}
+	}
+	for i := range r.Pieces {
+		s.edge(in, &r.Pieces[i], trim)
+	}
+	if !o.Bare {
+		s.gapNumbers(in)
+	}
+	return s.picture()
+}
+
+// shortfall says why an edge shows.
+func shortfall(g analyse.Gap, trim float64) string {
+	switch {
+	case math.IsInf(g.LeastMM, 0) || math.IsNaN(g.LeastMM):
+		return "there is no satin"
+	case g.LeastMM < 0:
+		return "the satin ends inside the tack-down"
+	case g.LeastMM >= trim:
+		return "the satin lies beyond it"
+	}
+	return fmt.Sprintf("the satin reaches only %.1f mm past the tack-down", g.LeastMM)
+}
+
+// around is the middle and the size of what the pieces take up, with room for
+// their satin.
+func around(pieces []analyse.Piece) (middle analyse.Point, w, h float64) {
+	const room = 6 // mm
+	lo, hi := analyse.Point{X: math.Inf(1), Y: math.Inf(1)}, analyse.Point{X: math.Inf(-1), Y: math.Inf(-1)}
+	for i := range pieces {
+		for _, q := range pieces[i].TackDown {
+			lo.X, hi.X = min(lo.X, q.X), max(hi.X, q.X)
+			lo.Y, hi.Y = min(lo.Y, q.Y), max(hi.Y, q.Y)
+		}
+	}
+	if !(hi.X >= lo.X) {
+		return analyse.Point{}, 0, 0
+	}
+	return analyse.Point{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2}, hi.X - lo.X + 2*room, hi.Y - lo.Y + 2*room
+}
+
+// corners places a line on the picture.
+func (s *sheet) corners(line []analyse.Point) [][2]float64 {
+	out := make([][2]float64, len(line))
+	for i, q := range line {
+		out[i][0], out[i][1] = s.place.at(q)
+	}
+	return out
+}
+
+// edge draws a piece's tack-down thin, and its cut edge by cover: first all
+// dark, to stand off from the satin, then in the colours of the classes.
+func (s *sheet) edge(img *image.RGBA, p *analyse.Piece, trim float64) {
+	b := brush{threadPainter{img: img}}
+	b.line(quiet, max(1, s.em/14))
+	b.open(s.place, p.TackDown)
+	thick := max(s.em/4, 0.5*s.place.perMM)
+	if len(p.Edge) == 0 {
+		b.line(ink, thick/2)
+		b.open(s.place, p.CutEdge)
+		return
+	}
+	at := func(e analyse.EdgeSample) (x, y float64) {
+		return s.place.at(analyse.Point{X: e.At.X + e.Outward.X*trim, Y: e.At.Y + e.Outward.Y*trim})
+	}
+	// Samples lie close; where two lie further apart the edge has a break.
+	const apart = 3.0 // mm
+	for pass := range 2 {
+		for i := range p.Edge {
+			e, n := p.Edge[i], p.Edge[(i+1)%len(p.Edge)]
+			if dx, dy := n.At.X-e.At.X, n.At.Y-e.At.Y; dx*dx+dy*dy > apart*apart {
+				continue
+			}
+			c, k := edgeColour(e, trim)
+			if pass == 0 {
+				c, k = ink, k+0.5
+			}
+			b.line(c, thick*k)
+			x0, y0 := at(e)
+			x1, y1 := at(n)
+			b.stitch(x0, y0, x1, y1)
+		}
+	}
+}
+
+// edgeColour is the colour and the width of an edge at one sample.
+func edgeColour(e analyse.EdgeSample, trim float64) (c color.RGBA, width float64) {
+	switch e.State {
+	case analyse.EdgeBare:
+		return bareEdge, 2
+	case analyse.EdgeHidden:
+		return underCloth, 0.6
+	}
+	for _, class := range coverClasses {
+		if e.Outer-trim >= class.above {
+			return class.colour, 1
+		}
+	}
+	return coverClasses[len(coverClasses)-1].colour, 1
+}
+
+// gapNumbers numbers the gaps as the notes do.
+func (s *sheet) gapNumbers(img *image.RGBA) {
+	b := &s.plates
+	n := 0
+	for _, p := range s.r.Pieces {
+		for _, g := range append(append([]analyse.Gap{}, p.Gaps...), p.OffCloth...) {
+			n++
+			x, y := s.place.at(analyse.Point{X: g.AtMM[0], Y: g.AtMM[1]})
+			b.add(s, img, x, y, fmt.Sprint(n), alarm)
+		}
+	}
+}

@@ -1,0 +1,203 @@
+package render_test
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/render"
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+// pieces is a report with two pieces of cloth: a rectangle of 60 x 40 mm with
+// its lower left corner at the origin, and a triangle.
+func pieces(name string) (*stitchfile.Design, *analyse.Report) {
+	return &stitchfile.Design{}, &analyse.Report{
+		Name: name, WidthMM: 120, HeightMM: 80,
+		Pieces: []analyse.Piece{
+			{Number: 1, PlacementStop: 3, Placement: []analyse.Point{{}, {X: 60}, {X: 60, Y: 40}, {Y: 40}, {}}},
+			{Number: 2, PlacementStop: 5, Placement: []analyse.Point{{X: -50}, {X: -10}, {X: -30, Y: 30}, {X: -50}}},
+		},
+	}
+}
+
+// The elements and attributes that may stand in the file: a part of those that
+// SVG 1.1 (W3C) allows there, all of them harmless.
+var svgAllowed = map[string]string{
+	"svg":   "xmlns version width height viewBox",
+	"g":     "id fill stroke stroke-width",
+	"path":  "id d",
+	"title": "",
+}
+
+type svgPath struct {
+	layer, d string
+}
+
+// readSVG holds a file to svgAllowed and gives its paths by id.
+func readSVG(t *testing.T, data []byte) (w, h float64, paths map[string]svgPath) {
+	t.Helper()
+	paths = map[string]svgPath{}
+	dec := xml.NewDecoder(bytes.NewReader(data))
+	layer, depth := "", 0
+	for {
+		token, err := dec.Token()
+		if err == io.EOF {
+			return w, h, paths
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		switch e := token.(type) {
+		case xml.EndElement:
+			depth--
+		case xml.Directive:
+			t.Errorf("directive %s", e)
+		case xml.StartElement:
+			allowed, ok := svgAllowed[e.Name.Local]
+			if !ok || e.Name.Space != "http://www.w3.org/2000/svg" {
+				t.Errorf("element %v", e.Name)
+			}
+			if (depth == 0) != (e.Name.Local == "svg") {
+				t.Errorf("%s at depth %d", e.Name.Local, depth)
+			}
+			depth++
+			at := map[string]string{}
+			for _, a := range e.Attr {
+				at[a.Name.Local] = a.Value
+				if !strings.Contains(" "+allowed+" ", " "+a.Name.Local+" ") {
+					t.Errorf("%s has attribute %s", e.Name.Local, a.Name.Local)
+				}
+			}
+			switch e.Name.Local {
+			case "svg":
+				w, h = inMM(t, at["width"]), inMM(t, at["height"])
+				box := numbers(t, at["viewBox"])
+				if len(box) != 4 || box[0] != 0 || box[1] != 0 || box[2] != w || box[3] != h {
+					t.Errorf("viewBox %v beside %v x %v mm", box, w, h)
+				}
+			case "g":
+				layer = at["id"]
+			case "path":
+				paths[at["id"]] = svgPath{layer, at["d"]}
+			}
+		}
+	}
+}
+
+func inMM(t *testing.T, s string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(strings.TrimSuffix(s, "mm"), 64)
+	if err != nil || !strings.HasSuffix(s, "mm") {
+		t.Fatalf("length %q", s)
+	}
+	return v
+}
+
+func numbers(t *testing.T, s string) (out []float64) {
+	t.Helper()
+	for _, f := range strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune("MLHZ ", r) }) {
+		v, err := strconv.ParseFloat(f, 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, v)
+	}
+	return out
+}
+
+// extent is the width and height of a path of M, L and Z.
+func extent(t *testing.T, d string) (w, h float64) {
+	v := numbers(t, d)
+	lo, hi := [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
+	for i, x := range v {
+		lo[i%2], hi[i%2] = min(lo[i%2], x), max(hi[i%2], x)
+	}
+	return hi[0] - lo[0], hi[1] - lo[1]
+}
+
+// A unit of the drawing is a millimetre of its stated size, so a rectangle of
+// 60 x 40 mm spans 60 by 40, and its cut shape 2 x 6.35 mm (a quarter inch)
+// more.
+func TestCutlinesScale(t *testing.T) {
+	d, r := pieces("Kettle")
+	var out bytes.Buffer
+	if err := render.Cutlines(&out, d, r, render.CutlineOptions{CheckBar: true}); err != nil {
+		t.Fatal(err)
+	}
+	w, _, paths := readSVG(t, out.Bytes())
+	if want := 50 + 60 + 2*6.35 + 2.0; math.Abs(w-want) > 0.05 {
+		t.Errorf("%v mm wide, want %v", w, want)
+	}
+	for _, c := range []struct {
+		id, layer string
+		w, h      float64
+	}{{"placement-1", "placement", 60, 40}, {"cut-1", "cut", 72.7, 52.7}, {"placement-2", "placement", 40, 30}} {
+		p := paths[c.id]
+		if p.layer != c.layer || !strings.HasSuffix(p.d, "Z") {
+			t.Errorf("%s: layer %q, path %q", c.id, p.layer, p.d)
+		}
+		if w, h := extent(t, p.d); math.Abs(w-c.w) > 0.03 || math.Abs(h-c.h) > 0.03 {
+			t.Errorf("%s: %.3f x %.3f mm, want %v x %v", c.id, w, h, c.w, c.h)
+		}
+	}
+	if v := numbers(t, paths["check-50mm"].d); len(v) != 3 || v[2]-v[0] != 50 {
+		t.Errorf("check line: %v", v)
+	}
+}
+
+// Y runs down in SVG and up on the cloth: the top edge comes out on top. Mirrored,
+// left and right change places and nothing else does.
+func TestCutlinesMirror(t *testing.T) {
+	d, r := pieces("")
+	get := func(mirror bool) (float64, []float64) {
+		var out bytes.Buffer
+		if err := render.Cutlines(&out, d, r, render.CutlineOptions{MarginMM: -1, Mirror: mirror}); err != nil {
+			t.Fatal(err)
+		}
+		w, _, paths := readSVG(t, out.Bytes())
+		return w, numbers(t, paths["placement-2"].d)
+	}
+	w, plain := get(false)
+	_, mirrored := get(true)
+	if plain[1] != plain[3] || plain[5] != plain[1]-30 {
+		t.Errorf("the triangle does not point up: %v", plain)
+	}
+	for i := range plain {
+		want := plain[i]
+		if i%2 == 0 {
+			want = w - plain[i]
+		}
+		if math.Abs(mirrored[i]-want) > 0.002 {
+			t.Errorf("mirrored %v from %v", mirrored, plain)
+			break
+		}
+	}
+}
+
+// A name out of a file cannot become markup.
+func TestCutlinesEscapes(t *testing.T) {
+	d, r := pieces("</title><script>alert(1)</script>\x00\x1b & \"'")
+	var out bytes.Buffer
+	if err := render.Cutlines(&out, d, r, render.CutlineOptions{}); err != nil {
+		t.Fatal(err)
+	}
+	readSVG(t, out.Bytes())
+	if bytes.Contains(out.Bytes(), []byte("<script")) || bytes.ContainsAny(out.Bytes(), "\x00\x1b") {
+		t.Errorf("%.400s", out.Bytes())
+	}
+}
+
+func TestCutlinesWithoutPieces(t *testing.T) {
+	d, r := ring()
+	var out bytes.Buffer
+	if err := render.Cutlines(&out, d, r, render.CutlineOptions{}); !errors.Is(err, render.ErrNoPlacement) || out.Len() > 0 {
+		t.Errorf("%v, %d bytes", err, out.Len())
+	}
+}

@@ -1,0 +1,101 @@
+package render
+
+import (
+	"math"
+
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+// CutMargin is how far a cut shape reaches past its placement line, in mm,
+// unless it is set: a quarter of an inch, the lesser of the trade's two
+// allowances (half an inch where cloth is cut by hand to a rectangle; common
+// practice, no single source). A shape cut by template or machine follows the
+// line, so the lesser one is enough to lay it by eye.
+const CutMargin = 6.35
+
+// shape is what to cut for one piece of applique cloth.
+type shape struct {
+	number    int // of the piece, or of the colour stop where pieces are not known
+	stop      int // that sews the placement line
+	placement [][]analyse.Point
+	cut       [][]analyse.Point
+}
+
+// shapes finds the placement lines of a design: those of the report's pieces,
+// or else the lines of the stops that have that role. margin is in mm; 0 stands
+// for CutMargin and a negative one for none.
+func shapes(d *stitchfile.Design, r *analyse.Report, margin float64) []shape {
+	switch {
+	case margin == 0:
+		margin = CutMargin
+	case margin < 0:
+		margin = 0
+	}
+	var out []shape
+	add := func(number, stop int, lines [][]analyse.Point) {
+		s := shape{number: number, stop: stop, placement: lines}
+		for _, l := range lines {
+			if nearlyClosed(l) {
+				s.cut = append(s.cut, offset(l, margin)...)
+			}
+		}
+		if len(lines) > 0 {
+			out = append(out, s)
+		}
+	}
+	for i := range r.Pieces {
+		p := &r.Pieces[i]
+		line, stop := p.Placement, p.PlacementStop
+		if len(line) < 2 {
+			line, stop = p.TackDown, p.TackDownStop
+		}
+		if len(line) >= 2 {
+			add(p.Number, stop, [][]analyse.Point{line})
+		}
+	}
+	if len(r.Pieces) > 0 {
+		return out
+	}
+	for i := range r.Stops {
+		if s := &r.Stops[i]; s.Role == analyse.RolePlacementLine {
+			add(len(out)+1, s.Number, threadPaths(d, r, s))
+		}
+	}
+	return out
+}
+
+// nearlyClosed reports whether a line encloses cloth: its opening is less than a
+// tenth of its length.
+func nearlyClosed(line []analyse.Point) bool {
+	if len(line) < 3 {
+		return false
+	}
+	length := 0.0
+	for i := 1; i < len(line); i++ {
+		length += math.Hypot(line[i].X-line[i-1].X, line[i].Y-line[i-1].Y)
+	}
+	last := line[len(line)-1]
+	return math.Hypot(last.X-line[0].X, last.Y-line[0].Y) < length/10
+}
+
+// threadPaths are the lines that a stop sews without lifting the needle.
+func threadPaths(d *stitchfile.Design, r *analyse.Report, s *analyse.Stop) [][]analyse.Point {
+	var out [][]analyse.Point
+	var line []analyse.Point
+	end := func() {
+		if len(line) > 2 {
+			out = append(out, line)
+		}
+		line = nil
+	}
+	for _, m := range d.Moves[s.First:s.Last] {
+		if m.Kind != stitchfile.Stitch {
+			end()
+			continue
+		}
+		line = append(line, analyse.Point{X: (float64(m.X) - r.CentreX) / 10, Y: (float64(m.Y) - r.CentreY) / 10})
+	}
+	end()
+	return out
+}

@@ -1,0 +1,80 @@
+package render
+
+import (
+	"fmt"
+	"image"
+	"image/color"
+
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+var kindsView = View{
+	Name: "kinds",
+	Doc:  "stitches by their kind: runs, satin, fill, ties and travel",
+	Draw: single(drawKinds),
+}
+
+// kindColours are apart in lightness as well as in hue.
+var kindColours = map[analyse.Kind]color.RGBA{
+	analyse.KindRun:        {0, 114, 178, 255},
+	analyse.KindDoubleRun:  {86, 180, 233, 255},
+	analyse.KindTripleRun:  {0, 60, 96, 255},
+	analyse.KindSatin:      {213, 94, 0, 255},
+	analyse.KindOpenZigzag: {230, 159, 0, 255},
+	analyse.KindFill:       {0, 158, 115, 255},
+	analyse.KindTie:        {204, 121, 167, 255},
+	analyse.KindTravel:     {110, 110, 110, 255},
+}
+
+func drawKinds(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
+	f := foot{title: "Kinds of stitches"}
+	known := len(r.Kinds) == len(d.Moves)
+	counts := map[analyse.Kind]int{}
+	if known {
+		for i, k := range r.Kinds {
+			if d.Moves[i].Kind == stitchfile.Stitch {
+				counts[k]++
+			}
+		}
+		for _, k := range analyse.Kinds() {
+			if n := counts[k]; n > 0 {
+				f.keys = append(f.keys, key{colour: kindColours[k], text: fmt.Sprintf("%v: %d", k, n)})
+			}
+		}
+	}
+	if len(f.keys) == 0 {
+		f.notes = append(f.notes, "The kinds of stitches are not known for this design.")
+	}
+	s := newSheet(d, r, o, f)
+	in := s.img.SubImage(s.field).(*image.RGBA)
+	thick := max(s.laid()*0.7, s.em/14)
+	p := threadPainter{img: in}
+	if !known {
+		p.line(mix(s.ground, ink, 0.25), thick)
+		for i := range r.Stops {
+			s.place.stitches(d, r, &r.Stops[i], func(_ int, x0, y0, x1, y1 float64) { p.stitch(x0, y0, x1, y1) })
+		}
+		return s.picture()
+	}
+	// Surfaces first, lines over them, ties last: each would hide the next.
+	for _, layer := range [][]analyse.Kind{{analyse.KindFill, analyse.KindSatin}, {analyse.KindOpenZigzag, analyse.KindRun, analyse.KindDoubleRun, analyse.KindTripleRun, analyse.KindTravel}, {analyse.KindTie}} {
+		for _, k := range layer {
+			if counts[k] == 0 {
+				continue
+			}
+			p.line(kindColours[k], thick)
+			if k == analyse.KindTie {
+				p.line(kindColours[k], thick*2.2)
+			}
+			for i := range r.Stops {
+				s.place.stitches(d, r, &r.Stops[i], func(i int, x0, y0, x1, y1 float64) {
+					if r.Kinds[i] == k {
+						p.stitch(x0, y0, x1, y1)
+					}
+				})
+			}
+		}
+	}
+	return s.picture()
+}

@@ -1,0 +1,177 @@
+package render
+
+import (
+	"cmp"
+	"fmt"
+	htmltemplate "html/template"
+	"image"
+	"image/color"
+	"math"
+	"runtime"
+	"slices"
+	"strconv"
+	"sync"
+	"sync/atomic"
+
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+// pictures draws each stop once, the whole design faintly to lie under it, and the
+// views that show more than thread.
+func (p *pageDesign) pictures(d *stitchfile.Design, r *analyse.Report, side int, o PageOptions) error {
+	// Ten pixels a millimetre show every thread; more would only be larger,
+	// but for the smallest designs.
+	const perMM, least = 10, 500
+	long := max(r.WidthMM, r.HeightMM, 1)
+	l := layOut(r, max(min(float64(side)/long, perMM), least/long))
+	unit := 10 / l.place.perMM // of the page's drawings in a pixel
+	p.View = pageBox{
+		int(math.Round(-l.place.x * unit)), int(math.Round(-l.place.y * unit)),
+		int(math.Round(float64(l.w) * unit)), int(math.Round(float64(l.h) * unit)),
+	}
+	p.Store = make([]pagePicture, min(len(r.Stops), mostPictures))
+	err := eachAtOnce(len(p.Store), func(i int) error {
+		s := &r.Stops[i]
+		img := l.layer(d, r, r.Stops[i:i+1])
+		url, err := dataURL(fewerColours(img))
+		x, y := float64(img.Rect.Min.X)-l.place.x, float64(img.Rect.Min.Y)-l.place.y
+		p.Store[i] = pagePicture{
+			Stop: s.Number,
+			X:    oneDecimal(x * unit), Y: oneDecimal(y * unit),
+			W: oneDecimal(float64(img.Rect.Dx()) * unit), H: oneDecimal(float64(img.Rect.Dy()) * unit),
+			Href: hrefAttr(url), Path: stopPath(d, r, s),
+		}
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	small := layOut(r, min(l.place.perMM, 520/long))
+	url, err := dataURL(faintPicture(small, d, r))
+	if err != nil {
+		return err
+	}
+	p.Faint = hrefAttr(url)
+	return p.views(d, r, o)
+}
+
+// pageViews are the views that a page shows beside the stops.
+var pageViews = []struct{ view, title string }{
+	{"cover", "Cover of the cut edges"},
+	{"density", "Layers of thread"},
+	{"penetrations", "Needle holes"},
+	{"kinds", "Kinds of stitches"},
+}
+
+func (p *pageDesign) views(d *stitchfile.Design, r *analyse.Report, o PageOptions) error {
+	show := pageViews
+	if len(r.Pieces) == 0 {
+		show = show[1:]
+	}
+	p.Views = make([]pageView, len(show))
+	return eachAtOnce(len(show), func(i int) error {
+		v, ok := ViewNamed(show[i].view)
+		if !ok {
+			return fmt.Errorf("render: no view named %s", show[i].view)
+		}
+		for pic := range v.Draw(d, r, Options{Width: viewWidth, TrimMM: o.TrimMM}) {
+			url, err := dataURL(indexed(pic.Image))
+			if err != nil {
+				return err
+			}
+			b := pic.Image.Rect
+			p.Views[i] = pageView{Kind: v.Name, Name: show[i].title, Text: v.Doc, Href: hrefAttr(url), W: b.Dx(), H: b.Dy()}
+			break
+		}
+		return nil
+	})
+}
+
+// viewWidth is the width of further views in pixels; their words can be read
+// when they are enlarged.
+const viewWidth = 900
+
+// eachAtOnce calls f for 0 to n-1 on all processors, and gives the first error.
+func eachAtOnce(n int, f func(int) error) error {
+	errs := make([]error, n)
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		wg.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				errs[i] = f(i)
+			}
+		})
+	}
+	wg.Wait()
+	return cmp.Or(errs...)
+}
+
+func oneDecimal(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }
+
+// hrefAttr is a picture's attribute. The template would escape every plus sign of
+// base64, which makes the page larger; dataURL gives nothing that needs it.
+func hrefAttr(url string) htmltemplate.HTMLAttr { return htmltemplate.HTMLAttr(`href="` + url + `"`) }
+
+func hexColour(c color.RGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
+
+// casingOf is the colour that borders a thread's line: dark round pale threads,
+// which would be lost on cloth, and cloth round the others.
+func casingOf(c color.RGBA) color.RGBA {
+	if contrast(c, Cloth) < 2.5 {
+		return color.RGBA{70, 66, 60, 255}
+	}
+	return Cloth
+}
+
+// faintPicture draws the whole design in a few pale greys on a transparent ground.
+func faintPicture(l layout, d *stitchfile.Design, r *analyse.Report) *image.Paletted {
+	const tones = 12
+	img := image.NewRGBA(image.Rect(0, 0, l.w, l.h))
+	sew(img, l.place, d, r, ThreadOptions{})
+	out := image.NewPaletted(img.Rect, color.Palette{color.NRGBA{}})
+	for i := range tones {
+		// The darkest tone still lies well behind any thread.
+		out.Palette = append(out.Palette, color.NRGBA{120, 112, 100, uint8(40 + 75*i/(tones-1))})
+	}
+	eachPixel(img, func(at int, c color.NRGBA) {
+		dark := 255 - lightness(c)
+		out.Pix[at] = uint8(1 + dark*int(c.A)/255*(tones-1)/255)
+	})
+	return out
+}
+
+// indexed is an opaque picture in a palette of its commonest colours, for a file a
+// third as large. Colours are told apart to a sixteenth of each channel; those
+// left out become the nearest that is in.
+func indexed(img *image.RGBA) *image.Paletted {
+	type bin struct{ n, r, g, b int }
+	var bins [1 << 12]bin
+	at := func(c color.NRGBA) int { return int(c.R>>4)<<8 | int(c.G>>4)<<4 | int(c.B>>4) }
+	eachPixel(img, func(_ int, c color.NRGBA) {
+		b := &bins[at(c)]
+		b.n, b.r, b.g, b.b = b.n+1, b.r+int(c.R), b.g+int(c.G), b.b+int(c.B)
+	})
+	var order []int
+	for i := range bins {
+		if bins[i].n > 0 {
+			order = append(order, i)
+		}
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return bins[j].n - bins[i].n })
+	out := image.NewPaletted(image.Rect(0, 0, img.Rect.Dx(), img.Rect.Dy()), nil)
+	var index [len(bins)]uint8
+	for k, i := range order {
+		b := bins[i]
+		c := color.NRGBA{uint8(b.r / b.n), uint8(b.g / b.n), uint8(b.b / b.n), 255}
+		if k < 256 {
+			index[i] = uint8(k)
+			out.Palette = append(out.Palette, c)
+		} else {
+			index[i] = uint8(out.Palette.Index(c))
+		}
+	}
+	eachPixel(img, func(i int, c color.NRGBA) { out.Pix[i] = index[at(c)] })
+	return out
+}

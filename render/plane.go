@@ -1,0 +1,50 @@
+package render
+
+import (
+	"image"
+
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+// plane places report coordinates, in mm with Y up, on a picture's pixels.
+type plane struct {
+	perMM float64
+	x, y  float64 // pixel of the report's origin
+}
+
+// planeIn puts the origin in the middle of a field.
+func planeIn(field image.Rectangle, perMM float64) plane {
+	return plane{perMM, float64(field.Min.X+field.Max.X) / 2, float64(field.Min.Y+field.Max.Y) / 2}
+}
+
+func (p plane) at(q analyse.Point) (x, y float64) { return p.x + q.X*p.perMM, p.y - q.Y*p.perMM }
+
+// stitches calls f for each sewn stitch of a stop, with the index of its move.
+func (p plane) stitches(d *stitchfile.Design, r *analyse.Report, s *analyse.Stop, f func(i int, x0, y0, x1, y1 float64)) {
+	down := false
+	var x0, y0 float64
+	k := p.perMM / 10
+	for i := s.First; i < s.Last; i++ {
+		m := d.Moves[i]
+		if m.Kind != stitchfile.Stitch {
+			down = false
+			continue
+		}
+		x, y := p.x+(float64(m.X)-r.CentreX)*k, p.y-(float64(m.Y)-r.CentreY)*k
+		if down {
+			f(i, x0, y0, x, y)
+		}
+		x0, y0, down = x, y, true
+	}
+}
+
+// start is where a stop's needle first goes down.
+func start(d *stitchfile.Design, r *analyse.Report, s *analyse.Stop) analyse.Point {
+	for _, m := range d.Moves[s.First:s.Last] {
+		if m.Kind == stitchfile.Stitch {
+			return analyse.Point{X: (float64(m.X) - r.CentreX) / 10, Y: (float64(m.Y) - r.CentreY) / 10}
+		}
+	}
+	return analyse.Point{}
+}

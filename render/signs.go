@@ -1,0 +1,138 @@
+package render
+
+import (
+	"image"
+	"image/color"
+	"math"
+
+	"github.com/stopcard/stopcard/analyse"
+)
+
+// sign draws a small picture of one thing the hands do, in a square of 24 units,
+// Y down.
+type sign func(*signPen)
+
+var stepSigns = map[analyse.StepKind]sign{
+	analyse.StepNote:         signNote,
+	analyse.StepLay:          signLay,
+	analyse.StepTrim:         signTrim,
+	analyse.StepHoopOff:      signHoopOff,
+	analyse.StepHoopOn:       signHoopOn,
+	analyse.StepTurnOver:     signTurnOver,
+	analyse.StepChangeThread: signSpool,
+	analyse.StepMayEnd:       signFlag,
+}
+
+// drawSign draws a sign with its upper left corner at x, y.
+func drawSign(page *image.RGBA, x, y, size int, c color.RGBA, s sign) {
+	p := &signPen{img: page, x: float64(x), y: float64(y), k: float64(size) / 24, ink: c}
+	s(p)
+}
+
+// signPen draws in the units of a sign.
+type signPen struct {
+	img     *image.RGBA
+	x, y, k float64
+	ink     color.RGBA
+}
+
+func (p *signPen) line(thick float64, points ...float64) {
+	t := threadPainter{img: p.img}
+	t.line(p.ink, thick*p.k)
+	for i := 3; i < len(points); i += 2 {
+		t.stitch(p.x+points[i-3]*p.k, p.y+points[i-2]*p.k, p.x+points[i-1]*p.k, p.y+points[i]*p.k)
+	}
+}
+
+func (p *signPen) fill(c color.RGBA, points ...float64) {
+	var corners [][2]float64
+	for i := 1; i < len(points); i += 2 {
+		corners = append(corners, [2]float64{p.x + points[i-1]*p.k, p.y + points[i]*p.k})
+	}
+	area(p.img, corners, c)
+}
+
+// arc draws part of an ellipse, angles in degrees from the right, clockwise.
+func (p *signPen) arc(thick, cx, cy, rx, ry, from, to float64) {
+	var pts []float64
+	for i := range 33 {
+		s, c := math.Sincos((from + (to-from)*float64(i)/32) * math.Pi / 180)
+		pts = append(pts, cx+rx*c, cy+ry*s)
+	}
+	p.line(thick, pts...)
+}
+
+// arrow draws a line with a filled head at its end.
+func (p *signPen) arrow(x0, y0, x1, y1 float64) {
+	l := math.Hypot(x1-x0, y1-y0)
+	ux, uy := (x1-x0)/l, (y1-y0)/l
+	p.line(2, x0, y0, x1-3*ux, y1-3*uy)
+	p.fill(p.ink, x1, y1, x1-5*ux-3.2*uy, y1-5*uy+3.2*ux, x1-5*ux+3.2*uy, y1-5*uy-3.2*ux)
+}
+
+func signNote(p *signPen) {
+	p.arc(2, 12, 12, 9, 9, 0, 360)
+	p.line(2.6, 12, 11, 12, 17)
+	p.line(2.8, 12, 6.5, 12, 7.3)
+}
+
+// signLay is a cloth with an arrow down to it.
+func signLay(p *signPen) {
+	p.fill(mix(p.ink, white, 0.7), 1, 22, 6, 14, 23, 14, 18, 22)
+	p.line(1.6, 1, 22, 6, 14, 23, 14, 18, 22, 1, 22)
+	p.arrow(12, 1, 12, 17)
+}
+
+// signTrim is a pair of scissors, half open.
+func signTrim(p *signPen) {
+	p.arc(2, 6, 19, 3.4, 3.4, 0, 360)
+	p.arc(2, 18, 19, 3.4, 3.4, 0, 360)
+	p.fill(p.ink, 7, 16.6, 8.8, 15.6, 17.5, 2, 14, 3)
+	p.fill(p.ink, 17, 16.6, 15.2, 15.6, 6.5, 2, 10, 3)
+}
+
+// signHoopOff is a hoop that leaves the machine's arm.
+func signHoopOff(p *signPen) {
+	p.fill(p.ink, 0, 2, 3, 2, 3, 22, 0, 22)
+	p.arc(2, 15.5, 12, 7, 9.5, 0, 360)
+	p.arrow(3.5, 12, 20, 12)
+}
+
+// signHoopOn is a hoop on its way back to the arm.
+func signHoopOn(p *signPen) {
+	p.fill(p.ink, 0, 2, 3, 2, 3, 22, 0, 22)
+	p.arc(2, 15.5, 12, 7, 9.5, 0, 360)
+	p.arrow(20, 12, 4, 12)
+}
+
+// signTurnOver is a hoop seen from the side with an arrow over it.
+func signTurnOver(p *signPen) {
+	p.arc(2, 12, 18, 11, 4.2, 0, 360)
+	p.arc(2, 12, 11, 7, 7.5, 185, 330)
+	p.fill(p.ink, 20.5, 12.5, 15.4, 8.6, 21.4, 5.6)
+}
+
+// signSpool is a spool of thread.
+func signSpool(p *signPen) {
+	p.fill(p.ink, 5, 2, 19, 2, 19, 5, 5, 5)
+	p.fill(p.ink, 5, 19, 19, 19, 19, 22, 5, 22)
+	p.fill(mix(p.ink, white, 0.6), 7, 5, 17, 5, 17, 19, 7, 19)
+	for y := 7.0; y < 18; y += 3.4 {
+		p.line(1.4, 7, y+2, 17, y)
+	}
+}
+
+// signFlag marks an end.
+func signFlag(p *signPen) {
+	p.line(2.2, 5, 2, 5, 23)
+	p.fill(p.ink, 6, 2, 21, 7, 6, 12)
+}
+
+// signWarning is a triangle with a mark of exclamation.
+func signWarning(p *signPen) {
+	p.fill(p.ink, 12, 1, 24, 22, 0, 22)
+	w := *p
+	w.ink = white
+	w.line(2.8, 12, 9, 12, 14.6)
+	w.line(2.8, 12, 18, 12, 18.7)
+}

@@ -1,0 +1,117 @@
+package render
+
+import (
+	"fmt"
+	"image"
+	"image/color"
+
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+var stopsView = View{
+	Name: "stops",
+	Doc:  "each colour stop in a colour of its own, numbered where it starts",
+	Draw: single(drawStops),
+}
+
+// stopHues are the hues of Okabe and Ito that stand out on a pale ground, then
+// darker and paler ones of the same, so that 24 stops differ. Numbers tell them
+// apart beyond that.
+var stopHues = func() []color.RGBA {
+	base := []color.RGBA{
+		{0, 114, 178, 255}, {213, 94, 0, 255}, {0, 158, 115, 255}, {204, 121, 167, 255},
+		{230, 159, 0, 255}, {86, 180, 233, 255}, {64, 64, 64, 255}, {240, 228, 66, 255},
+	}
+	all := append([]color.RGBA{}, base...)
+	for _, c := range base {
+		all = append(all, mix(c, color.RGBA{0, 0, 0, 255}, 0.45))
+	}
+	// In another order, since pale green and pale purple look alike to some.
+	for _, i := range []int{0, 1, 2, 4, 3, 7, 5, 6} {
+		all = append(all, mix(base[i], white, 0.5))
+	}
+	return all
+}()
+
+func stopColour(number int) color.RGBA { return stopHues[(max(number, 1)-1)%len(stopHues)] }
+
+// maxKeys bounds the entries of a legend.
+const maxKeys = 60
+
+func drawStops(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
+	f := foot{title: "Colour stops in sewing order"}
+	for i := range r.Stops {
+		if i == maxKeys {
+			f.notes = append(f.notes, fmt.Sprintf("%d more stops are not listed.", len(r.Stops)-i))
+			break
+		}
+		st := &r.Stops[i]
+		f.keys = append(f.keys, key{stopColour(st.Number), fmt.Sprint(st.Number), st.Role})
+	}
+	if len(r.Stops) == 0 {
+		f.notes = append(f.notes, "Nothing is sewn in this design.")
+	}
+	s := newSheet(d, r, o, f)
+	in := s.img.SubImage(s.field).(*image.RGBA)
+	// Lines go over surfaces, whatever their order: satin would hide the
+	// placement line it covers.
+	for _, lines := range []bool{false, true} {
+		for i := range r.Stops {
+			st := &r.Stops[i]
+			if isLine(d, r, st) != lines {
+				continue
+			}
+			c := stopColour(st.Number)
+			switch {
+			case contrast(c, s.ground) < 1.7: // too pale to show
+				s.trace(in, st, quiet, s.laid()+max(1.5, s.em/12))
+			case lines:
+				s.trace(in, st, s.ground, s.laid()+max(2, s.em/8))
+			}
+			s.trace(in, st, c, max(s.laid(), s.em/12))
+		}
+	}
+	if !o.Bare {
+		s.numbers(in)
+	}
+	return s.picture()
+}
+
+// trace draws the stitches of a stop as plain lines.
+func (s *sheet) trace(img *image.RGBA, st *analyse.Stop, c color.RGBA, thick float64) {
+	p := threadPainter{img: img}
+	p.line(c, thick)
+	s.place.stitches(s.d, s.r, st, func(_ int, x0, y0, x1, y1 float64) { p.stitch(x0, y0, x1, y1) })
+}
+
+// isLine reports whether a stop sews lines rather than surfaces: by the kinds of
+// its stitches, or by its role where they are not known.
+func isLine(d *stitchfile.Design, r *analyse.Report, s *analyse.Stop) bool {
+	if len(r.Kinds) != len(d.Moves) {
+		switch s.Role {
+		case analyse.RoleClothOutline, analyse.RoleClothHoldDown, analyse.RolePlacementLine, analyse.RoleTackDown,
+			analyse.RoleEdgeRun, analyse.RoleBattingHoldDown, analyse.RoleBackingHoldDown, analyse.RoleQuilting:
+			return true
+		}
+		return false
+	}
+	surface := 0
+	for _, k := range r.Kinds[s.First:s.Last] {
+		switch k {
+		case analyse.KindSatin, analyse.KindFill:
+			surface++
+		}
+	}
+	return surface*5 < s.Stitches*2
+}
+
+// numbers puts a badge at the start of each stop.
+func (s *sheet) numbers(img *image.RGBA) {
+	b := &s.plates
+	for i := range s.r.Stops {
+		st := &s.r.Stops[i]
+		x, y := s.place.at(start(s.d, s.r, st))
+		b.add(s, img, x, y, fmt.Sprint(st.Number), stopColour(st.Number))
+	}
+}

@@ -1,0 +1,71 @@
+package render
+
+import (
+	"image"
+	"image/color"
+	"iter"
+
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+// Options say how a View draws. The zero value draws 2000 pixels wide on Cloth.
+type Options struct {
+	// Width is the picture's width in pixels. 0 stands for what DPI asks, or
+	// 2000 where that is 0 too.
+	Width int
+	// DPI is the resolution in pixels per inch at which the picture is as large
+	// as the design. Where Width is given it follows from that.
+	DPI float64
+
+	Ground      color.RGBA // colour under the stitches; zero: Cloth
+	Transparent bool       // nothing under the stitches
+	Bare        bool       // the design alone: no scale bar, no words
+
+	LaidMM       float64 // laid width of the thread; 0: 40 wt at the default flattening
+	HoopWidthMM  float64 // outline of a hoop's field, centred; 0: none
+	HoopHeightMM float64
+	Marks        bool    // number the places of findings
+	TrimMM       float64 // trim allowance of cover pictures; 0: the default
+	LayersLimit  float64 // marked on the scale of density pictures; 0: the default
+	NeedlesLimit float64 // the same for penetrations
+	Paper        Paper   // sheet of templates; zero: A4
+	CutMarginMM  float64 // how far cut shapes of templates reach past the line; 0: CutMargin
+}
+
+// Picture is one drawn image with the resolution at which it has true size.
+type Picture struct {
+	Image *image.RGBA
+	DPI   float64
+	Label string // which sheet of several this is, such as "A1"; empty for one alone
+}
+
+// View is one way to draw a design and its report. Draw gives at least one
+// picture, whatever the report lacks; each is drawn when it is asked for.
+type View struct {
+	Name string // as --view takes it
+	Doc  string // what it shows, in one line
+	Draw func(*stitchfile.Design, *analyse.Report, Options) iter.Seq[Picture]
+}
+
+// single makes a View's Draw of a function that draws one picture.
+func single(draw func(*stitchfile.Design, *analyse.Report, Options) Picture) func(*stitchfile.Design, *analyse.Report, Options) iter.Seq[Picture] {
+	return func(d *stitchfile.Design, r *analyse.Report, o Options) iter.Seq[Picture] {
+		return func(yield func(Picture) bool) { yield(draw(d, r, o)) }
+	}
+}
+
+// Views are all views, the usual one first.
+func Views() []View {
+	return []View{threadView, stopsView, kindsView, densityView, penetrationsView, coverView, templateView}
+}
+
+// ViewNamed finds a view by its name.
+func ViewNamed(name string) (View, bool) {
+	for _, v := range Views() {
+		if v.Name == name {
+			return v, true
+		}
+	}
+	return View{}, false
+}

@@ -1,0 +1,107 @@
+package stitchfile
+
+import (
+	"encoding/binary"
+	"fmt"
+	"image/color"
+)
+
+const (
+	pcsTable   = 4
+	pcsColours = 16
+	pcsCount   = 68
+	pcsHeader  = 70
+	pcsRecord  = 9
+)
+
+func init() {
+	RegisterFormat(Format{
+		Name:       "PCS",
+		Extensions: []string{"pcs"},
+		Doc:        "records with absolute places after a table of 16 colours",
+		Carries:    Carries{Colours: "rgb", Hoop: true},
+		Recognise:  recognisePCS,
+		Decode:     decodePCS,
+	})
+}
+
+func recognisePCS(data []byte) Certainty {
+	if len(data) < pcsHeader || data[0] != 0x32 || data[1] != 2 && data[1] != 3 || data[2] != pcsColours || data[3] != 0 {
+		return No
+	}
+	return Likely
+}
+
+// decodePCS reads PCS. The header counts every record but the colour changes, and
+// nothing else ends the design.
+func decodePCS(data []byte, _ *Decoder) (*Design, error) {
+	count := int(binary.LittleEndian.Uint16(data[pcsCount:]))
+	a := newAssembler((len(data) - pcsHeader) / pcsRecord)
+	a.d.Claims.Records = count
+	if data[1] == 2 {
+		a.d.Hoop = Hoop{80, 80} // the size of the large one, 3, is not described
+	}
+	said := [8]bool{}
+	taken, p := 0, pcsHeader
+	for ; taken < count; p += pcsRecord {
+		if p+pcsRecord > len(data) {
+			return a.finish(), &FormatError{Format: "PCS", Offset: int64(len(data)), Cause: ErrTruncated, Detail: fmt.Sprintf("%d of %d records are there", taken, count)}
+		}
+		r := data[p : p+pcsRecord]
+		kind, flag := Stitch, r[8]
+		switch flag {
+		case 0, 2:
+		case 3:
+			a.changePCS(data, p)
+			continue
+		case 4:
+			kind = Jump
+		case 1, 5, 6, 7:
+			kind = Jump
+			if !said[flag] {
+				said[flag] = true
+				a.warn(p+8, "unknown flag %d, taken as a jump", flag)
+			}
+		default:
+			a.warn(p, "%d of %d records are there, then something else begins", taken, count)
+			return a.finish(), nil
+		}
+		x, y := pcsPlace(r), pcsPlace(r[4:])
+		if !a.move(kind, 0, x-a.x, y-a.y) {
+			return a.finish(), &FormatError{Format: "PCS", Offset: int64(p), Cause: ErrCorrupt, Detail: "the position runs beyond 100 m"}
+		}
+		taken++
+	}
+	if rest := data[p:]; len(rest) > 13 {
+		if picture := headerText(rest, 13); picture != "" {
+			a.d.Fields = append(a.d.Fields, Field{"picture", picture})
+		}
+		a.d.Comments = headerText(rest[13:], len(rest))
+	}
+	return a.finish(), nil
+}
+
+// pcsPlace reads a place in 0.1 mm: 32 bits, eight of them below the point.
+func pcsPlace(b []byte) int32 {
+	return int32((int64(int32(binary.LittleEndian.Uint32(b))) + 128) >> 8)
+}
+
+// changePCS takes the colour change at p. One before the first stitch only names
+// the first thread.
+func (a *assembler) changePCS(data []byte, p int) {
+	t := Thread{Colour: color.RGBA{A: 0xFF}}
+	if n := int(data[p]); n < pcsColours {
+		rgb := data[pcsTable+4*n:]
+		t.Colour = color.RGBA{rgb[0], rgb[1], rgb[2], 0xFF}
+		t.Index = n
+	} else {
+		a.warn(p, "colour %d is not among the %d of the file, shown as black", n, pcsColours)
+	}
+	if len(a.d.Moves) > 0 || len(a.d.Threads) > 0 {
+		if len(a.d.Threads) == 0 {
+			a.d.Threads = append(a.d.Threads, Thread{}) // sewn before any was named
+		}
+		a.here(ColourStop, 0)
+	}
+	a.d.Threads = append(a.d.Threads, t)
+}

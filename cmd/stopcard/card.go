@@ -34,7 +34,7 @@ var cardVerb = verb{
 				return exitUsage
 			}
 			return in.each(s, paths, func(got *input) int {
-				return s.cardPages(got, pick(*out, stem(got.path)+"-card.png"), render.CardOptions{Paper: paper, Ink: *blackOnly}, *force)
+				return s.cardPages(got, pick(*out, got.stem+"-card.png"), render.CardOptions{Paper: paper, Ink: *blackOnly}, *force)
 			})
 		}
 	},

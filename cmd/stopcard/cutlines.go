@@ -33,7 +33,7 @@ var cutlinesVerb = verb{
 			}
 			o := render.CutlineOptions{MarginMM: cutMargin(*margin), Mirror: *mirror, CheckBar: *bar}
 			return in.each(s, paths, func(got *input) int {
-				name := pick(*out, stem(got.path)+"-cutlines.svg")
+				name := pick(*out, got.stem+"-cutlines.svg")
 				err := writeFile(name, *force, got.path, func(w io.Writer) error {
 					return render.Cutlines(w, got.design, got.report, o)
 				})

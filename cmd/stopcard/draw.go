@@ -77,7 +77,7 @@ var drawVerb = verb{
 				o.HoopWidthMM, o.HoopHeightMM = in.settings.HoopWidthMM, in.settings.HoopHeightMM
 				o.LaidMM, o.TrimMM = in.settings.LaidWidth(), in.settings.TrimAllowanceMM
 				o.LayersLimit, o.NeedlesLimit = in.settings.Limit("stacked-layers"), in.settings.Limit("crowded-needle")
-				return s.drawView(got, v, o, pick(*out, stem(got.path)+ending), *force)
+				return s.drawView(got, v, o, pick(*out, got.stem+ending), *force)
 			})
 		}
 	},

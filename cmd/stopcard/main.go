@@ -41,6 +41,7 @@ func verbs() []verb {
 		rulesVerb,
 		formatsVerb,
 		settingsVerb,
+		schemaVerb,
 		completionVerb,
 		manVerb,
 		versionVerb,
@@ -135,7 +136,7 @@ func usage(w io.Writer, verbs []verb) {
 	fmt.Fprint(w, "Stopcard looks over an embroidery design before you cut any cloth.\n\n"+
 		"  stopcard FILE...               writes the design's page, prints its findings\n"+
 		"  stopcard VERB [flags] FILE...  does one thing\n\n"+
-		"FILE is a stitch file, or - for standard input.\n\nVerbs:\n")
+		"FILE is a stitch file, a ZIP pack, a folder, or - for standard input.\n\nVerbs:\n")
 	for _, v := range verbs {
 		fmt.Fprintf(w, "  %-10s %s\n", v.name, v.doc)
 	}

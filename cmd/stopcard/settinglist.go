@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/render"
 )
 
 // setting is one thing that a person may set, by a flag and under the same name
@@ -66,14 +67,22 @@ var settingList = []setting{
 		func(in *inputFlags) pflag.Value {
 			return choiceFlag{&in.failOn, []string{"note", "warning", "fault"}}
 		}},
-	{"paper", "paper: a4 or letter", false,
-		func(in *inputFlags) pflag.Value { return choiceFlag{&in.paper, []string{"a4", "letter"}} }},
+	{"paper", "paper of cards and templates: " + strings.Join(paperNames(), ", "), false,
+		func(in *inputFlags) pflag.Value { return choiceFlag{&in.paper, paperNames()} }},
 	{"spool-m", "thread on one spool", false,
 		number(1, 1e5, "metres", func(in *inputFlags) *float64 { return &in.spoolM })},
 	{"cloth-width", "width of the applique cloth that pieces are cut from", false,
 		number(10, 1e4, "mm", func(in *inputFlags) *float64 { return &in.clothMM })},
 	{"sitting-minutes", "how long you sit at the machine at a time", false,
 		number(1, 1440, "minutes", func(in *inputFlags) *float64 { return &in.sitting })},
+}
+
+func paperNames() []string {
+	var names []string
+	for _, p := range render.Papers() {
+		names = append(names, strings.ToLower(p.Name))
+	}
+	return names
 }
 
 func findSetting(name string) *setting {

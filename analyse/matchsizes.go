@@ -1,8 +1,10 @@
 package analyse
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // judgeSizes compares the sizes of a design and says how each was made.
@@ -188,4 +190,73 @@ func stopsDiffer(base, s *MatchedSize) []Finding {
 		}
 	}
 	return nil
+}
+
+// OtherSize is a size of the same design that another file holds.
+type OtherSize struct {
+	Path     string  `json:"path"`
+	WidthMM  float64 `json:"width_mm"`
+	HeightMM float64 `json:"height_mm"`
+	Verdict  Verdict `json:"verdict"`
+	Scale    float64 `json:"scale"` // by which it would still have to be resized; 1 where it is the size wanted
+}
+
+const (
+	asWanted     = 0.01 // share by which a size may differ from the one wanted
+	worthNearing = 0.02 // share by which another size must be nearer to be worth taking
+)
+
+// Others lists the other sizes of the design that a file holds, with the scale
+// from each to the size of that file blown up by the given factor: the nearest
+// first. Stretched copies are left out, since they gain nothing. Files of the same
+// format come before others of one size.
+func (m *Matching) Others(path string, scale float64) []OtherSize {
+	out := []OtherSize{}
+	for i := range m.Designs {
+		d := &m.Designs[i]
+		own, format := -1, ""
+		for k, z := range d.Sizes {
+			for _, f := range z.Files {
+				if f.Path == path {
+					own, format = k, f.Format
+				}
+			}
+		}
+		if own < 0 {
+			continue
+		}
+		want := scale * max(d.Sizes[own].WidthMM, d.Sizes[own].HeightMM)
+		for k := range d.Sizes {
+			z := &d.Sizes[k]
+			if k == own || z.Verdict == StretchedCopy {
+				continue
+			}
+			o := OtherSize{Path: z.Files[0].Path, WidthMM: z.WidthMM, HeightMM: z.HeightMM, Verdict: z.Verdict, Scale: want / max(z.WidthMM, z.HeightMM)}
+			for _, f := range z.Files {
+				if f.Format == format && f.Edition == 1 {
+					o.Path = f.Path
+					break
+				}
+			}
+			if math.Abs(math.Log(o.Scale)) <= math.Log(1+asWanted) {
+				o.Scale = 1
+			}
+			out = append(out, o)
+		}
+		slices.SortStableFunc(out, func(a, b OtherSize) int {
+			return cmp.Compare(math.Abs(math.Log(a.Scale)), math.Abs(math.Log(b.Scale)))
+		})
+		return out
+	}
+	return out
+}
+
+// Nearer gives the size of Others that is nearer to the one wanted than the file
+// itself, if there is one.
+func (m *Matching) Nearer(path string, scale float64) *OtherSize {
+	all := m.Others(path, scale)
+	if len(all) == 0 || math.Abs(math.Log(all[0].Scale)) > math.Abs(math.Log(scale))-worthNearing {
+		return nil
+	}
+	return &all[0]
 }

@@ -16,6 +16,7 @@ type ResizeEffect struct {
 	Anew     int     `json:"stitches_anew"` // about what it would have if it were digitised anew for this size
 
 	Changes []FindingChange `json:"changes"` // what becomes worse first
+	Nearer  *OtherSize      `json:"nearer"`  // size among the files read that is nearer to this one; nil for none
 }
 
 // Change says what becomes of a finding.

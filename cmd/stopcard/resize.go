@@ -83,9 +83,8 @@ func (c *resizing) target() (wanted, error) {
 
 // resized is what a worker hands over.
 type resized struct {
-	limits *analyse.Resize
-	effect *analyse.ResizeEffect
-	err    error
+	sign *analyse.Signature
+	err  error
 }
 
 func (c *resizing) run(s *session, paths []string) int {
@@ -94,11 +93,13 @@ func (c *resizing) run(s *session, paths []string) int {
 		s.complain("%v", err)
 		return exitUsage
 	}
-	doc := &analyse.Document{Schema: analyse.Schema, Designs: []*analyse.Report{}, Unreadable: []analyse.Unreadable{}}
+	var reports []*analyse.Report
+	var signs []*analyse.Signature
 	drawn := false
 	status, t := batch(&c.in, s, paths, func(got *input) (out resized) {
 		r := got.report
 		r.Resize = analyse.ResizeLimits(got.design, c.in.settings)
+		out.sign = analyse.Sign(got.design, r)
 		if want != nil && r.Resize != nil {
 			var scale float64
 			if scale, out.err = want(r.WidthMM, r.HeightMM); out.err == nil {
@@ -111,35 +112,89 @@ func (c *resizing) run(s *session, paths []string) int {
 			s.complain("%s: %v", got.path, out.err)
 			return exitUsage
 		}
-		if c.json {
-			doc.Designs = append(doc.Designs, got.report)
-		} else {
-			s.layout(&c.in).resize(s.stdout, got.report)
-		}
-		if c.picture == "" {
-			return exitOK
-		}
-		if drawn {
+		status := exitOK
+		switch {
+		case c.picture == "":
+		case drawn:
 			s.complain("--picture names one file; the strip of %s is not drawn", got.path)
-			return exitUsage
+			status = exitUsage
+		default:
+			drawn = true
+			status = c.draw(s, got)
 		}
-		drawn = true
-		return c.draw(s, got)
+		reports, signs = append(reports, withoutDrawing(got.report)), append(signs, out.sign)
+		return status
 	}, nil)
 	if status == exitUsage && t.designs == 0 {
 		return status
 	}
-	if c.json {
-		doc.Settings, doc.Complete = c.in.settings, !t.stopped
-		doc.Unreadable = append(doc.Unreadable, t.unreadable...)
-		e := json.NewEncoder(s.stdout)
-		e.SetIndent("", "  ")
-		if err := e.Encode(doc); err != nil {
-			s.complain("the report cannot be written: %v", err)
-			return exitUnreadable
+	// Another size of a pack beats resizing.
+	set := analyse.Match(signs)
+	for _, r := range reports {
+		if r.ResizedTo != nil {
+			r.ResizedTo.Nearer = set.Nearer(r.Path, r.ResizedTo.Scale)
 		}
 	}
+	if c.json {
+		return max(status, c.print(s, reports, t))
+	}
+	l := s.layout(&c.in)
+	twins := firstTwins(set)
+	for _, r := range reports {
+		if first := twins[r.Path]; first != "" {
+			fmt.Fprintf(s.stdout, "%s\n", clip(printable(r.Path), 4*l.width))
+			l.para(s.stdout, 2, "", fmt.Sprintf("The same stitches as %s: what is said there holds for it too.", printable(first)))
+			fmt.Fprintln(s.stdout)
+			continue
+		}
+		l.resize(s.stdout, r, set)
+	}
 	return status
+}
+
+// withoutDrawing drops what is only needed for drawing, so that large packs fit in memory.
+func withoutDrawing(r *analyse.Report) *analyse.Report {
+	r.Passages, r.Kinds, r.Density.Grid = nil, nil, nil
+	for i := range r.SatinColumns {
+		c := &r.SatinColumns[i]
+		c.Centre, c.Left, c.Right = nil, nil, nil
+	}
+	for i := range r.Pieces {
+		p := &r.Pieces[i]
+		p.Placement, p.TackDown, p.CutEdge, p.Edge = nil, nil, nil, nil
+	}
+	return r
+}
+
+// firstTwins names for each file the first one with the same stitches.
+func firstTwins(set *analyse.Matching) map[string]string {
+	twins := map[string]string{}
+	for _, d := range set.Designs {
+		for _, z := range d.Sizes {
+			first := map[int]string{}
+			for _, f := range z.Files {
+				if first[f.Edition] == "" {
+					first[f.Edition] = f.Path
+				} else if f.Path != first[f.Edition] {
+					twins[f.Path] = first[f.Edition]
+				}
+			}
+		}
+	}
+	return twins
+}
+
+// print writes the JSON document.
+func (c *resizing) print(s *session, reports []*analyse.Report, t *tally) int {
+	doc := analyse.Document{Schema: analyse.Schema, Settings: c.in.settings, Complete: !t.stopped,
+		Designs: append([]*analyse.Report{}, reports...), Unreadable: append([]analyse.Unreadable{}, t.unreadable...)}
+	e := json.NewEncoder(s.stdout)
+	e.SetIndent("", "  ")
+	if err := e.Encode(doc); err != nil {
+		s.complain("the report cannot be written: %v", err)
+		return exitUnreadable
+	}
+	return exitOK
 }
 
 // figure writes a measured figure with its limit's unit, short.
@@ -169,7 +224,7 @@ var figureNames = map[string]string{
 }
 
 // resize writes the safe range and each limit, or what the design becomes.
-func (l layout) resize(w io.Writer, r *analyse.Report) {
+func (l layout) resize(w io.Writer, r *analyse.Report, set *analyse.Matching) {
 	fmt.Fprintf(w, "%s\n", clip(printable(r.Path), 4*l.width))
 	fmt.Fprintf(w, "  %s as it is, %s\n", l.units.size(r.WidthMM, r.HeightMM), plural(r.Stitches, "stitch"))
 	z := r.Resize
@@ -181,6 +236,13 @@ func (l layout) resize(w io.Writer, r *analyse.Report) {
 	if r.ResizedTo != nil {
 		l.resizedTo(w, r)
 	} else {
+		if others := set.Others(r.Path, 1); len(others) > 0 {
+			var sizes []string
+			for _, o := range others {
+				sizes = append(sizes, l.units.size(o.WidthMM, o.HeightMM))
+			}
+			l.para(w, 2, "", "Among these files it is also there in "+strings.Join(sizes, ", ")+". Another size that was digitised anew is better than resizing.")
+		}
 		for _, d := range []analyse.Direction{analyse.Growing, analyse.Shrinking} {
 			l.limits(w, r, d)
 		}
@@ -192,21 +254,18 @@ func (l layout) resize(w io.Writer, r *analyse.Report) {
 
 // safeRange writes the safe range in one or two lines.
 func (l layout) safeRange(w io.Writer, r *analyse.Report) {
-	z := r.Resize
-	size := func(s float64, d analyse.Direction) string {
-		s = analyse.RoundWithin(s, d)
-		return l.units.size(r.WidthMM*s, r.HeightMM*s)
-	}
+	least, most := analyse.RoundWithin(r.Resize.Smallest, analyse.Shrinking), analyse.RoundWithin(r.Resize.Largest, analyse.Growing)
+	size := func(scale float64) string { return l.units.size(r.WidthMM*scale, r.HeightMM*scale) }
 	switch {
-	case z.Smallest == 1 && z.Largest == 1:
+	case least == 1 && most == 1:
 		fmt.Fprintf(w, "  Do not resize it either way: see below.\n")
-	case z.Smallest == 1:
-		fmt.Fprintf(w, "  May grow to %s: %s. Do not shrink it.\n", analyse.PercentWithin(z.Largest, analyse.Growing), size(z.Largest, analyse.Growing))
-	case z.Largest == 1:
-		fmt.Fprintf(w, "  May shrink to %s: %s. Do not enlarge it.\n", analyse.PercentWithin(z.Smallest, analyse.Shrinking), size(z.Smallest, analyse.Shrinking))
+	case least == 1:
+		fmt.Fprintf(w, "  May grow to %s: %s. Do not shrink it.\n", analyse.Percent(most), size(most))
+	case most == 1:
+		fmt.Fprintf(w, "  May shrink to %s: %s. Do not enlarge it.\n", analyse.Percent(least), size(least))
 	default:
-		fmt.Fprintf(w, "  May be resized from %s to %s:\n", analyse.PercentWithin(z.Smallest, analyse.Shrinking), analyse.PercentWithin(z.Largest, analyse.Growing))
-		fmt.Fprintf(w, "  from %s\n  to   %s\n", size(z.Smallest, analyse.Shrinking), size(z.Largest, analyse.Growing))
+		fmt.Fprintf(w, "  May be resized from %s to %s:\n", analyse.Percent(least), analyse.Percent(most))
+		fmt.Fprintf(w, "  from %s\n  to   %s\n", size(least), size(most))
 	}
 }
 
@@ -251,6 +310,15 @@ func (l layout) resizedTo(w io.Writer, r *analyse.Report) {
 	inside := e.Scale <= z.Largest && e.Scale >= z.Smallest
 	if inside {
 		fmt.Fprintf(w, "  That is within the safe range.\n")
+	} else {
+		fmt.Fprintf(w, "  That is outside the safe range.\n")
+	}
+	if o := e.Nearer; o != nil {
+		what := "That size is there: take " + printable(o.Path) + " and do not resize this one."
+		if o.Scale != 1 {
+			what = fmt.Sprintf("%s is nearer to that size: %s, to be resized by %s only.", printable(o.Path), l.units.size(o.WidthMM, o.HeightMM), analyse.Percent(o.Scale))
+		}
+		l.para(w, 2, "", what)
 	}
 	if e.Anew != e.Stitches {
 		l.para(w, 2, "", fmt.Sprintf("Resized on the machine it keeps its %s; digitised anew for that size it would have about %d.", plural(e.Stitches, "stitch"), e.Anew))

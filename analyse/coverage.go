@@ -2,6 +2,9 @@ package analyse
 
 import "math"
 
+// leastArea is the ground, in mm2, of which a share is worth telling.
+const leastArea = 1.0
+
 // lanes is how many lines along the column its coverage is measured on.
 const lanes = 16
 
@@ -95,7 +98,7 @@ func (w *columnWork) cover(x []crossing, c *SatinColumn) {
 			sa -= w.area[from]
 			sh -= w.hidden[from]
 		}
-		if w.along[j]-w.along[from] >= stretchMM {
+		if w.along[j]-w.along[from] >= stretchMM && sa > leastArea {
 			if v := share(sh, sa); v < c.ThinCoverage {
 				c.ThinCoverage, c.ThinnestAt = v, x[(from+j)/2].mid().place()
 			}

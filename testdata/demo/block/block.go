@@ -25,7 +25,7 @@ const (
 	coverPitch  = 0.40
 	runLength   = 2.5
 	fillSpacing = 0.42 // loose enough to bear satin on top
-	fillLength  = 2.2
+	fillLength  = 2.0
 )
 
 // maker lays one size. Shapes are drawn for 150 mm and scaled; stitches are not.
@@ -223,7 +223,7 @@ func lay(size int, faulty bool) *stitchfile.Design {
 		stems = append(stems, st.Line(pt(-40+float64(i)*16, -34), pt(-40+float64(i)*16, []float64{-20, -16, -20}[i])))
 	}
 	for i, s := range stems {
-		w := 2.2
+		w := 2.6
 		if i == 2 {
 			w = 3
 		}

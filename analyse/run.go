@@ -63,6 +63,7 @@ func NewPass(d *stitchfile.Design, s Settings) *Pass {
 	p := &Pass{Design: d, Settings: s, Scale: 1, done: map[*Analyser]bool{}, Report: &Report{
 		Format: d.Format, Name: d.Name,
 		Stops: []Stop{}, SatinColumns: []SatinColumn{}, Pieces: []Piece{}, Cloths: []Cloth{}, HoldDownOffsets: []HoldDownOffset{},
+		Density:  Density{MaxLayersStops: []int{}, MaxPenetStops: []int{}},
 		Findings: []Finding{}, Warnings: []Warning{},
 	}}
 	for _, w := range d.Warnings {

@@ -10,6 +10,7 @@ import (
 	"os/signal"
 	"runtime"
 	"strings"
+	"sync/atomic"
 	"syscall"
 
 	"github.com/stopcard/stopcard/analyse"
@@ -56,6 +57,7 @@ type tally struct {
 	touched    int // designs with a finding
 	unreadable []analyse.Unreadable
 	partly     int
+	passed     int // other files, in folders and packs
 	stopped    bool
 	total      int // designs there would have been; 0: not known
 }
@@ -90,13 +92,14 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 		return exitUsage, t
 	}
 	if len(paths) == 0 {
-		s.complain("no file given; name a stitch file, or - for standard input")
+		s.complain("no file given; name a stitch file, a ZIP pack, a folder, or - for standard input")
 		return exitUsage, t
 	}
 	ctx, stop := signal.NotifyContext(s.context(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 
-	sources := in.sources(s, paths)
+	var passed atomic.Int64
+	sources := in.sources(s, paths, &passed)
 	if s.bars != nil {
 		// Time left needs the number of designs, so they are listed first.
 		var all []source
@@ -129,6 +132,7 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 		}
 	})
 
+	defer func() { t.passed = int(passed.Load()) }()
 	status := exitOK
 	stems := map[string]bool{}
 	for k := range order {
@@ -220,6 +224,9 @@ func (t *tally) print(w io.Writer) {
 	if t.partly > 0 {
 		fmt.Fprintf(w, "%s could be read only in part\n", plural(t.partly, "design"))
 	}
+	if t.passed > 0 {
+		fmt.Fprintf(w, "%s passed over: no stitch files\n", plural(t.passed, "other file"))
+	}
 	if n := len(t.unreadable); n > 0 {
 		fmt.Fprintf(w, "%s could not be read:\n", plural(n, "file"))
 		for _, u := range t.unreadable {
@@ -238,21 +245,48 @@ func about(path string, err error) string {
 	return path + ": " + strings.TrimPrefix(text, path+": ")
 }
 
-// sources lists the designs that paths name.
-func (in *inputFlags) sources(s *session, paths []string) iter.Seq[source] {
-	dec := stitchfile.Decoder{TrimJumps: in.trims}
+// sources lists the designs that paths name: files, folders, ZIP packs, and "-"
+// for standard input. What cannot be opened, and a pack without a design, is a
+// source that fails.
+func (in *inputFlags) sources(s *session, paths []string, passed *atomic.Int64) iter.Seq[source] {
+	packs := stitchfile.PackReader{Decoder: stitchfile.Decoder{TrimJumps: in.trims}}
 	if in.trims == 0 {
-		dec.TrimJumps = -1
+		packs.Decoder.TrimJumps = -1
+	}
+	open := func(path string) (*stitchfile.Pack, error) {
+		if path == "-" {
+			return packs.Read(s.stdin, path)
+		}
+		return packs.Open(path)
 	}
 	return func(yield func(source) bool) {
 		for _, path := range paths {
-			src := source{path, func() (*stitchfile.Design, error) { return dec.Open(path) }}
-			if path == "-" {
-				src.load = func() (*stitchfile.Design, error) { return dec.Decode(s.stdin) }
+			pack, err := open(path)
+			if err != nil {
+				if !yield(failing(path, err)) {
+					return
+				}
+				continue
 			}
-			if !yield(src) {
+			found := false
+			for e := range pack.Entries() {
+				if e.Skipped != "" {
+					passed.Add(1)
+					continue
+				}
+				found = true
+				if !yield(source{e.Path, e.Decode}) {
+					return
+				}
+			}
+			if !found && !yield(failing(path, errors.New("there is no stitch file in it"))) {
 				return
 			}
 		}
 	}
+}
+
+// failing is a source that cannot be read.
+func failing(path string, err error) source {
+	return source{path, func() (*stitchfile.Design, error) { return nil, err }}
 }

@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"sync/atomic"
@@ -18,32 +17,12 @@ import (
 
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/stitchfile"
-	"github.com/stopcard/stopcard/testdata/demo"
 )
-
-// demoFiles writes so many copies of a design into a new folder, and names them
-// in order.
-func demoFiles(t testing.TB, n int) []string {
-	t.Helper()
-	data, err := demo.Files.ReadFile("kettle-100.dst")
-	if err != nil {
-		t.Fatal(err)
-	}
-	dir := t.TempDir()
-	paths := make([]string, n)
-	for i := range paths {
-		paths[i] = filepath.Join(dir, fmt.Sprintf("block-%03d.dst", i))
-		if err := os.WriteFile(paths[i], data, 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	return paths
-}
 
 // Whatever runs beside it, the output comes in the order of the paths, and a bad
 // file takes nothing else with it.
 func TestBatchOrder(t *testing.T) {
-	paths := demoFiles(t, 12)
+	paths := smallFiles(t, 12)
 	for i, bad := range map[int]string{3: "", 7: "This is no stitch file."} {
 		if err := os.WriteFile(paths[i], []byte(bad), 0o644); err != nil {
 			t.Fatal(err)
@@ -83,7 +62,7 @@ func TestBatchOrder(t *testing.T) {
 // The document that is written design by design is the one that the library
 // describes, and each line of --lines is one too.
 func TestBatchJSON(t *testing.T) {
-	paths := demoFiles(t, 3)
+	paths := smallFiles(t, 3)
 	os.WriteFile(paths[1], nil, 0o644)
 	status, stdout, _ := try(t, "", append([]string{"check", "--json"}, paths...)...)
 	if status != exitUnreadable {
@@ -148,7 +127,7 @@ func (s *stopAfter) Write(p []byte) (int, error) {
 
 // An interrupt ends the run early, with whole documents and a status that says so.
 func TestBatchStopped(t *testing.T) {
-	paths := demoFiles(t, 40)
+	paths := smallFiles(t, 40)
 	for _, form := range []string{"--json", "--lines", "--brief"} {
 		ctx, stop := context.WithCancel(context.Background())
 		out := &stopAfter{n: 300, stop: stop}
@@ -251,7 +230,7 @@ type brokenWriter struct{}
 func (brokenWriter) Write([]byte) (int, error) { return 0, errors.New("no space left") }
 
 func TestOnlySkip(t *testing.T) {
-	file := demoFile(t, demo.Faulty)
+	file := write(t, t.TempDir(), "long.dst", small(t, true))
 	rules := func(args ...string) []string {
 		_, stdout, stderr := try(t, "", slices.Concat([]string{"check", "--json"}, args, []string{file})...)
 		var out []string

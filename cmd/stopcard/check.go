@@ -54,7 +54,6 @@ func (c *checker) run(s *session, paths []string) int {
 	if c.json && len(paths) > 0 {
 		doc = &documentWriter{w: s.stdout, settings: &c.in.settings}
 	}
-	// Whoever names one stitch file knows which it was.
 	shown := 0
 	take := func(got *input, out checked) int {
 		switch {

@@ -39,6 +39,10 @@ func words(f *pflag.Flag) []string {
 			ids = append(ids, r.ID)
 		}
 		return ids
+	case "view":
+		return viewNames()
+	case "paper":
+		return paperNames()
 	case "limit":
 		var names []string
 		for _, l := range analyse.Limits() {

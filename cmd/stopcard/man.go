@@ -47,7 +47,7 @@ func manPage(w io.Writer, verbs []verb) {
 	p(".SH SYNOPSIS\n.B stopcard\n.RI [ flags ] \" FILE\" ...\n.br\n.B stopcard\n.I VERB\n.RI [ flags ] \" FILE\" ...")
 	p(".SH DESCRIPTION")
 	p("%s", "Stopcard reads machine-embroidery stitch files, says what each colour stop is for and what the hands do there, looks for what may go wrong, and draws the card to pin up by the machine.")
-	p(".PP\n%s", "A FILE is a stitch file, or - for standard input. Without a verb the page of the design is written into the current folder and its findings are printed.")
+	p(".PP\n%s", "A FILE is a stitch file, a ZIP pack or a folder of them, or - for standard input. Without a verb the page of the design is written into the current folder and its findings are printed.")
 	p(".SH VERBS")
 	var shared *pflag.FlagSet
 	for _, v := range verbs {

@@ -9,6 +9,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // writeFile writes a file whole or not at all: into a temporary file beside it,
@@ -16,8 +18,11 @@ import (
 // input never.
 func writeFile(path string, force bool, input string, write func(io.Writer) error) (err error) {
 	if info, statErr := os.Stat(path); statErr == nil {
-		if from, e := os.Stat(input); input != "" && e == nil && os.SameFile(info, from) {
+		if isInput(info, input) {
 			return fmt.Errorf("%s is the input; choose another name with -o", path)
+		}
+		if info.IsDir() {
+			return fmt.Errorf("%s is a folder; name a file in it", path)
 		}
 		if !force {
 			return fmt.Errorf("%s is there already; --force replaces it", path)
@@ -45,19 +50,60 @@ func writeFile(path string, force bool, input string, write func(io.Writer) erro
 	if err = f.Chmod(0o644); err != nil {
 		return err
 	}
+	// On the disk before it takes the name, or a crash could leave a name
+	// without its bytes.
+	if err = f.Sync(); err != nil {
+		return err
+	}
 	if err = f.Close(); err != nil {
 		return err
 	}
 	return os.Rename(f.Name(), path)
 }
 
-// stem is a file's name without folder and extension, for naming outputs.
-func stem(path string) string {
-	if path == "-" {
-		return "design"
+// isInput reports whether the file is the input, or the pack that the input is
+// in: its path then goes on inside the pack.
+func isInput(info fs.FileInfo, input string) bool {
+	for input != "" {
+		if from, err := os.Stat(input); err == nil {
+			return os.SameFile(info, from)
+		}
+		outer := filepath.Dir(input)
+		if outer == input {
+			break
+		}
+		input = outer
 	}
-	base := filepath.Base(path)
-	return strings.TrimSuffix(base, filepath.Ext(base))
+	return false
+}
+
+// maxStem bounds the names of outputs, which get endings of their own; file
+// systems allow 255 bytes.
+const maxStem = 120
+
+// stem is a file's name without folder and extension, for naming outputs. It is
+// one that every system allows, whatever the file or pack says.
+func stem(path string) string {
+	base := filepath.Base(filepath.FromSlash(path))
+	base = strings.TrimSuffix(base, filepath.Ext(base))
+	base = strings.Map(func(r rune) rune {
+		if strings.ContainsRune(`<>:"/\|?*`, r) || !unicode.IsGraphic(r) || r == unicode.ReplacementChar {
+			return '_'
+		}
+		return r
+	}, base)
+	for len(base) > maxStem {
+		_, n := utf8.DecodeLastRuneInString(base)
+		base = base[:len(base)-n]
+	}
+	base = strings.Trim(base, " .")
+	switch {
+	case base == "" || base == "-":
+		return "design"
+	case base[0] == '-':
+		return "_" + base[1:] // or it would look like a flag
+	}
+	return base
 }
 
 // ownStem is stem, made unlike those in taken: by the extension, so that

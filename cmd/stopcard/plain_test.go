@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -25,20 +24,17 @@ func TestPlain(t *testing.T) {
 			})
 		}
 	}}
-	file := demoFile(t, "kettle-100.dst")
-	data, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	data := small(t, false)
+	file := write(t, t.TempDir(), "block.dst", data)
 	for _, c := range []struct {
 		args   []string
 		stdin  string
 		status int
 		want   string
 	}{
-		{[]string{file}, "", exitOK, "kettle-100.dst12489 false 600"},
-		{[]string{"--speed", "700", file, "--force"}, "", exitOK, "kettle-100.dst12489 true 700"},
-		{[]string{"-"}, string(data), exitOK, "-12489 false 600"},
+		{[]string{file}, "", exitOK, "block.dst40 false 600"},
+		{[]string{"--speed", "700", file, "--force"}, "", exitOK, "block.dst40 true 700"},
+		{[]string{"-"}, string(data), exitOK, "-40 false 600"},
 		{[]string{file + ".none"}, "", exitUnreadable, ""},
 		{[]string{file, "--no-such"}, "", exitUsage, ""},
 	} {
@@ -49,7 +45,7 @@ func TestPlain(t *testing.T) {
 		if got := strings.Join(called, ";"); status != c.status || got != c.want {
 			t.Errorf("%q: status %d, page of %q, want %q; %s", c.args, status, got, c.want, errs.String())
 		}
-		if c.want != "" && !strings.Contains(out.String(), "22 colour stops") {
+		if c.want != "" && !strings.Contains(out.String(), "1 colour stop") {
 			t.Errorf("%q: no findings: %s", c.args, out.String())
 		}
 		if n := strings.Count(errs.String(), "\n"); c.status != exitOK && n != 1 {

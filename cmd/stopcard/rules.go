@@ -27,18 +27,13 @@ var rulesVerb = verb{
 			for _, r := range analyse.Rules() {
 				fmt.Fprintln(s.stdout, r.ID)
 				l.para(s.stdout, 11, "    finds: ", r.Doc)
-				own := limitsOf(r.ID)
-				if len(own) == 0 {
-					l.para(s.stdout, 11, "    limit: ", r.Limit)
-				}
-				for _, limit := range own {
-					value := plain(in.settings.Limit(limit.Name)) + " " + limit.Unit
+				l.para(s.stdout, 11, "    limit: ", r.Limit)
+				for _, limit := range limitsOf(r.ID) {
+					value := fmt.Sprintf("%s=%s", limit.Name, plain(in.settings.Limit(limit.Name)))
 					if from := in.from["limit "+limit.Name]; from != "" {
-						value += fmt.Sprintf(" (%s; default %s)", printable(from), plain(limit.Default))
+						value += fmt.Sprintf(" (%s; default %s)", from, plain(limit.Default))
 					}
-					l.para(s.stdout, 11, "    limit: ", limit.Name+" = "+value)
-					l.para(s.stdout, 11, "      why: ", limit.Reason)
-					l.para(s.stdout, 11, "   source: ", limit.Source)
+					l.para(s.stdout, 11, "   set by: ", printable(value+": "+limit.Reason))
 				}
 			}
 			fmt.Fprintln(s.stdout)

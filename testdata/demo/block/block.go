@@ -25,7 +25,7 @@ const (
 	coverPitch  = 0.40
 	runLength   = 2.5
 	fillSpacing = 0.42 // loose enough to bear satin on top
-	fillLength  = 2.0
+	fillLength  = 2.2
 )
 
 // maker lays one size. Shapes are drawn for 150 mm and scaled; stitches are not.
@@ -278,7 +278,7 @@ func lay(size int, faulty bool) *stitchfile.Design {
 	for _, f := range flowers {
 		round = append(round, st.Circle(m.p(f.X, f.Y), 5.2*m.k))
 	}
-	for _, e := range echoes(round, 58.5*m.k, 1.5, 1.8) {
+	for _, e := range echoes(round, 58.5*m.k, 1.5, 1.6) {
 		m.run(thinned(e, 1))
 	}
 	return m.b.Design()

@@ -1,0 +1,137 @@
+package analyse_test
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"log"
+	"strings"
+
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/render"
+	"github.com/stopcard/stopcard/stitchfile"
+	"github.com/stopcard/stopcard/testdata/demo"
+)
+
+// demoBlock reads one of the demo designs, as stitchfile.Open reads a file.
+func demoBlock(name string) *stitchfile.Design {
+	data, err := demo.Files.ReadFile(name)
+	if err != nil {
+		log.Fatal(err)
+	}
+	d, err := stitchfile.Decode(bytes.NewReader(data))
+	if err != nil {
+		log.Fatal(err)
+	}
+	return d
+}
+
+// Read one design and tell what it is.
+func Example() {
+	r := analyse.Run(demoBlock("kettle-100.pes"), analyse.DefaultSettings())
+	fmt.Printf("%s, %.0f x %.0f mm, %d colour stops\n", r.Format, r.WidthMM, r.HeightMM, r.ColourStops)
+	// Output: PES, 100 x 100 mm, 22 colour stops
+}
+
+// List what the first stops are for, and what the hands do there.
+func Example_stops() {
+	r := analyse.Run(demoBlock("kettle-150.pes"), analyse.DefaultSettings())
+	for _, s := range r.Stops[:4] {
+		fmt.Printf("%d %s\n", s.Number, s.Role)
+		for _, step := range s.AfterSteps {
+			if step.Kind == analyse.StepHoopOff {
+				fmt.Println("  then:", step.Text)
+			}
+		}
+	}
+	// Output:
+	// 1 cloth outline
+	// 2 cloth hold-down
+	// 3 placement line
+	// 4 tack-down
+	//   then: machine stopped: take the hoop off, cloth still in the hoop
+}
+
+// Find where satin is too thin. The stretched copy of a design keeps the
+// stitches of the smaller one, further apart.
+func Example_thinPlaces() {
+	for _, name := range []string{"kettle-125.dst", "kettle-135-stretched.dst"} {
+		r := analyse.Run(demoBlock(name), analyse.DefaultSettings())
+		thin := 0
+		for _, f := range r.Findings {
+			if f.Rule == "thin-cover" && f.AtMM != nil {
+				thin++
+			}
+		}
+		fmt.Println(name, "has thin places:", thin > 0)
+	}
+	// Output:
+	// kettle-125.dst has thin places: false
+	// kettle-135-stretched.dst has thin places: true
+}
+
+// Draw one picture.
+func Example_picture() {
+	d := demoBlock("kettle-100.pes")
+	r := analyse.Run(d, analyse.DefaultSettings())
+	var img image.Image = render.Thread(d, r, render.ThreadOptions{Width: 300})
+	fmt.Println(img.Bounds().Dx(), "pixels wide")
+	// Output: 300 pixels wide
+}
+
+// Write a rule of one's own: here, that no colour is taken up a second time
+// after another, since each change costs time.
+func Example_ownRule() {
+	again := analyse.Rule{
+		ID:  "colour-again",
+		Doc: "a colour comes back after another",
+		Check: func(p *analyse.Pass) (found []analyse.Finding) {
+			seen := map[string]int{}
+			for _, s := range p.Report.Stops {
+				if s.Colour == nil {
+					continue
+				}
+				if last, ok := seen[*s.Colour]; ok && last < s.Number-1 {
+					found = append(found, analyse.Finding{Severity: analyse.Note, Stop: s.Number,
+						Message: fmt.Sprintf("%s was in the needle at stop %d already", *s.ColourName, last)})
+				}
+				seen[*s.Colour] = s.Number
+			}
+			return found
+		},
+	}
+	p := analyse.NewPass(demoBlock("kettle-150.pes"), analyse.DefaultSettings())
+	p.Do(analyse.Stops) // what the rule reads; analyse.Analysers() has the rest
+	for _, f := range again.Check(p)[:2] {
+		fmt.Printf("stop %d: %s\n", f.Stop, f.Message)
+	}
+	// Output:
+	// stop 10: indianred was in the needle at stop 8 already
+	// stop 12: orange was in the needle at stop 9 already
+}
+
+// Gather what twelve blocks need, joined three by four.
+func ExampleGather() {
+	set := analyse.DefaultSettings()
+	r := analyse.Run(demoBlock("kettle-150.pes"), set)
+	g := analyse.DefaultGatherSettings()
+	g.Blocks, g.Columns, g.Rows = 12, 3, 4
+	list := analyse.Gather([]*analyse.Report{r}, set, g)
+	for _, c := range list.Cloths {
+		if strings.HasPrefix(c.Kind, "applique") {
+			fmt.Printf("piece %d: cut %d\n", c.Piece, c.Count)
+		}
+	}
+	fmt.Printf("joined %.1f x %.1f mm\n", list.Joined.RawMM[0], list.Joined.RawMM[1])
+	// Output:
+	// piece 1: cut 12
+	// piece 2: cut 12
+	// joined 424.6 x 561.9 mm
+}
+
+// Blocks cut at 6 1/2 in finish at 6 in.
+func ExampleJoin() {
+	j := analyse.Join(165.1, 165.1, 2, 2, analyse.SeamMM)
+	fmt.Printf("each shows %.1f in, all four %.1f in\n", j.FinishedMM[0]/25.4, j.InsideMM[0]/25.4)
+	// Output: each shows 6.0 in, all four 12.0 in
+}

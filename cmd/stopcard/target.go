@@ -36,7 +36,13 @@ func (t *target) name(s *session, got *input, ending string) (string, bool) {
 	return t.out, true
 }
 
+// isFolder reports whether outputs go into path. A folder that is named like a
+// picture is a mistake, and writing to it is refused as it is for any file.
 func isFolder(path string) bool {
+	switch filepath.Ext(path) {
+	case ".png", ".svg":
+		return false
+	}
 	info, err := os.Stat(path)
 	return err == nil && info.IsDir()
 }

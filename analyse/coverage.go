@@ -2,6 +2,9 @@ package analyse
 
 import "math"
 
+// leastArea is the ground, in mm2, of which a share is worth telling.
+const leastArea = 1.0
+
 // lanes is how many lines along the column its coverage is measured on.
 const lanes = 16
 
@@ -19,7 +22,7 @@ const endCap = math.Pi / 8
 // neighbours leave free between them is bare. For plain satin of pitch p this
 // sums to 1 - (1 - w/p)^2 in the limit of a wide column, and it holds for
 // curves, tapers, short stitches and uneven spacing alike.
-func (w *columnWork) cover(x []crossing, side float64, c *SatinColumn) {
+func (w *columnWork) cover(x []crossing, c *SatinColumn) {
 	n := len(x)
 	w.area, w.hidden = w.area[:0], w.hidden[:0]
 	for range x {
@@ -95,7 +98,7 @@ func (w *columnWork) cover(x []crossing, side float64, c *SatinColumn) {
 			sa -= w.area[from]
 			sh -= w.hidden[from]
 		}
-		if w.along[j]-w.along[from] >= stretchMM {
+		if w.along[j]-w.along[from] >= stretchMM && sa > leastArea {
 			if v := share(sh, sa); v < c.ThinCoverage {
 				c.ThinCoverage, c.ThinnestAt = v, x[(from+j)/2].mid().place()
 			}

@@ -46,7 +46,8 @@ type Report struct {
 	Cloths          []Cloth          `json:"cloths"` // what to cut before sewing, in sewing order
 	HoldDownOffsets []HoldDownOffset `json:"hold_down_offsets"`
 	Density         Density          `json:"density"`
-	Resize          *Resize          `json:"resize"` // nil until it is asked for, see package docs
+	Resize          *Resize          `json:"resize"`               // nil until it is asked for, see package docs
+	ResizedTo       *ResizeEffect    `json:"resized_to,omitempty"` // at the size asked for
 	Findings        []Finding        `json:"findings"`
 	Warnings        []Warning        `json:"warnings"` // oddities met while reading
 

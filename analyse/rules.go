@@ -17,7 +17,7 @@ func Rules() []Rule {
 		edgeUncoveredRule, noPauseRule, sameColourRule, openOutlineRule, astrayRule, drawnInRule,
 		thinCoverRule, narrowSatinRule, wideSatinRule,
 		longStitchRule, shortStitchRule,
-		crowdedRule, stackedRule,
+		crowdedRule, stackedRule, stretchedRule, setDisagreesRule,
 		untrimmedRule, noTieRule,
 	}
 }

@@ -33,6 +33,8 @@ func verbs() []verb {
 		checkVerb,
 		cardVerb,
 		drawVerb,
+		resizeVerb,
+		matchVerb,
 		cutlinesVerb,
 		pageVerb,
 		gatherVerb,

@@ -1,0 +1,262 @@
+package analyse
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stopcard/stopcard/analyse/internal/truth"
+	"github.com/stopcard/stopcard/stitchfile"
+	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
+)
+
+// signed makes the signature of a design as if read from a path.
+func signed(d *stitchfile.Design, path string) *Signature {
+	r := Run(d, DefaultSettings())
+	r.Path = path
+	return Sign(d, r)
+}
+
+func demoSigns(t *testing.T, names ...string) []*Signature {
+	t.Helper()
+	var out []*Signature
+	for _, n := range names {
+		out = append(out, signed(demoDesign(t, n), n))
+	}
+	return out
+}
+
+// found lists rules, severities and stops.
+func foundIn(d *MatchedDesign, rule string) []Finding {
+	var out []Finding
+	for _, f := range d.Findings {
+		if f.Rule == rule {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// The demo's three sizes in three formats are one design digitised anew.
+func TestMatchDemo(t *testing.T) {
+	signs := demoSigns(t, "kettle-150.pes", "kettle-100.dst", "kettle-100.jef", "kettle-100.pes", "kettle-125.dst", "kettle-125.jef", "kettle-125.pes", "kettle-150.dst", "kettle-150.jef")
+	m := Match(signs)
+	if len(m.Designs) != 1 {
+		t.Fatalf("%d designs", len(m.Designs))
+	}
+	d := &m.Designs[0]
+	if d.Name != "kettle" || len(d.Sizes) != 3 {
+		t.Fatalf("%q in %d sizes", d.Name, len(d.Sizes))
+	}
+	refs := 0
+	for i, z := range d.Sizes {
+		if z.Verdict == Reference {
+			refs++
+		} else if z.Verdict != DigitisedAnew {
+			t.Errorf("%.0f mm: %s", z.WidthMM, z.Verdict)
+		}
+		if want := []float64{100, 125, 150}[i]; math.Abs(z.WidthMM-want) > 1 || len(z.Files) != 3 {
+			t.Errorf("%.1f mm with %d files, want %g with 3", z.WidthMM, len(z.Files), want)
+		}
+		for _, f := range z.Files {
+			if f.Edition != 1 {
+				t.Errorf("%s is another edition", f.Path)
+			}
+		}
+		if math.Abs(z.Spacing.SatinPitchMM-0.40) > 0.02 || math.Abs(z.Spacing.RunStitchMM-2.5) > 0.2 {
+			t.Errorf("%.0f mm: %+v", z.WidthMM, z.Spacing)
+		}
+	}
+	if refs != 1 || len(foundIn(d, "stretched-copy")) != 0 {
+		t.Errorf("%d references, %v", refs, d.Findings)
+	}
+	for _, f := range d.Findings {
+		if f.Severity == Fault {
+			t.Errorf("%+v", f)
+		}
+	}
+}
+
+// The stretched copy and the faulty edition are named as what they are, whatever
+// the files are called and in whatever order they come.
+func TestMatchDemoOdd(t *testing.T) {
+	names := []string{"kettle-150-faulty.dst", "kettle-135-stretched.dst", "kettle-150.dst", "kettle-150.pes", "kettle-100.dst", "kettle-125.jef"}
+	for turn := range names {
+		signs := demoSigns(t, append(slices.Clone(names[turn:]), names[:turn]...)...)
+		if turn%2 == 1 {
+			for i, s := range signs {
+				s.Path = strings.Repeat("x", i+1) + "." + s.Format
+			}
+		}
+		m := Match(signs)
+		if len(m.Designs) != 1 || len(m.Designs[0].Sizes) != 4 {
+			t.Fatalf("turn %d: %d designs", turn, len(m.Designs))
+		}
+		d := &m.Designs[0]
+		z := d.Sizes[2]
+		if z.Verdict != StretchedCopy || math.Abs(z.Factor-1.35) > 0.02 || z.Of == nil || math.Abs(z.Of[0]-100) > 1 {
+			t.Errorf("turn %d: the stretched copy: %s of %v, %.3f", turn, z.Verdict, z.Of, z.Factor)
+		}
+		if f := foundIn(d, "stretched-copy"); len(f) != 1 || math.Abs(f[0].Measured-1.35) > 0.02 || f[0].Severity != Caution {
+			t.Errorf("turn %d: %+v", turn, f)
+		}
+		odd := 0
+		for _, f := range d.Sizes[3].Files {
+			if f.Edition > 1 {
+				odd++
+			}
+		}
+		faults := 0
+		for _, f := range foundIn(d, "set-disagrees") {
+			if f.Severity == Fault && f.Unit == "stops" {
+				faults++
+			}
+		}
+		if odd != 1 || faults != 1 {
+			t.Errorf("turn %d: %d other editions, %d faults: %+v", turn, odd, faults, d.Findings)
+		}
+	}
+}
+
+// A copy that was stretched and whose original is not in the set stands out by
+// its spacing.
+func TestMatchSpacingAlone(t *testing.T) {
+	block := func(size, spacing float64) *stitchfile.Design {
+		c := st.Circle(st.Point{}, 40*size)
+		b := new(st.Builder).Run(c, 2.5*spacing).Stop()
+		b.Satin(c, st.SatinAlong{Width: 3.5, Pitch: 0.4 * spacing}).TieOff().Stop()
+		return b.Fill(st.Rect(st.Point{X: -10 * size, Y: -10 * size}, 20*size, 20*size), 0.4*spacing, 4*spacing, 0).TieOff().Design()
+	}
+	for _, c := range []struct {
+		size, spacing float64
+		want          Verdict
+	}{
+		{1.4, 1, DigitisedAnew}, {1.4, 1.4, StretchedCopy}, {1.25, 1.25, StretchedCopy}, {0.7, 0.7, StretchedCopy}, {0.8, 1, DigitisedAnew}, {1.6, 1.25, Unclear},
+	} {
+		m := Match([]*Signature{signed(block(1, 1), "a.dst"), signed(block(c.size, c.spacing), "b.dst")})
+		if len(m.Designs) != 1 || len(m.Designs[0].Sizes) != 2 {
+			t.Errorf("%g: not one design in two sizes", c.size)
+			continue
+		}
+		for _, z := range m.Designs[0].Sizes {
+			if z.Verdict == Reference {
+				continue
+			}
+			if z.Verdict != c.want || z.Verdict == StretchedCopy && math.Abs(z.Factor-c.size) > 0.02 {
+				t.Errorf("size %g, spacing %g: %s by %.3f (%+v)", c.size, c.spacing, z.Verdict, z.Factor, z.Spacing)
+			}
+		}
+	}
+}
+
+// Different designs are different, and a design laid out turned and shifted by
+// a format's own origin is the same.
+func TestMatchTellsDesignsApart(t *testing.T) {
+	var signs []*Signature
+	for _, b := range truth.Blocks() {
+		if !strings.Contains(b.Name, "turned") && !strings.Contains(b.Name, "mirrored") {
+			signs = append(signs, signed(b.Design, b.Name+".dst"))
+		}
+	}
+	m := Match(signs)
+	for _, d := range m.Designs {
+		if len(d.Sizes) > 1 || len(d.Sizes[0].Files) > 1 {
+			var names []string
+			for _, z := range d.Sizes {
+				for _, f := range z.Files {
+					names = append(names, f.Path)
+				}
+			}
+			t.Logf("taken for one design: %q", names)
+		}
+	}
+	if len(m.Designs) < len(signs)*2/3 {
+		t.Errorf("%d designs of %d", len(m.Designs), len(signs))
+	}
+}
+
+func TestDiffer(t *testing.T) {
+	lay := func(dx, dy float64, odd int, cut, more bool) *stitchfile.Design {
+		b := new(st.Builder)
+		for i := range 60 {
+			q := st.Point{X: 2*float64(i) + dx, Y: float64(i*i%7) + dy}
+			if i == odd {
+				q.Y += 1
+			}
+			b.StitchTo(q)
+			if i == 20 {
+				b.Stop()
+			}
+			if i == 40 && cut {
+				b.Trim()
+			}
+		}
+		if more {
+			b.Stop().Run(st.Line(st.Point{X: 0, Y: 3}, st.Point{X: 100, Y: 3}), 2)
+		}
+		return b.Design()
+	}
+	a := signed(lay(0, 0, -1, false, false), "a.dst")
+	for _, c := range []struct {
+		name string
+		d    *stitchfile.Design
+		stop int
+		unit string
+		rank Severity
+	}{
+		{"shifted", lay(31.3, -7.7, -1, false, false), 0, "", ""},
+		{"one point off", lay(3, 4, 30, false, false), 2, "stitches", Caution},
+		{"a stop more", lay(0, 0, -1, false, true), 3, "stops", Fault},
+	} {
+		f := differ(a, signed(c.d, "b.pes"))
+		switch {
+		case f == nil && c.stop == 0:
+		case f == nil || c.stop == 0:
+			t.Errorf("%s: %+v", c.name, f)
+		case f.Stop != c.stop || f.Unit != c.unit || f.Severity != c.rank:
+			t.Errorf("%s: %+v", c.name, f)
+		}
+	}
+	f := trimsDiffer(a, signed(lay(0, 0, -1, true, false), "b.pes"))
+	if len(f) != 1 || f[0].Severity != Note || f[0].Stop != 2 {
+		t.Errorf("trims: %+v", f)
+	}
+}
+
+// A file alone is only noted, and only when its spacings are off alike.
+func TestStretchedAlone(t *testing.T) {
+	note := func(d *stitchfile.Design) *Finding {
+		for _, f := range Run(d, DefaultSettings()).Findings {
+			if f.Rule == "stretched-copy" {
+				return &f
+			}
+		}
+		return nil
+	}
+	f := note(demoDesign(t, "kettle-135-stretched.dst"))
+	if f == nil || f.Severity != Note || math.Abs(f.Measured-1.35) > 0.05 || !strings.Contains(f.Message, "confidence") {
+		t.Errorf("the stretched copy: %+v", f)
+	}
+	for _, name := range []string{"kettle-100.dst", "kettle-125.dst", "kettle-150.pes", "kettle-150-faulty.dst"} {
+		if f := note(demoDesign(t, name)); f != nil {
+			t.Errorf("%s: %+v", name, f)
+		}
+	}
+	for _, b := range truth.Blocks() {
+		if f := note(b.Design); f != nil {
+			t.Errorf("%s: %s", b.Name, f.Message)
+		}
+	}
+}
+
+func TestMatchNothing(t *testing.T) {
+	if m := Match(nil); len(m.Designs) != 0 {
+		t.Errorf("%+v", m)
+	}
+	one := &stitchfile.Design{Moves: []stitchfile.Move{{Kind: stitchfile.Stitch}}}
+	m := Match([]*Signature{signed(&stitchfile.Design{}, "a"), signed(one, "b"), signed(one, "c"), signed(&stitchfile.Design{}, "d")})
+	if len(m.Designs) != 3 {
+		t.Errorf("%d designs of an empty file twice and a single stitch twice", len(m.Designs))
+	}
+}

@@ -1,0 +1,167 @@
+package analyse
+
+import (
+	"math"
+
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+// ResizeEffect is what becomes of a design at another size with its stitch count
+// kept.
+type ResizeEffect struct {
+	Scale    float64 `json:"scale"`
+	WidthMM  float64 `json:"width_mm"`
+	HeightMM float64 `json:"height_mm"`
+	Stitches int     `json:"stitches"`      // kept
+	Anew     int     `json:"stitches_anew"` // about what it would have if it were digitised anew for this size
+
+	Changes []FindingChange `json:"changes"` // what becomes worse first
+	Nearer  *OtherSize      `json:"nearer"`  // size among the files read that is nearer to this one; nil for none
+}
+
+// Change says what becomes of a finding.
+type Change string
+
+const (
+	Appears  Change = "appears"
+	Worsens  Change = "worsens"
+	Eases    Change = "eases"
+	GoesAway Change = "goes away"
+)
+
+// FindingChange is a finding before and after resizing.
+type FindingChange struct {
+	Change Change   `json:"change"`
+	Rule   string   `json:"rule"`
+	Stop   int      `json:"stop"`
+	Before *Finding `json:"before"` // nil where it appears
+	After  *Finding `json:"after"`  // nil where it goes away
+}
+
+// sameFigure is the share of its limit by which a figure may differ and still be
+// called the same.
+const sameFigure = 0.01
+
+// Resized tells what d would be at a scale: before is its report as it is, made
+// by Run with the same settings.
+//
+// Digitised anew, satin and runs keep their spacing, so their stitches grow with
+// the length, those of fills with the area, and ties stay as they are.
+func Resized(d *stitchfile.Design, before *Report, s Settings, scale float64) *ResizeEffect {
+	after := RunAt(d, s, scale)
+	e := &ResizeEffect{Scale: scale, WidthMM: after.WidthMM, HeightMM: after.HeightMM,
+		Stitches: before.Stitches, Anew: anew(d, before, scale), Changes: []FindingChange{}}
+
+	byChange := map[Change][]FindingChange{}
+	add := func(c FindingChange) { byChange[c.Change] = append(byChange[c.Change], c) }
+	used := make([]bool, len(before.Findings))
+	for i := range after.Findings {
+		f := &after.Findings[i]
+		was := pairOf(f, before.Findings, used)
+		if was == nil {
+			add(FindingChange{Appears, f.Rule, f.Stop, nil, f})
+			continue
+		}
+		worse := math.Abs(f.Measured-f.Limit) - math.Abs(was.Measured-was.Limit)
+		slack := sameFigure * max(math.Abs(f.Limit), math.Abs(was.Measured))
+		switch {
+		case f.Severity.rank() > was.Severity.rank() || f.Severity == was.Severity && worse > slack:
+			add(FindingChange{Worsens, f.Rule, f.Stop, was, f})
+		case f.Severity.rank() < was.Severity.rank() || worse < -slack:
+			add(FindingChange{Eases, f.Rule, f.Stop, was, f})
+		}
+	}
+	for i := range before.Findings {
+		if f := &before.Findings[i]; !used[i] && f.Rule != "damaged-file" {
+			add(FindingChange{GoesAway, f.Rule, f.Stop, f, nil})
+		}
+	}
+	for _, c := range []Change{Appears, Worsens, Eases, GoesAway} {
+		e.Changes = append(e.Changes, byChange[c]...)
+	}
+	return e
+}
+
+// pairOf finds the finding of the same rule and stop that is not yet paired.
+func pairOf(f *Finding, in []Finding, used []bool) *Finding {
+	for i := range in {
+		if !used[i] && in[i].Rule == f.Rule && in[i].Stop == f.Stop {
+			used[i] = true
+			return &in[i]
+		}
+	}
+	return nil
+}
+
+// anew estimates the stitches of a design digitised anew for a scale.
+func anew(d *stitchfile.Design, r *Report, scale float64) int {
+	var lines, areas, fixed int
+	for i, m := range d.Moves {
+		if m.Kind != stitchfile.Stitch || i >= len(r.Kinds) {
+			continue
+		}
+		switch r.Kinds[i] {
+		case KindFill:
+			areas++
+		case KindTie, KindNone:
+			fixed++
+		default:
+			lines++
+		}
+	}
+	return int(math.Round(float64(fixed) + float64(lines)*scale + float64(areas)*scale*scale))
+}
+
+// CoverView is how a satin column covers at one scale.
+type CoverView struct {
+	Scale    float64
+	Coverage float64 // along the thinnest stretch of 10 mm
+	PitchMM  float64
+	WidthMM  float64
+}
+
+// CoverViews finds the place where the satin of a design is thinnest, on the
+// cover of an applique piece where there is one, and tells how it covers there
+// at each scale. The stop is 0 for a design without satin.
+func CoverViews(d *stitchfile.Design, r *Report, s Settings, scales []float64) (stop int, at Place, views []CoverView) {
+	best := -1
+	for _, covers := range []bool{true, false} {
+		for i := range r.SatinColumns {
+			c := &r.SatinColumns[i]
+			if c.LengthMM < shortColumnMM || covers && r.Stops[c.Stop-1].Role != RoleCoverSatin {
+				continue
+			}
+			if best < 0 || c.ThinCoverage < r.SatinColumns[best].ThinCoverage {
+				best = i
+			}
+		}
+		if best >= 0 {
+			break
+		}
+	}
+	if best < 0 {
+		return 0, Place{}, nil
+	}
+	z := newResizer(d, s)
+	c := &r.SatinColumns[best]
+	stop, at = c.Stop, c.ThinnestAt
+	for _, scale := range scales {
+		p := z.scaled(scale)
+		p.Do(Columns)
+		v := CoverView{Scale: scale}
+		near := math.Inf(1)
+		for i := range p.Report.SatinColumns {
+			k := &p.Report.SatinColumns[i]
+			if k.Stop != stop || k.LengthMM/scale < shortColumnMM {
+				continue
+			}
+			// Columns keep their first stitch at every scale.
+			if far := math.Abs(float64(k.First - c.First)); far < near {
+				near = far
+				v.Coverage, v.PitchMM, v.WidthMM = k.ThinCoverage, k.Pitch.Median, k.Width.Median
+			}
+		}
+		views = append(views, v)
+	}
+	return stop, at, views
+}

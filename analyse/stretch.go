@@ -1,0 +1,250 @@
+package analyse
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// Spacing is how close a design is stitched: the figures that stay the same when
+// a size is digitised anew and grow with the size when it is stretched. A zero
+// stands for a design that has none of it.
+type Spacing struct {
+	SatinPitchMM  float64 `json:"satin_pitch_mm"`  // median along all satin
+	SatinWidthMM  float64 `json:"satin_width_mm"`  // median along all satin
+	RunStitchMM   float64 `json:"run_stitch_mm"`   // median stitch of single and double runs
+	FillSpacingMM float64 `json:"fill_spacing_mm"` // from row to row
+	OuterCoverMM  float64 `json:"outer_cover_mm"`  // median reach of covers past the tack-down
+}
+
+// usualSpacing is what most designs are digitised with: satin at 0.40 mm and
+// fills at 0.40 mm from row to row (63.5 to the inch), runs of 2.5 mm (common
+// practice, no single source).
+var usualSpacing = Spacing{SatinPitchMM: 0.40, RunStitchMM: 2.5, FillSpacingMM: 0.40}
+
+// sizes are the three figures that tell stretching, zero where there are none.
+func (s *Spacing) sizes() [3]float64 {
+	return [3]float64{s.SatinPitchMM, s.RunStitchMM, s.FillSpacingMM}
+}
+
+// over gives the ratios of the figures that both have, their mean (geometric) and
+// how far the furthest lies from it, as a share.
+func (s *Spacing) over(t *Spacing) (n int, mean, spread float64) {
+	a, b := s.sizes(), t.sizes()
+	var logs []float64
+	for i := range a {
+		if a[i] > 0 && b[i] > 0 {
+			logs = append(logs, math.Log(a[i]/b[i]))
+			mean += logs[len(logs)-1]
+		}
+	}
+	n = len(logs)
+	if n == 0 {
+		return 0, 1, 0
+	}
+	mean /= float64(n)
+	for _, l := range logs {
+		spread = max(spread, math.Abs(l-mean))
+	}
+	return n, math.Exp(mean), math.Exp(spread) - 1
+}
+
+const (
+	leastRunStitches = 30   // fewer say little about a usual length
+	leastSatinMM     = 15.0 // the same for satin
+	leastFillCells   = 12   // the same for fills
+	fillCell         = 2.0  // mm
+	fillStep         = 0.25 // mm along a stitch at most, for sharing it out to cells
+	underlayRows     = 1.0  // mm between rows; wider is underlay or an open ground
+)
+
+// spacingOf measures the spacing of the design in a pass.
+func spacingOf(p *Pass) Spacing {
+	var s Spacing
+	type weighed struct{ v, w float64 }
+	median := func(all []weighed) float64 {
+		slices.SortFunc(all, func(a, b weighed) int {
+			switch {
+			case a.v < b.v:
+				return -1
+			case a.v > b.v:
+				return 1
+			}
+			return 0
+		})
+		var sum, half float64
+		for _, x := range all {
+			half += x.w / 2
+		}
+		for _, x := range all {
+			if sum += x.w; sum >= half {
+				return x.v
+			}
+		}
+		return 0
+	}
+	var pitch, width []weighed
+	var length float64
+	for i := range p.Report.SatinColumns {
+		c := &p.Report.SatinColumns[i]
+		if c.LengthMM < shortColumnMM {
+			continue
+		}
+		length += c.LengthMM
+		pitch, width = append(pitch, weighed{c.Pitch.Median, c.LengthMM}), append(width, weighed{c.Width.Median, c.LengthMM})
+	}
+	if length >= leastSatinMM {
+		s.SatinPitchMM, s.SatinWidthMM = median(pitch), median(width)
+	}
+	var runs []float64
+	for i := range p.Report.Stops {
+		p.eachSewn(i, func(k int, from, to Point) {
+			if kind := p.track.kind[k]; kind == KindRun || kind == KindDoubleRun {
+				runs = append(runs, distance(from, to))
+			}
+		})
+	}
+	if len(runs) >= leastRunStitches {
+		s.RunStitchMM = quantileOf(runs, 0.5)
+	}
+	s.FillSpacingMM = rowSpacing(p)
+	var outer []float64
+	for i := range p.Report.Pieces {
+		for _, e := range p.Report.Pieces[i].Edge {
+			if e.State != EdgeHidden && e.Outer > 0 {
+				outer = append(outer, e.Outer)
+			}
+		}
+	}
+	if len(outer) > 0 {
+		s.OuterCoverMM = quantileOf(outer, 0.5)
+	}
+	return s
+}
+
+// rowSpacing is the ground over the length of thread on it, where a fill lies all
+// over a cell of a grid: rows side by side, each sewn once, are so far apart. Each
+// passage is taken by itself, since fills may lie over one another, and those
+// with rows wide apart are underlay. Cells next to an empty one are left out: a
+// fill may only touch them.
+func rowSpacing(p *Pass) float64 {
+	t := &p.track
+	cell := func(q Point) [2]int32 {
+		return [2]int32{int32(math.Floor(q.X / fillCell)), int32(math.Floor(q.Y / fillCell))}
+	}
+	var full []float64
+	length := map[[2]int32]float64{}
+	for i := 0; i < len(t.pts); i++ {
+		if t.kind[i] != KindFill {
+			continue
+		}
+		clear(length)
+		for from := i; i < len(t.pts) && t.kind[i] == KindFill && (i == from || t.joined(i)); i++ {
+			if i == from && (i == 0 || !t.joined(i)) {
+				continue
+			}
+			a, b := t.pts[i-1], t.pts[i]
+			l := distance(a, b)
+			n := min(int(l/fillStep)+1, 64) // a stitch is 12 mm at most; longer is a damaged file
+			for k := range n {
+				length[cell(lerp(a, b, (float64(k)+0.5)/float64(n)))] += l / float64(n)
+			}
+		}
+		i--
+		var own []float64
+		for c, l := range length {
+			inner := true
+			for dx := int32(-1); dx <= 1 && inner; dx++ {
+				for dy := int32(-1); dy <= 1 && inner; dy++ {
+					inner = length[[2]int32{c[0] + dx, c[1] + dy}] > 0
+				}
+			}
+			if inner {
+				own = append(own, fillCell*fillCell/l)
+			}
+		}
+		if len(own) > 0 && quantileOf(own, 0.5) < underlayRows {
+			full = append(full, own...)
+		}
+	}
+	if len(full) < leastFillCells {
+		return 0
+	}
+	// A cell holds a whole number of rows, so single cells are coarse; their mean
+	// is not. Cells with a row ending in them are left out.
+	usual := quantileOf(full, 0.5)
+	var ground, thread float64
+	for _, v := range full {
+		if v > usual/1.6 && v < usual*1.6 {
+			ground, thread = ground+1, thread+1/v
+		}
+	}
+	return ground / thread
+}
+
+var stretchedRule = Rule{ID: "stretched-copy", Doc: "all spacings are off the usual by one factor, as in a copy made by stretching",
+	Limit: "satin of 0.37 to 0.43 mm, runs of 2.2 to 2.8 mm, fills of 0.34 to 0.45 mm, all there are off alike by 12 % or more (" + commonPractice + "); in a set of sizes, spacing that goes with the size",
+	Check: stretchedAlone}
+
+// usualRange is where each of the figures of Spacing.sizes usually lies (common
+// practice, no single source; for the middles see usualSpacing).
+var usualRange = [3][2]float64{{0.37, 0.43}, {2.2, 2.8}, {0.34, 0.45}}
+
+const (
+	stretchLeast  = 1.12 // factor that is worth a word
+	stretchAlike  = 0.06 // share by which spacings may miss one factor in a set
+	stretchFigure = 2    // figures there must be
+)
+
+// stretchedAlone looks at one design with nothing to compare it to, so it gives
+// no more than a note. It looks for one factor that brings every figure back into
+// its usual range.
+func stretchedAlone(p *Pass) []Finding {
+	if p.Scale != 1 {
+		return nil
+	}
+	s := spacingOf(p)
+	lo, hi, n := 0.0, math.Inf(1), 0
+	for i, v := range s.sizes() {
+		if v > 0 {
+			n++
+			lo, hi = max(lo, v/usualRange[i][1]), min(hi, v/usualRange[i][0])
+		}
+	}
+	if n < stretchFigure || lo > hi || lo < stretchLeast && hi > 1/stretchLeast {
+		return nil
+	}
+	factor := math.Sqrt(lo * hi)
+	// Fine work has close satin and short runs of its own, so shrinking must show
+	// in all three; and nobody resizes past the range that is looked at.
+	if factor < 1 && n <= stretchFigure || factor > ResizeTo || factor < ResizeFrom {
+		return nil
+	}
+	// Two figures agree by chance now and then, three seldom.
+	confidence := 40
+	if n > stretchFigure {
+		confidence = 70
+	}
+	how, other := "larger", "smaller"
+	if factor < 1 {
+		how, other = other, how
+	}
+	return []Finding{{Severity: Note, Measured: factor, Limit: stretchLeast, Unit: "times",
+		Message: fmt.Sprintf("its spacings are all about %.2f times the usual (%s): it may be a %s size stretched and not digitised anew (confidence %d %%)",
+			factor, s.words(), other, confidence),
+		Advice: fmt.Sprintf("A design that was made %s like this sews as if you had resized it on the machine. Look in the pack for the %s size, and compare the two with 'stopcard match'.", how, other)}}
+}
+
+// words lists the figures that there are.
+func (s *Spacing) words() string {
+	text := ""
+	for i, v := range s.sizes() {
+		if v > 0 {
+			if text != "" {
+				text += ", "
+			}
+			text += fmt.Sprintf([]string{"satin %.2f mm apart", "runs of %.1f mm", "fill rows %.2f mm apart"}[i], v)
+		}
+	}
+	return text
+}

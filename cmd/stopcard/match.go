@@ -1,0 +1,146 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"github.com/stopcard/stopcard/analyse"
+)
+
+var matchVerb = verb{
+	name:    "match",
+	args:    "FILE...",
+	doc:     "which files are one design: sizes and formats side by side",
+	example: "stopcard match pack/*.dst pack/*.pes",
+	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
+		var m matcher
+		m.in.add(f)
+		m.in.addSetting(f, "fail-on")
+		f.BoolVar(&m.json, "json", false, "print one JSON document instead of text")
+		return m.run
+	},
+}
+
+// matcher is one run of match.
+type matcher struct {
+	in   inputFlags
+	json bool
+}
+
+func (m *matcher) run(s *session, paths []string) int {
+	var signs []*analyse.Signature
+	status, t := batch(&m.in, s, paths, func(got *input) *analyse.Signature {
+		return analyse.Sign(got.design, got.report)
+	}, func(_ *input, sign *analyse.Signature) int {
+		signs = append(signs, sign)
+		return exitOK
+	}, nil)
+	if status == exitUsage {
+		return status
+	}
+	found := analyse.Match(signs)
+	found.Unreadable, found.Complete = append(found.Unreadable, t.unreadable...), !t.stopped
+	for _, d := range found.Designs {
+		for _, f := range d.Findings {
+			if f.Severity.AtLeast(analyse.Severity(m.in.failOn)) {
+				status = max(status, exitFindings)
+			}
+		}
+	}
+	if m.json {
+		e := json.NewEncoder(s.stdout)
+		e.SetIndent("", "  ")
+		if err := e.Encode(found); err != nil {
+			s.complain("the comparison cannot be written: %v", err)
+			return exitUnreadable
+		}
+		return status
+	}
+	l := s.layout(&m.in)
+	for i := range found.Designs {
+		l.matched(s.stdout, &found.Designs[i])
+	}
+	if n := len(found.Designs); n > 1 {
+		fmt.Fprintf(s.stdout, "%s are %s\n", plural(t.designs, "file"), plural(n, "different design"))
+	}
+	return status
+}
+
+// matched writes one design: a row for each size, then what was found.
+func (l layout) matched(w io.Writer, d *analyse.MatchedDesign) {
+	files := 0
+	for _, z := range d.Sizes {
+		files += len(z.Files)
+	}
+	fmt.Fprintf(w, "%s: %s in %s\n", clip(printable(d.Name), l.width-24), plural(files, "file"), plural(len(d.Sizes), "size"))
+	fmt.Fprintf(w, "  %s %s %5s %8s %5s %5s %4s %5s %5s\n", pad("size mm", 15), pad("formats", 12), "stops", "stitches", "satin", "width", "run", "rows", "cover")
+	for _, z := range d.Sizes {
+		fmt.Fprintf(w, "  %s %s %5d %8d %s %s %s %s %s\n",
+			pad(fmt.Sprintf("%.1f x %.1f", z.WidthMM, z.HeightMM), 15), pad(formatsOf(z.Files), 12), z.ColourStops, z.Stitches,
+			spacingCell(z.Spacing.SatinPitchMM, 5, 2), spacingCell(z.Spacing.SatinWidthMM, 5, 1), spacingCell(z.Spacing.RunStitchMM, 4, 1),
+			spacingCell(z.Spacing.FillSpacingMM, 5, 2), spacingCell(z.Spacing.OuterCoverMM, 5, 1))
+		if verdict := verdictWords(&z); verdict != "" {
+			l.para(w, 4, "", verdict)
+		}
+	}
+	if len(d.Findings) == 0 && files > 1 {
+		fmt.Fprintln(w, "  They agree.")
+	}
+	for _, f := range gravestFirst(d.Findings) {
+		fmt.Fprintf(w, "  %s %s\n", l.paint(f.Severity), f.Rule)
+		l.para(w, 4, "", printable(f.Message))
+		l.para(w, 4, "", printable(f.Advice))
+	}
+	fmt.Fprintln(w)
+}
+
+func gravestFirst(in []analyse.Finding) []analyse.Finding {
+	out := slices.Clone(in)
+	slices.SortStableFunc(out, func(a, b analyse.Finding) int {
+		return slices.Index(severities, a.Severity) - slices.Index(severities, b.Severity)
+	})
+	return out
+}
+
+// spacingCell writes a figure in so many places, a dash where there is none.
+func spacingCell(v float64, width, digits int) string {
+	if v == 0 {
+		return fmt.Sprintf("%*s", width, "-")
+	}
+	return fmt.Sprintf("%*.*f", width, digits, v)
+}
+
+// formatsOf lists the formats of a size's files, each once.
+func formatsOf(files []analyse.MatchedFile) string {
+	var out []string
+	for _, f := range files {
+		if !slices.Contains(out, f.Format) {
+			out = append(out, f.Format)
+		}
+	}
+	return strings.Join(out, " ")
+}
+
+// verdictWords says how a size was made.
+func verdictWords(z *analyse.MatchedSize) string {
+	of := ""
+	if z.Of != nil {
+		of = fmt.Sprintf("%.0f x %.0f", z.Of[0], z.Of[1])
+	}
+	switch z.Verdict {
+	case analyse.Reference:
+		return "the others are compared to it"
+	case analyse.DigitisedAnew:
+		return "digitised anew: its spacing is that of " + of
+	case analyse.StretchedCopy:
+		return fmt.Sprintf("stretched copy of %s, %.2f times", of, z.Factor)
+	case analyse.Unclear:
+		return "cannot tell whether it was digitised anew"
+	}
+	return ""
+}

@@ -3,6 +3,7 @@ package analyse_test
 import (
 	"bytes"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse"
@@ -117,7 +118,8 @@ func TestBlocksThroughFormats(t *testing.T) {
 			if err != nil {
 				t.Fatalf("%s: %s: %v", c.Name, format, err)
 			}
-			d, err := stitchfile.Decode(bytes.NewReader(data))
+			dec := stitchfile.Decoder{Name: "block." + strings.ToLower(format)} // some have no mark of their own
+			d, err := dec.Decode(bytes.NewReader(data))
 			if err != nil {
 				t.Fatalf("%s: %s: %v", c.Name, format, err)
 			}

@@ -16,8 +16,8 @@ var Columns = &Analyser{
 	Run:      findColumns,
 }
 
-// crossing is one thread from rail to rail; a is on the rail where the column's
-// first crossing begins.
+// crossing is one thread from rail to rail; a is on the right rail, as seen along
+// the column, once it is measured.
 type crossing struct {
 	a, b   Point
 	ra, rb float64 // how far outside the thread's ends the rails lie, for short stitches
@@ -33,14 +33,18 @@ const (
 	axisReach   = 4     // crossings to either side that give the direction of the centre line
 	stretchMM   = 10.0  // length over which the thinnest coverage is taken
 	leastColumn = 3     // crossings
+	barWidest   = 9.0   // mm across a bar of fill that serves as a cover
+	barSlender  = 4.0   // times as long as wide
+	barUneven   = 0.2   // standard deviation of its width over the mean
 )
 
-// band is the ground that a satin column or an open zigzag covers, by stations
-// along it.
+// band is the ground that a satin column, an open zigzag or a bar of fill covers,
+// by stations along it.
 type band struct {
 	stop                int // index in Report.Stops
 	passage             int // first point of its passage
 	kind                Kind
+	width               float64 // median, mm
 	centre, left, right []Point
 }
 
@@ -48,7 +52,7 @@ func findColumns(p *Pass) {
 	w := columnWork{laid: p.Settings.LaidWidth()}
 	for i := range p.Report.Passages {
 		g := &p.Report.Passages[i]
-		if g.Kind != KindSatin && g.Kind != KindOpenZigzag {
+		if !isSurface(g.Kind) {
 			continue
 		}
 		w.crossings(&p.track, g.first, g.last)
@@ -56,10 +60,14 @@ func findColumns(p *Pass) {
 			to := w.columnEnd(from)
 			if to-from >= leastColumn {
 				c := w.measure(w.cross[from:to])
+				if g.Kind == KindFill && !w.isBar(&c) {
+					from = to
+					continue
+				}
 				if g.band < 0 {
 					g.band = len(p.bands)
 				}
-				p.bands = append(p.bands, band{g.Stop - 1, g.first, g.Kind, c.Centre, c.Left, c.Right})
+				p.bands = append(p.bands, band{g.Stop - 1, g.first, g.Kind, c.Width.Median, c.Centre, c.Left, c.Right})
 				if g.Kind == KindSatin {
 					c.Stop = g.Stop
 					c.First, c.Last = int(p.track.move[w.cross[from].first]), int(p.track.move[w.cross[to-1].last])+1
@@ -73,6 +81,21 @@ func findColumns(p *Pass) {
 			from = to
 		}
 	}
+}
+
+// isBar reports whether the rows just measured make a bar: of one length, close
+// together, and far longer together than they are wide. Borders are digitised so
+// whose crossings are cut into short stitches. They hide what lies under them as
+// satin does, but are no satin columns.
+func (w *columnWork) isBar(c *SatinColumn) bool {
+	var sum, squares float64
+	for _, v := range w.width {
+		sum += v
+		squares += v * v
+	}
+	n := float64(len(w.width))
+	mean := sum / n
+	return mean <= barWidest && c.LengthMM >= barSlender*mean && squares/n-mean*mean <= barUneven*barUneven*mean*mean && c.Pitch.Median <= satinAdvance
 }
 
 // columnWork holds what is used again from column to column.
@@ -99,20 +122,18 @@ func (w *columnWork) crossings(t *track, first, last int) {
 		s := &w.c.strokes[m]
 		x := crossing{a: t.pts[s.from], b: t.pts[s.to], first: s.from, last: s.to,
 			split: s.stitches() > 1, rung: j > 0 && w.c.main[j-1]+1 < m}
-		if n := len(w.cross); n > 0 && x.b.sub(x.a).dot(w.cross[n-1].b.sub(w.cross[n-1].a)) < 0 {
-			x.a, x.b = x.b, x.a
-		}
 		w.cross = append(w.cross, x)
 	}
 }
 
-// columnEnd is one past the last crossing of the column that begins at from.
+// columnEnd is one past the last crossing of the column that begins at from. A
+// mitred corner, where crossings shrink to a tip, does not end a column; a jump
+// or crossings that all at once run another way do.
 func (w *columnWork) columnEnd(from int) int {
 	for j := from + 1; j < len(w.cross); j++ {
 		a, b := &w.cross[max(from, j-2)], &w.cross[j] // every second one leans the same way
-		u, v := a.b.sub(a.a), b.b.sub(b.a)
-		if j-2 >= from && cosBetween(u, v) < columnBend && u.norm() > 0.6 && v.norm() > 0.6 ||
-			distance(w.cross[j-1].mid(), b.mid()) > max(3, u.norm()) {
+		if j-2 >= from && abs(cosBetween(a.b.sub(a.a), b.b.sub(b.a))) < columnBend && a.length() > 0.6 && b.length() > 0.6 ||
+			distance(w.cross[j-1].mid(), b.mid()) > max(3, w.cross[j-1].length()) {
 			return j
 		}
 	}
@@ -123,6 +144,11 @@ func (w *columnWork) columnEnd(from int) int {
 func (w *columnWork) measure(x []crossing) SatinColumn {
 	n := len(x)
 	w.layAxis(x)
+	for j := range x {
+		if w.axis[j].cross(x[j].b.sub(x[j].a)) < 0 {
+			x[j].a, x[j].b = x[j].b, x[j].a
+		}
+	}
 	w.findRails(x)
 	c := SatinColumn{Crossings: n}
 	rungs, splits := 0, 0
@@ -158,23 +184,13 @@ func (w *columnWork) measure(x []crossing) SatinColumn {
 	if perPitch == 2 && n > 1 {
 		c.LengthMM += s / float64(n-1) // half a pitch past the middles of the end crossings
 	}
-	side := 1.0
-	if w.width[n/2] < 0 {
-		side = -1
-	}
-	for j := range w.width {
-		w.width[j] = abs(w.width[j]-x[j].ra-x[j].rb) + x[j].ra + x[j].rb
-	}
 	c.Width = w.spread(w.width, func(j int) Point { return x[j].mid() })
 	c.Pitch = w.spread(w.pitch, func(j int) Point { return x[j+span/2].mid() })
 
 	stations := (n+1)/2 + 2
 	c.Centre, c.Left, c.Right = make([]Point, 0, stations), make([]Point, 0, stations), make([]Point, 0, stations)
 	station := func(a, b Point) {
-		if side > 0 {
-			a, b = b, a
-		}
-		c.Centre, c.Left, c.Right = append(c.Centre, middle(a, b)), append(c.Left, a), append(c.Right, b)
+		c.Centre, c.Left, c.Right = append(c.Centre, middle(a, b)), append(c.Left, b), append(c.Right, a)
 	}
 	// The column reaches half a laid thread past its end crossings, and half a
 	// pitch where rounding leaves the seam of a ring open.
@@ -186,11 +202,12 @@ func (w *columnWork) measure(x []crossing) SatinColumn {
 		station(middle(x[j].railA(), x[k].railA()), middle(x[j].railB(), x[k].railB()))
 	}
 	station(x[n-1].railA().add(ahead), x[n-1].railB().add(ahead))
-	w.cover(x, side, &c)
+	w.cover(x, &c)
 	return c
 }
 
-func (x *crossing) mid() Point { return middle(x.a, x.b) }
+func (x *crossing) mid() Point      { return middle(x.a, x.b) }
+func (x *crossing) length() float64 { return distance(x.a, x.b) }
 
 // railA and railB are where the crossing would meet the rails if it reached them.
 func (x *crossing) railA() Point { return x.a.sub(x.b.sub(x.a).unit().times(x.ra)) }

@@ -22,7 +22,7 @@ const endCap = math.Pi / 8
 // neighbours leave free between them is bare. For plain satin of pitch p this
 // sums to 1 - (1 - w/p)^2 in the limit of a wide column, and it holds for
 // curves, tapers, short stitches and uneven spacing alike.
-func (w *columnWork) cover(x []crossing, side float64, c *SatinColumn) {
+func (w *columnWork) cover(x []crossing, c *SatinColumn) {
 	n := len(x)
 	w.area, w.hidden = w.area[:0], w.hidden[:0]
 	for range x {

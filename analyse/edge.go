@@ -9,6 +9,7 @@ const (
 	edgeStep  = 0.25  // mm between places where the cover is measured
 	edgeChord = 1.0   // mm to either side that give the direction of the edge
 	fanTurn   = 0.35  // radians: corners that turn more are looked at from several sides
+	bridgeMM  = 1.2   // mm of edge between two columns that meet at a corner
 	leastGap  = 0.5   // mm of edge; shorter gaps are the grain of the stitches
 	runsOff   = 0.3   // mm that the satin may leave free inside before it counts as off the cloth
 	mostEdge  = 8_000 // places on one edge; 2 m of it
@@ -58,7 +59,6 @@ func measureEdge(p *Pass, w *pieceWork, out *Piece) {
 		if w.hiddenAt(q.add(normal.times(allow / 2))) {
 			s.State = EdgeHidden
 		}
-		s.Outer, s.Inner = max(s.Outer, -rayReach), max(s.Inner, -rayReach)
 		edge = append(edge, s)
 	}
 	var last Point
@@ -88,6 +88,7 @@ func measureEdge(p *Pass, w *pieceWork, out *Piece) {
 		last = normal
 		look(at(i), normal)
 	}
+	bridged(edge)
 	out.Edge = append(out.Edge, evened(edge, allow)...)
 }
 
@@ -108,6 +109,31 @@ func (w *pieceWork) stitchedEdge(p *Pass) []Point {
 		return left
 	}
 	return right
+}
+
+// bridged fills in places where the line fell between two columns that a corner
+// parts: a stretch without satin no longer than bridgeMM takes the lesser cover of
+// its ends.
+func bridged(edge []EdgeSample) {
+	for i := 0; i < len(edge); {
+		if !math.IsInf(edge[i].Outer, -1) {
+			i++
+			continue
+		}
+		from := i
+		for i < len(edge) && math.IsInf(edge[i].Outer, -1) {
+			i++
+		}
+		if from > 0 && i < len(edge) && distance(edge[from-1].At, edge[i].At) <= bridgeMM {
+			a, b := &edge[from-1], &edge[i]
+			for j := from; j < i; j++ {
+				edge[j].Outer, edge[j].Inner = min(a.Outer, b.Outer), min(a.Inner, b.Inner)
+			}
+		}
+		for j := from; j < i; j++ {
+			edge[j].Outer, edge[j].Inner = max(edge[j].Outer, -rayReach), max(edge[j].Inner, -rayReach)
+		}
+	}
 }
 
 // evened takes the rounding of files to 0.1 mm out of the samples, each with its

@@ -29,8 +29,8 @@ func demoBlock(name string) *stitchfile.Design {
 // Read one design and tell what it is.
 func Example() {
 	r := analyse.Run(demoBlock("kettle-100.pes"), analyse.DefaultSettings())
-	fmt.Printf("%s, %.0f x %.0f mm, %d stitches in %d colour stops\n", r.Format, r.WidthMM, r.HeightMM, r.Stitches, r.ColourStops)
-	// Output: PES, 100 x 100 mm, 12489 stitches in 22 colour stops
+	fmt.Printf("%s, %.0f x %.0f mm, %d colour stops\n", r.Format, r.WidthMM, r.HeightMM, r.ColourStops)
+	// Output: PES, 100 x 100 mm, 22 colour stops
 }
 
 // List what the first stops are for, and what the hands do there.

@@ -48,6 +48,7 @@ const (
 	followWithin   = 4.0   // mm: a tack-down is looked for this far from its line
 	followShare    = 0.85  // of both lines must be that near
 	coverBeside    = 1.5   // mm that satin may miss a line by and still be meant for it
+	narrowCover    = 1.8   // mm: narrower satin covers no edge; 2.5 mm is called narrow for it
 	coverMisses    = 0.5   // and by no more than this share of its half width
 	alongCover     = 0.7   // cosine: satin runs along the line, give or take 45 degrees
 	coverLeast     = 0.5   // share of a line under satin; the rest may lie under other pieces
@@ -65,7 +66,7 @@ func findPieces(p *Pass) {
 	p.cover = newBandIndex(p.bands)
 	p.sewsSatin = make([]bool, len(p.Report.Stops))
 	for i := range p.bands {
-		if p.bands[i].kind == KindSatin {
+		if p.bands[i].kind != KindOpenZigzag {
 			p.sewsSatin[p.bands[i].stop] = true
 		}
 	}
@@ -235,7 +236,7 @@ func (p *Pass) covering(a *trace) map[int]float64 {
 		p.cover.near(a.line[i], coverBeside, coverMisses, func(b int32, along Point) {
 			band := &p.bands[b]
 			// Satin that merely crosses the line does not cover an edge.
-			if band.kind == KindSatin && abs(cosBetween(dir, along)) >= alongCover && !slices.Contains(here, band.stop) {
+			if band.kind != KindOpenZigzag && band.width >= narrowCover*p.Scale && abs(cosBetween(dir, along)) >= alongCover && !slices.Contains(here, band.stop) {
 				here = append(here, band.stop)
 			}
 		})

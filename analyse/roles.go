@@ -121,7 +121,7 @@ func (w *roleWork) pieces() {
 	// Satin and zigzag that cover an edge, trace by trace.
 	for i := range p.traces {
 		t := &p.traces[i]
-		if t.role.Role != "" || t.kind != KindSatin && t.kind != KindOpenZigzag {
+		if t.role.Role != "" || !isSurface(t.kind) {
 			continue
 		}
 		for _, k := range p.work {
@@ -133,8 +133,11 @@ func (w *roleWork) pieces() {
 			}
 			if share := w.over(t, k); share >= 0.5 {
 				what := "satin"
-				if t.kind == KindOpenZigzag {
+				switch t.kind {
+				case KindOpenZigzag:
 					what = "an open zigzag"
+				case KindFill:
+					what = "close rows of stitching"
 				}
 				w.add(t, RoleCoverSatin, 0.95, k.number, "%s over the edge of piece %d, tacked down in stop %d", what, k.number, k.tack.stop+1)
 				break
@@ -297,7 +300,7 @@ func (w *roleWork) rest() {
 	}
 	for i := range p.traces {
 		t := &p.traces[i]
-		if t.role.Role != "" || t.kind == KindSatin {
+		if t.role.Role != "" || t.kind == KindSatin || t.kind == KindFill {
 			continue
 		}
 		if stop, piece := w.beside(t, covering); stop >= 0 {

@@ -78,7 +78,7 @@ func findTraces(p *Pass) []trace {
 			continue
 		case KindTripleRun:
 			add(tripleTrace(p, g))
-		case KindSatin, KindOpenZigzag:
+		case KindSatin, KindOpenZigzag, KindFill:
 			if t, ok := bandTrace(p, g); ok {
 				add(t)
 			}
@@ -287,7 +287,7 @@ func (t *trace) finish() {
 	t.opening = distance(t.line[0], t.line[n-1])
 	l := pathLength(t.line)
 	t.closed = n > 3 && l > 4*closesWithin && t.opening <= closesWithin
-	if t.kind == KindSatin || t.kind == KindOpenZigzag {
+	if isSurface(t.kind) {
 		t.closed = n > 3 && l > 12 && t.opening <= 4
 	}
 	if t.closed && t.opening > 0 {

@@ -90,6 +90,9 @@ func (c *card) facts() []string {
 		fmt.Sprintf("about %.0f minutes at the machine", math.Ceil(r.Minutes)),
 		fmt.Sprintf("needle thread %.0f m, bobbin thread %.0f m", math.Ceil(r.NeedleThreadM), math.Ceil(r.BobbinThreadM)),
 	}
+	if n := math.Ceil(r.Bobbins); n >= 1 {
+		facts[len(facts)-1] += ", " + count(int(n), "bobbin")
+	}
 	return facts
 }
 

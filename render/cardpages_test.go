@@ -151,8 +151,8 @@ func TestInkIsColourless(t *testing.T) {
 	d, r := square(color.RGBA{200, 0, 0, 255})
 	one := r.Stops[0]
 	r.Stops = nil
-	for i := range 4 {
-		one.Number, one.Thread.Colour = i+1, color.RGBA{uint8(60 * i), 90, 200, 255}
+	for i := range 27 {
+		one.Number, one.Thread.Colour = i+1, color.RGBA{uint8(9 * i), 90, 200, 255}
 		one.Before = []string{"lay the cloth"}
 		r.Stops = append(r.Stops, one)
 	}
@@ -171,8 +171,8 @@ func TestInkIsColourless(t *testing.T) {
 		c.drawSwatch(img, img.Rect, &r.Stops[i])
 		seen[fmt.Sprint(img.Pix)] = true
 	}
-	if len(seen) != 4 {
-		t.Errorf("%d hatchings for 4 threads", len(seen))
+	if len(seen) != 27 {
+		t.Errorf("%d hatchings for 27 threads", len(seen))
 	}
 }
 

@@ -82,6 +82,7 @@ func (c *card) rowLines(s *analyse.Stop) []rowLine {
 		}
 	}
 	add(rowLine{pen: c.role}, s.Role)
+	add(rowLine{pen: c.plain}, partsText(c.r, s))
 	add(rowLine{pen: c.plain, swatch: true, indent: px(8)}, threadText(s))
 
 	steps := func(word string, steps []analyse.Step) {
@@ -223,24 +224,35 @@ func mayEnd(s *analyse.Stop) (string, bool) {
 func (c *card) endLine(text string) block {
 	side := c.bold.line * 5 / 4
 	lines := c.bold.wrap(sentence(text), c.colW-side*3)
-	high := max(len(lines)*c.bold.line, side) + px(4)
+	wide := 0
+	for _, l := range lines {
+		wide = max(wide, c.bold.width(l))
+	}
+	// The line runs to both sides of its words, or over them where they leave
+	// no room.
+	above := 0
+	if wide > c.colW*7/10 {
+		above = px(2.5)
+	}
+	words := max(len(lines)*c.bold.line, side)
+	high := above + words + px(4)
 	return block{height: high, keep: true, draw: func(page *image.RGBA, x, y int) {
-		wide := 0
-		for _, l := range lines {
-			wide = max(wide, c.bold.width(l))
-		}
-		mid := y + high/2
+		mid := y + above + px(2) + words/2
 		left := x + (c.colW-wide-side*3/2)/2
-		for at := x; at < x+c.colW; at += px(4) {
-			if at+px(2.4) < left-px(1) || at > left+side*3/2+wide+px(1) {
-				box(page, image.Rect(at, mid-4, min(at+px(2.4), x+c.colW), mid+4), c.act)
+		at := mid
+		if above > 0 {
+			at = y + px(2)
+		}
+		for dash := x; dash < x+c.colW; dash += px(4) {
+			if above > 0 || dash+px(2.4) < left-px(1) || dash > left+side*3/2+wide+px(1) {
+				box(page, image.Rect(dash, at-4, min(dash+px(2.4), x+c.colW), at+4), c.act)
 			}
 		}
 		drawSign(page, left, mid-side/2, side, c.act, signFlag)
 		p := c.bold.in(c.act).on(page)
-		at := mid - len(lines)*p.line/2
+		top := mid - len(lines)*p.line/2
 		for i, l := range lines {
-			p.write(left+side*3/2, at+(i+1)*p.line-p.line/4, l)
+			p.write(left+side*3/2, top+(i+1)*p.line-p.line/4, l)
 		}
 	}}
 }

@@ -26,7 +26,8 @@ type CutlineOptions struct {
 // Cutlines writes the applique pieces of a design as SVG (W3C SVG 1.1) for a
 // cutting machine: one layer with the placement lines, one with the cut shapes.
 // One unit of the drawing is one millimetre, and its width and height say so. It
-// writes nothing but paths, groups and titles.
+// writes nothing but paths, groups and titles. The error is ErrNoPlacement or
+// one of w.
 func Cutlines(w io.Writer, d *stitchfile.Design, r *analyse.Report, o CutlineOptions) error {
 	all := shapes(d, r, o.MarginMM)
 	if len(all) == 0 {

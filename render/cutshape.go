@@ -22,6 +22,10 @@ type shape struct {
 	cut       [][]analyse.Point
 }
 
+// maxCutShapes bounds the cut shapes of a design; further pieces keep their
+// placement lines.
+const maxCutShapes = 200
+
 // shapes finds the placement lines of a design: those of the report's pieces,
 // or else the lines of the stops that have that role. margin is in mm; 0 stands
 // for CutMargin and a negative one for none.
@@ -36,7 +40,7 @@ func shapes(d *stitchfile.Design, r *analyse.Report, margin float64) []shape {
 	add := func(number, stop int, lines [][]analyse.Point) {
 		s := shape{number: number, stop: stop, placement: lines}
 		for _, l := range lines {
-			if nearlyClosed(l) {
+			if nearlyClosed(l) && len(out) < maxCutShapes {
 				s.cut = append(s.cut, offset(l, margin)...)
 			}
 		}

@@ -61,13 +61,13 @@ type heat struct {
 func (h heat) draw(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 	g := r.Density.Grid
 	f := foot{title: h.title}
-	if g == nil || g.NX <= 0 || g.NY <= 0 || len(h.cells) != g.NX*g.NY || !(g.CellMM > 0) {
+	if g == nil || g.NX <= 0 || g.NY <= 0 || len(h.cells) != g.NX*g.NY || len(g.Layers) != g.NX*g.NY || !(g.CellMM > 0) {
 		f.notes = append(f.notes, "Density was not measured for this design.")
 		s := newSheet(d, r, o, f)
 		s.faint()
 		return s.picture()
 	}
-	f.notes = append(f.notes, fmt.Sprintf("Each square is %s mm wide. The most: %s %s%s.", figure(g.CellMM), figure(h.most), h.unit, byStops(h.stops)))
+	f.notes = append(f.notes, fmt.Sprintf("Means over %s x %s mm, drawn in squares of %s mm. The most: %s %s%s.", figure(3*g.CellMM), figure(3*g.CellMM), figure(g.CellMM), figure(h.most), h.unit, byStops(h.stops)))
 	// The scale reaches past the limit, so that what is below it is seen to be.
 	top := math.Ceil(max(h.most, h.limit*1.25))
 	f.ramp = &scaleRamp{most: top, unit: h.unit, limit: h.limit, name: "limit"}
@@ -75,10 +75,10 @@ func (h heat) draw(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 	in := s.img.SubImage(s.field).(*image.RGBA)
 	for j := range g.NY {
 		for i := range g.NX {
-			v := float64(h.cells[j*g.NX+i])
-			if !(v > 0) {
-				continue
+			if !(g.Layers[j*g.NX+i] > 0) {
+				continue // bare cloth
 			}
+			v := meanAround(h.cells, g.NX, g.NY, i, j)
 			x0, y1 := s.place.at(analyse.Point{X: g.X + float64(i)*g.CellMM, Y: g.Y + float64(j)*g.CellMM})
 			x1, y0 := s.place.at(analyse.Point{X: g.X + float64(i+1)*g.CellMM, Y: g.Y + float64(j+1)*g.CellMM})
 			box(in, image.Rect(int(math.Round(x0)), int(math.Round(y0)), int(math.Round(x1)), int(math.Round(y1))), rampAt(v/top))
@@ -92,29 +92,28 @@ func (h heat) draw(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 	return s.picture()
 }
 
+// meanAround is the mean of a cell and its eight neighbours, which is what the
+// report's peaks and the limits are about: single cells catch two rows of holes
+// or none.
+func meanAround(cells []float32, nx, ny, i, j int) float64 {
+	var sum float32
+	for y := max(0, j-1); y <= min(ny-1, j+1); y++ {
+		for x := max(0, i-1); x <= min(nx-1, i+1); x++ {
+			sum += cells[y*nx+x]
+		}
+	}
+	return float64(sum) / 9
+}
+
 // byStops names the stops that make a peak.
 func byStops(stops []int) string {
-	const most = 8
 	switch len(stops) {
 	case 0:
 		return ""
 	case 1:
 		return fmt.Sprintf(", made by stop %d", stops[0])
 	}
-	text := ", made by stops"
-	for i, n := range stops {
-		if i == most {
-			return text + " and others"
-		}
-		sep := ","
-		if i == 0 {
-			sep = ""
-		} else if i == len(stops)-1 {
-			sep = " and"
-		}
-		text += fmt.Sprintf("%s %d", sep, n)
-	}
-	return text
+	return ", made by stops " + numberList(stops)
 }
 
 // faint draws the whole design as thin pale lines.

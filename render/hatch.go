@@ -19,10 +19,11 @@ var hatches = []func(x, y int) bool{
 	func(x, y int) bool { return x%6 < 3 != (y%6 < 3) },
 }
 
-// hatch fills a rectangle with a pattern; unit is the width of its lines.
+// hatch fills a rectangle with a pattern; unit is the width of its lines. Past the
+// last pattern they come back coarser, twice.
 func hatch(page *image.RGBA, r image.Rectangle, pattern, unit int, c color.RGBA) {
 	f := hatches[pattern%len(hatches)]
-	unit = max(unit, 1)
+	unit = max(unit, 1) * (1 + pattern/len(hatches)%3)
 	for y := r.Min.Y; y < r.Max.Y; y++ {
 		for x := r.Min.X; x < r.Max.X; x++ {
 			if f((x-r.Min.X)/unit, (y-r.Min.Y)/unit) {

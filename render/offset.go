@@ -18,6 +18,9 @@ func offset(line []analyse.Point, margin float64) [][]analyse.Point {
 		return [][]analyse.Point{closeUp(line)}
 	}
 	f := newField(thin(line), margin)
+	if f == nil {
+		return nil
+	}
 	var out [][]analyse.Point
 	for _, loop := range f.contour(margin) {
 		// Loops that run the other way round are pockets inside the shape.
@@ -71,10 +74,12 @@ type field struct {
 }
 
 const (
-	fieldCell = 0.25 // mm
-	maxField  = 1400 // cells along a side
+	fieldCell = 0.25   // mm
+	maxField  = 1400   // cells along a side
+	maxLength = 80_000 // of the line, in cells: 20 m of a line round one piece is no outline
 )
 
+// newField makes the field of a line, or nil for one too long to be worked out.
 func newField(line []analyse.Point, margin float64) *field {
 	lo, hi := line[0], line[0]
 	for _, p := range line {
@@ -90,8 +95,24 @@ func newField(line []analyse.Point, margin float64) *field {
 	for i := range f.at {
 		f.at[i] = reach
 	}
+	length := 0.0
 	for i, p := range line {
-		f.near(p, line[(i+1)%len(line)], reach)
+		q := line[(i+1)%len(line)]
+		length += math.Hypot(q.X-p.X, q.Y-p.Y)
+	}
+	if !(length <= maxLength*f.cell) {
+		return nil
+	}
+	for i, p := range line {
+		q := line[(i+1)%len(line)]
+		// A long side is taken in parts, whose boxes are small.
+		n := math.Ceil(math.Hypot(q.X-p.X, q.Y-p.Y)/reach + 0.01)
+		at := func(k float64) analyse.Point {
+			return analyse.Point{X: p.X + (q.X-p.X)*k/n, Y: p.Y + (q.Y-p.Y)*k/n}
+		}
+		for k := 0.0; k < n; k++ {
+			f.near(at(k), at(k+1), reach)
+		}
 	}
 	f.inside(line)
 	return f
@@ -230,6 +251,9 @@ var marching = [16][][2]int{
 // the line through their neighbours (Douglas and Peucker, 1973), and closes it.
 func simplify(loop []analyse.Point, tolerance float64) []analyse.Point {
 	n := len(loop)
+	if n > 4*maxCorners { // only a crafted line has so many
+		return closeUp(loop)
+	}
 	keep := make([]bool, n+1)
 	pts := append(append([]analyse.Point{}, loop...), loop[0])
 	keep[0], keep[n/2], keep[n] = true, true, true

@@ -84,6 +84,17 @@ func TestOffsetOfOddLines(t *testing.T) {
 	}
 }
 
+// A line of kilometres in a small place is refused, and soon.
+func TestOffsetOfScribble(t *testing.T) {
+	var line []analyse.Point
+	for i := range 8000 {
+		line = append(line, analyse.Point{X: float64(i%2) * 200, Y: float64(i%7) * 30})
+	}
+	if got := offset(line, 6); got != nil {
+		t.Errorf("%d outlines", len(got))
+	}
+}
+
 func BenchmarkOffset(b *testing.B) {
 	var circle []analyse.Point
 	for i := range 300 {

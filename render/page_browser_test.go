@@ -57,12 +57,17 @@ func visitPages(t *testing.T) *visit {
 	t.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath(browser(t)), chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()))
-	ctx, cancel := context.WithTimeout(t.Context(), 5*time.Minute)
+	ctx, cancel := context.WithTimeout(context.Background(), 5*time.Minute)
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewExecAllocator(ctx, options...)
 	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewContext(ctx)
-	t.Cleanup(cancel)
+	ctx, _ = chromedp.NewContext(ctx)
+	// A browser that closes by itself takes its own processes along.
+	t.Cleanup(func() {
+		if err := chromedp.Cancel(ctx); err != nil {
+			t.Errorf("the browser did not close: %v", err)
+		}
+	})
 	v := &visit{Context: ctx, t: t}
 	if err := chromedp.Listen(ctx, v.note); err != nil {
 		t.Fatal(err)
@@ -308,6 +313,17 @@ func TestPageInBrowser(t *testing.T) {
 	}
 	if dir := os.Getenv("STOPCARD_SHOTS"); dir != "" {
 		v.keep(dir, "large.png", get(v, chromedp.CaptureScreenshot()))
+	}
+	v.do(chromedp.Click(chromedp.CSS("#closer")))
+	const middle = `(() => {
+	  const p = document.querySelector('#large-picture').getBoundingClientRect(), a = document.querySelector('#large-picture .line').getBoundingClientRect();
+	  return p.width * 1.2 < document.querySelector('#large-picture svg').getBoundingClientRect().width && Math.hypot(a.x + a.width / 2 - p.x - p.width / 2, a.y + a.height / 2 - p.y - p.height / 2) < p.width / 4;
+	})()`
+	if !eval[bool](v, middle) {
+		t.Error("the closer look is not at the stop")
+	}
+	if dir := os.Getenv("STOPCARD_SHOTS"); dir != "" {
+		v.keep(dir, "closer.png", get(v, chromedp.CaptureScreenshot()))
 	}
 	v.do(chromedp.KeyEvent(kb.Escape))
 	if eval[bool](v, `document.querySelector('dialog').open`) {

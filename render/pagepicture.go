@@ -53,7 +53,7 @@ func (p *pageDesign) pictures(d *stitchfile.Design, r *analyse.Report, side int,
 		return err
 	}
 	p.Faint = hrefAttr(url)
-	return p.views(d, r, o)
+	return p.views(d, r, max(viewWidth/2, viewWidth*side/layerSide), o)
 }
 
 // pageViews are the views that a page shows beside the stops.
@@ -64,7 +64,7 @@ var pageViews = []struct{ view, title string }{
 	{"kinds", "Kinds of stitches"},
 }
 
-func (p *pageDesign) views(d *stitchfile.Design, r *analyse.Report, o PageOptions) error {
+func (p *pageDesign) views(d *stitchfile.Design, r *analyse.Report, width int, o PageOptions) error {
 	show := pageViews
 	if len(r.Pieces) == 0 {
 		show = show[1:]
@@ -75,7 +75,7 @@ func (p *pageDesign) views(d *stitchfile.Design, r *analyse.Report, o PageOption
 		if !ok {
 			return fmt.Errorf("render: no view named %s", show[i].view)
 		}
-		for pic := range v.Draw(d, r, Options{Width: viewWidth, TrimMM: o.TrimMM}) {
+		for pic := range v.Draw(d, r, Options{Width: width, TrimMM: o.TrimMM}) {
 			url, err := dataURL(indexed(pic.Image))
 			if err != nil {
 				return err

@@ -92,7 +92,7 @@ func (p *threadPainter) stitch(x0, y0, x1, y1 float64) {
 	// pixel: whole numbers are quicker to compare.
 	half, ahead, past := fixed16(p.half), fixed16(end+0.5), fixed16(l+end+0.5)
 	most := fixed16(min(1, 2*p.half))
-	tone := int((tones-1)/p.half*one16 + 0.5)
+	tone := fixed16((tones-1)/p.half + 0.5/one16)
 	stepX, stepY := fixed16(ux), fixed16(uy)
 	for y := loY; y <= hiY; y++ {
 		// The pixels of this row within reach across the thread and along it.
@@ -126,7 +126,7 @@ func (p *threadPainter) stitch(x0, y0, x1, y1 float64) {
 			if cover > most {
 				cover = most
 			}
-			k := 0
+			k := int64(0)
 			if in > 0 {
 				k = (in>>4*tone>>12 + one16/2) >> 16 & (tones - 1)
 			}
@@ -142,7 +142,7 @@ func (p *threadPainter) stitch(x0, y0, x1, y1 float64) {
 // one16 is one pixel in fixed point.
 const one16 = 1 << 16
 
-func fixed16(v float64) int { return int(v * one16) }
+func fixed16(v float64) int64 { return int64(v * one16) }
 
 // pack is a colour as it lies in an image's memory.
 func pack(c color.RGBA) uint32 {

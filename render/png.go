@@ -12,7 +12,8 @@ import (
 
 // EncodePNG writes img as PNG with its resolution in a pHYs chunk, so that it
 // prints at true size. dpi is in pixels per inch; the chunk holds pixels per
-// metre, dpi/0.0254 rounded (PNG specification, W3C).
+// metre, dpi/0.0254 rounded (PNG specification, W3C). Errors are those of w, or
+// of a picture too large for the format.
 func EncodePNG(w io.Writer, img image.Image, dpi float64) error {
 	var b bytes.Buffer
 	enc := png.Encoder{CompressionLevel: png.BestSpeed}

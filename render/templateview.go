@@ -47,17 +47,7 @@ type template struct {
 }
 
 func drawTemplate(d *stitchfile.Design, r *analyse.Report, o Options) iter.Seq[Picture] {
-	t := &template{d: d, r: r, shapes: shapes(d, r, o.CutMarginMM), paper: o.Paper.orA4(), dpi: o.DPI, margin: o.CutMarginMM}
-	if !(t.dpi > 0) {
-		t.dpi = CardDPI
-	}
-	switch {
-	case t.margin == 0:
-		t.margin = CutMargin
-	case t.margin < 0:
-		t.margin = 0
-	}
-	t.measure()
+	t := newTemplate(d, r, o)
 	return func(yield func(Picture) bool) {
 		if t.cols*t.rows > maxSheets {
 			yield(t.tooLarge())
@@ -71,6 +61,21 @@ func drawTemplate(d *stitchfile.Design, r *analyse.Report, o Options) iter.Seq[P
 			}
 		}
 	}
+}
+
+func newTemplate(d *stitchfile.Design, r *analyse.Report, o Options) *template {
+	t := &template{d: d, r: r, shapes: shapes(d, r, o.CutMarginMM), paper: o.Paper.orA4(), dpi: o.DPI, margin: o.CutMarginMM}
+	if !(t.dpi > 0) {
+		t.dpi = CardDPI
+	}
+	switch {
+	case t.margin == 0:
+		t.margin = CutMargin
+	case t.margin < 0:
+		t.margin = 0
+	}
+	t.measure()
+	return t
 }
 
 // measure finds what must be drawn and how many sheets that takes.
@@ -134,20 +139,24 @@ func (t *template) tooLarge() Picture {
 	return Picture{Image: img, DPI: t.dpi}
 }
 
-// sheet draws one sheet.
-func (t *template) sheet(i, j int) Picture {
-	img := t.blank()
+// placeOf is the field of a sheet that is drawn on, and where the design lies on
+// it. The middle of all sheets together is the middle of what is drawn.
+func (t *template) placeOf(i, j int) (image.Rectangle, plane) {
 	x0, y0 := t.px(templateEdge), t.px(templateEdge)
 	field := image.Rect(x0, y0, x0+t.px(t.fieldW), y0+t.px(t.fieldH))
 	perMM := t.dpi / 25.4
-	// The middle of all sheets together is the middle of what is drawn.
 	middle := func(lo, hi float64, k, n int, step float64) float64 {
 		return (lo+hi)/2 + (float64(k)-float64(n-1)/2)*step
 	}
 	cx := middle(t.lo.X, t.hi.X, i, t.cols, t.stepX)
 	cy := middle(t.lo.Y, t.hi.Y, t.rows-1-j, t.rows, t.stepY)
-	place := plane{perMM, float64(field.Min.X+field.Max.X)/2 - cx*perMM, float64(field.Min.Y+field.Max.Y)/2 + cy*perMM}
+	return field, plane{perMM, float64(field.Min.X+field.Max.X)/2 - cx*perMM, float64(field.Min.Y+field.Max.Y)/2 + cy*perMM}
+}
 
+// sheet draws one sheet.
+func (t *template) sheet(i, j int) Picture {
+	img := t.blank()
+	field, place := t.placeOf(i, j)
 	in := img.SubImage(field).(*image.RGBA)
 	t.draw(in, place)
 	label := ""

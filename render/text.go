@@ -100,7 +100,7 @@ func (p pen) fit(s string, width int) string {
 	return string(r) + "…"
 }
 
-var measures = regexp.MustCompile(`(\d) (x) (\d)|(\d) (mm|m|in|min|stitch|stitches)\b`)
+var measures = regexp.MustCompile(`(\d) (x) (\d)|(\d) (mm|m|in|min|stitch|stitches|bobbins?|trims?|colour)\b|\b(stops?|pieces?) (\d)`)
 
 // unbroken joins the parts of a measure, such as "85 x 73 mm", so that they
 // stay on one line.

@@ -25,12 +25,12 @@ type Options struct {
 	LaidMM       float64 // laid width of the thread; 0: 40 wt at the default flattening
 	HoopWidthMM  float64 // outline of a hoop's field, centred; 0: none
 	HoopHeightMM float64
-	Marks        bool    // number the places of findings
+	Marks        bool    // number the places of findings, and say what they are
 	TrimMM       float64 // trim allowance of cover pictures; 0: the default
 	LayersLimit  float64 // marked on the scale of density pictures; 0: the default
 	NeedlesLimit float64 // the same for penetrations
 	Paper        Paper   // sheet of templates; zero: A4
-	CutMarginMM  float64 // how far cut shapes of templates reach past the line; 0: CutMargin
+	CutMarginMM  float64 // how far cut shapes of templates reach past the line; 0: CutMargin, negative: none
 }
 
 // Picture is one drawn image with the resolution at which it has true size.

@@ -32,10 +32,10 @@ func draw(t *testing.T, view string, d *stitchfile.Design, r *analyse.Report, o 
 func TestViews(t *testing.T) {
 	dot := &stitchfile.Design{Moves: []stitchfile.Move{{Kind: stitchfile.Stitch}}}
 	var wide stitchtest.Builder
-	wide.Run(stitchtest.Line(stitchtest.Point{X: -3000}, stitchtest.Point{X: 3000}), 12)
+	wide.Run(stitchtest.Line(stitchtest.Point{X: -15000}, stitchtest.Point{X: 15000}), 12)
 	ringD, ringR := ring()
 	reports := map[string]*analyse.Report{"ring": ringR}
-	designs := map[string]*stitchfile.Design{"ring": ringD, "empty": {}, "one stitch": dot, "six metres": wide.Design()}
+	designs := map[string]*stitchfile.Design{"ring": ringD, "empty": {}, "one stitch": dot, "thirty metres": wide.Design()}
 	for name, d := range designs {
 		r := reports[name]
 		if r == nil {
@@ -49,7 +49,7 @@ func TestViews(t *testing.T) {
 					if b.Dx() < 1 || b.Dy() < 1 || b.Dx() > 16000 || b.Dy() > 16000 || !(p.DPI > 0) {
 						t.Errorf("%s, %s, %+v: %v at %v dpi", name, v.Name, o, b, p.DPI)
 					}
-					if v.Name != "template" && o.Width > 0 && name != "six metres" && b.Dx() != o.Width {
+					if v.Name != "template" && o.Width > 0 && name != "thirty metres" && b.Dx() != o.Width {
 						t.Errorf("%s, %s: %d pixels wide, want %d", name, v.Name, b.Dx(), o.Width)
 					}
 					n++

@@ -52,7 +52,7 @@ func dstFamily(body []byte) (dst, dsb, ksm bool) {
 	sound := (len(bytes.TrimRight(body, "\x00\x1A \r\n")) + 2) / 3 * 3
 	body = body[:min(sound, len(body))]
 	dsb, ksm = true, true
-	odd, n := 0, 0
+	odd, n, end := 0, 0, 0
 	var dstEnds, dsbEnds bool
 	for ; 3*n+3 <= len(body) && n < enough; n++ {
 		r := body[3*n : 3*n+3]
@@ -61,8 +61,15 @@ func dstFamily(body []byte) (dst, dsb, ksm bool) {
 			odd++
 		}
 		dsb = dsb && (dsbEnds || r[0]&0x80 != 0)
-		dsbEnds = dsbEnds || dsb && r[0]&0x1F == 0x18
+		if dsb && !dsbEnds && r[0]&0x1F == 0x18 {
+			dsbEnds, end = true, n
+		}
 		ksm = ksm && r[2]&0x80 != 0
+	}
+	// By chance a first byte may look like an end; with as many KSM records after
+	// it, it was none.
+	if dsbEnds && ksm && n-end > max(8, end) {
+		dsb = false
 	}
 	return odd*20 <= n, dsb && n > 0, ksm && n > 0
 }

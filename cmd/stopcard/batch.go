@@ -92,7 +92,7 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 		return exitUsage, t
 	}
 	if len(paths) == 0 {
-		s.complain("no file given; name a stitch file, or - for standard input")
+		s.complain("no file given; name a stitch file, a ZIP pack, a folder, or - for standard input")
 		return exitUsage, t
 	}
 	ctx, stop := signal.NotifyContext(s.context(), os.Interrupt, syscall.SIGTERM)

@@ -18,23 +18,27 @@ var cardVerb = verb{
 	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
 		var in inputFlags
 		in.add(f)
-		paperName := f.String("paper", "a4", "paper: "+paperHelp())
+		in.addSetting(f, "paper")
 		landscape := f.Bool("landscape", false, "turn the paper on its side")
 		blackOnly := f.Bool("ink", false, "for printers without colour: hatching and words stand for it")
-		out := f.StringP("output", "o", "", "file to write (default: the design's name with -card.png, in this folder)")
+		out := f.StringP("output", "o", "", "file or folder to write to (default: the design's name with -card.png, in this folder)")
 		force := f.Bool("force", false, "replace existing files")
 		return func(s *session, paths []string) int {
-			paper, err := paperNamed(*paperName, *landscape)
+			paper, err := paperNamed(in.paper, *landscape)
 			if err != nil {
 				s.complain("%v", err)
 				return exitUsage
 			}
-			if *out != "" && len(paths) > 1 {
-				s.complain("-o names one card, but %d designs are given", len(paths))
+			to := target{out: *out}
+			if !to.fits(s, paths) {
 				return exitUsage
 			}
 			return in.each(s, paths, func(got *input) int {
-				return s.cardPages(got, pick(*out, got.stem+"-card.png"), render.CardOptions{Paper: paper, Ink: *blackOnly}, *force)
+				name, ok := to.name(s, got, "-card.png")
+				if !ok {
+					return exitUsage
+				}
+				return s.cardPages(got, name, render.CardOptions{Paper: paper, Ink: *blackOnly}, *force)
 			})
 		}
 	},
@@ -63,11 +67,11 @@ func (s *session) cardPages(got *input, path string, o render.CardOptions, force
 }
 
 func paperHelp() string {
-	var names []string
+	var texts []string
 	for _, p := range render.Papers() {
-		names = append(names, fmt.Sprintf("%s (%g x %g mm)", strings.ToLower(p.Name), p.WidthMM, p.HeightMM))
+		texts = append(texts, fmt.Sprintf("%s (%g x %g mm)", strings.ToLower(p.Name), p.WidthMM, p.HeightMM))
 	}
-	return strings.Join(names, ", ")
+	return strings.Join(texts, ", ")
 }
 
 // paperNamed finds a paper by its name, in capitals or not.

@@ -20,20 +20,23 @@ var cutlinesVerb = verb{
 		margin := f.Float64("margin", render.CutMargin, "how far the cut shapes reach past the placement line, in mm; the trade cuts a quarter to half an inch larger")
 		mirror := f.Bool("mirror", false, "left for right, for cloth that lies face down")
 		bar := f.Bool("check-bar", false, "add a layer with a line of 50 mm to measure")
-		out := f.StringP("output", "o", "", "file to write (default: the design's name with -cutlines.svg, in this folder)")
+		out := f.StringP("output", "o", "", "file or folder to write to (default: the design's name with -cutlines.svg, in this folder)")
 		force := f.Bool("force", false, "replace an existing file")
 		return func(s *session, paths []string) int {
 			if !(*margin >= 0 && *margin <= 50) {
 				s.complain("--margin %v: expected 0 to 50 mm", *margin)
 				return exitUsage
 			}
-			if *out != "" && len(paths) > 1 {
-				s.complain("-o names one file, but %d designs are given", len(paths))
+			to := target{out: *out}
+			if !to.fits(s, paths) {
 				return exitUsage
 			}
 			o := render.CutlineOptions{MarginMM: cutMargin(*margin), Mirror: *mirror, CheckBar: *bar}
 			return in.each(s, paths, func(got *input) int {
-				name := pick(*out, got.stem+"-cutlines.svg")
+				name, ok := to.name(s, got, "-cutlines.svg")
+				if !ok {
+					return exitUsage
+				}
 				err := writeFile(name, *force, got.path, func(w io.Writer) error {
 					return render.Cutlines(w, got.design, got.report, o)
 				})

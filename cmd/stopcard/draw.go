@@ -28,10 +28,10 @@ var drawVerb = verb{
 		ground := f.String("ground", "cloth", "what lies under the stitches: transparent, cloth, #rrggbb or a colour name")
 		marks := f.Bool("marks", false, "number the places of the findings, as check lists them")
 		bare := f.Bool("bare", false, "the design alone, without scale bar and words")
-		paperName := f.String("paper", "a4", "sheet of a template: "+paperHelp())
+		in.addSetting(f, "paper")
 		landscape := f.Bool("landscape", false, "turn the sheet of a template on its side")
 		margin := f.Float64("margin", render.CutMargin, "how far the cut shapes of a template reach past the placement line, in mm")
-		out := f.StringP("output", "o", "", "file to write (default: the design's name with .png, in this folder)")
+		out := f.StringP("output", "o", "", "file or folder to write to (default: the design's name with the view and .png, in this folder)")
 		force := f.Bool("force", false, "replace an existing file")
 		return func(s *session, paths []string) int {
 			v, ok := render.ViewNamed(*view)
@@ -55,7 +55,7 @@ var drawVerb = verb{
 				s.complain("--margin %v: expected 0 to 50 mm", *margin)
 				return exitUsage
 			}
-			paper, err := paperNamed(*paperName, *landscape)
+			paper, err := paperNamed(in.paper, *landscape)
 			if err != nil {
 				s.complain("%v", err)
 				return exitUsage
@@ -65,8 +65,8 @@ var drawVerb = verb{
 				s.complain("%v", err)
 				return exitUsage
 			}
-			if *out != "" && len(paths) > 1 {
-				s.complain("-o names one file, but %d designs are given", len(paths))
+			to := target{out: *out}
+			if !to.fits(s, paths) {
 				return exitUsage
 			}
 			ending := ".png"
@@ -77,7 +77,11 @@ var drawVerb = verb{
 				o.HoopWidthMM, o.HoopHeightMM = in.settings.HoopWidthMM, in.settings.HoopHeightMM
 				o.LaidMM, o.TrimMM = in.settings.LaidWidth(), in.settings.TrimAllowanceMM
 				o.LayersLimit, o.NeedlesLimit = in.settings.Limit("stacked-layers"), in.settings.Limit("crowded-needle")
-				return s.drawView(got, v, o, pick(*out, got.stem+ending), *force)
+				name, ok := to.name(s, got, ending)
+				if !ok {
+					return exitUsage
+				}
+				return s.drawView(got, v, o, name, *force)
 			})
 		}
 	},

@@ -70,6 +70,9 @@ func (g *gatherer) run(s *session, paths []string) int {
 	if status == exitUsage || status == exitStopped {
 		return status
 	}
+	if len(reports)+len(lists) == 0 {
+		return status
+	}
 	if len(reports) > 0 {
 		lists = append(lists, analyse.Gather(reports, g.in.settings, g.set))
 	}

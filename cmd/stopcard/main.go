@@ -107,6 +107,9 @@ func runVerb(v verb, args []string, s *session) int {
 		s.help(v, flags)
 		return exitOK
 	} else if err != nil {
+		if wrong := (*pflag.InvalidValueError)(nil); errors.As(err, &wrong) {
+			err = fmt.Errorf("--%s: %w", wrong.GetFlag().Name, wrong.Unwrap())
+		}
 		s.complain("%v; '%s --help' shows the flags", err, called)
 		return exitUsage
 	}
@@ -122,7 +125,7 @@ func runVerb(v verb, args []string, s *session) int {
 // help shows a verb's flags, its own first.
 func (s *session) help(v verb, flags *pflag.FlagSet) {
 	own, shared := split(flags)
-	fmt.Fprintf(s.stdout, "%s\n\n  %s\n", v.doc, strings.Join(strings.Fields("stopcard "+v.name+" [flags] "+v.args), " "))
+	fmt.Fprintf(s.stdout, "%s\n\n  %s\n", wrap(v.doc, s.width(), ""), strings.Join(strings.Fields("stopcard "+v.name+" [flags] "+v.args), " "))
 	if own.HasFlags() {
 		fmt.Fprintf(s.stdout, "\nFlags:\n%s", own.FlagUsagesWrapped(s.width()))
 	}
@@ -138,7 +141,7 @@ func usage(w io.Writer, verbs []verb) {
 		"  stopcard VERB [flags] FILE...  does one thing\n\n"+
 		"FILE is a stitch file, a ZIP pack, a folder, or - for standard input.\n\nVerbs:\n")
 	for _, v := range verbs {
-		fmt.Fprintf(w, "  %-10s %s\n", v.name, v.doc)
+		fmt.Fprintf(w, "  %-10s %s\n", v.name, wrap(v.doc, 66, strings.Repeat(" ", 13)))
 	}
 	fmt.Fprint(w, "\n'stopcard VERB --help' shows a verb's flags and an example. Start with:\n  stopcard demo\n")
 }

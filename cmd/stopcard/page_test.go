@@ -1,6 +1,8 @@
 package main
 
 import (
+	"archive/zip"
+	"bytes"
 	"os"
 	"path/filepath"
 	"strings"
@@ -58,5 +60,44 @@ func TestPageOfSeveralFiles(t *testing.T) {
 	}
 	if n := strings.Count(string(text), `class="design"`); n != 2 {
 		t.Errorf("%d sections, want one for each size", n)
+	}
+}
+
+// A pack gives one page, which names its files without their folders.
+func TestPageOfPack(t *testing.T) {
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	for _, name := range []string{"kettle-100.pes", "kettle-100.dst", "kettle-125.dst"} {
+		data, err := demo.Files.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		w, err := z.Create("Block/" + name)
+		if err == nil {
+			_, err = w.Write(data)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	pack, out := filepath.Join(dir, "block.zip"), filepath.Join(dir, "block.html")
+	if err := os.WriteFile(pack, b.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if status, _, stderr := try(t, "", "page", "-o", out, pack); status != exitOK {
+		t.Fatalf("status %d, %q", status, stderr)
+	}
+	text, err := os.ReadFile(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for part, want := range map[string]int{`class="design"`: 2, ">PES: kettle-100.pes<": 1, ">DST: kettle-100.dst<": 1, ">DST: kettle-125.dst<": 1, "Block/": 0, dir: 0} {
+		if got := strings.Count(string(text), part); got != want {
+			t.Errorf("%d of %q, want %d", got, part, want)
+		}
 	}
 }

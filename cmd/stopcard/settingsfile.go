@@ -56,7 +56,10 @@ func (in *inputFlags) load(flags *pflag.FlagSet) error {
 		text, err = os.ReadFile(path)
 	}
 	if err != nil {
-		return fmt.Errorf("settings file: %w", err)
+		if at := (*fs.PathError)(nil); errors.As(err, &at) {
+			err = at.Err
+		}
+		return fmt.Errorf("settings file %s: %w", path, err)
 	}
 	return in.apply(flags, path, text)
 }

@@ -18,7 +18,7 @@ func printable(s string) string {
 	}, s)
 }
 
-// wrap breaks text at spaces so that no line passes width, and indents the
+// wrap breaks text at spaces so that none of its lines is wider, and indents the
 // lines after the first.
 func wrap(text string, width int, indent string) string {
 	var out strings.Builder
@@ -29,7 +29,7 @@ func wrap(text string, width int, indent string) string {
 		case i == 0:
 		case column+1+n > width:
 			out.WriteString("\n" + indent)
-			column = len(indent)
+			column = 0
 		default:
 			out.WriteByte(' ')
 			column++

@@ -76,12 +76,16 @@
   const near = on => {
     picture.classList.toggle('close', on);
     closer.setAttribute('aria-pressed', on);
+    // What the picture is about comes to the middle.
+    const about = picture.querySelector('.line') || picture.firstElementChild;
+    const a = about.getBoundingClientRect(), p = picture.getBoundingClientRect();
+    picture.scrollBy(a.x + a.width / 2 - p.x - p.width / 2, a.y + a.height / 2 - p.y - p.height / 2);
   };
   document.querySelectorAll('button.enlarge').forEach(b => b.addEventListener('click', () => {
     document.getElementById('large-name').textContent = b.dataset.name;
     picture.replaceChildren(b.querySelector('svg').cloneNode(true));
-    near(false);
     large.showModal();
+    near(false);
   }));
   closer.addEventListener('click', () => near(!picture.classList.contains('close')));
   document.getElementById('close').addEventListener('click', () => large.close());

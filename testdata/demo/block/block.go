@@ -223,7 +223,7 @@ func lay(size int, faulty bool) *stitchfile.Design {
 		stems = append(stems, st.Line(pt(-40+float64(i)*16, -34), pt(-40+float64(i)*16, []float64{-20, -16, -20}[i])))
 	}
 	for i, s := range stems {
-		w := 2.2
+		w := 2.6
 		if i == 2 {
 			w = 3
 		}
@@ -278,7 +278,7 @@ func lay(size int, faulty bool) *stitchfile.Design {
 	for _, f := range flowers {
 		round = append(round, st.Circle(m.p(f.X, f.Y), 5.2*m.k))
 	}
-	for _, e := range echoes(round, 58.5*m.k, 1.5, 1.8) {
+	for _, e := range echoes(round, 58.5*m.k, 1.5, 1.6) {
 		m.run(thinned(e, 1))
 	}
 	return m.b.Design()

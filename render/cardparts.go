@@ -1,0 +1,79 @@
+package render
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/stopcard/stopcard/analyse"
+)
+
+// partsText tells which pieces of cloth a stop works on, and what else it does
+// beside its role. It is empty where there is nothing to add.
+func partsText(r *analyse.Report, s *analyse.Stop) string {
+	type group struct {
+		role   string
+		pieces []int
+	}
+	var groups []group
+	add := func(role string, piece int) {
+		i := slices.IndexFunc(groups, func(g group) bool { return g.role == role })
+		if i < 0 {
+			groups = append(groups, group{role: role})
+			i = len(groups) - 1
+		}
+		if piece > 0 && !slices.Contains(groups[i].pieces, piece) {
+			groups[i].pieces = append(groups[i].pieces, piece)
+		}
+	}
+	for _, p := range s.Parts {
+		add(p.Role, p.Piece)
+	}
+	if len(groups) == 0 {
+		for _, p := range r.Pieces {
+			if p.PlacementStop == s.Number || p.TackDownStop == s.Number || p.CoverStop == s.Number {
+				add(s.Role, p.Number)
+			}
+		}
+	}
+	var texts []string
+	for _, g := range groups {
+		var words []string
+		if g.role != s.Role || len(groups) > 1 {
+			words = append(words, g.role)
+			if len(g.pieces) > 0 {
+				words = append(words, "of")
+			}
+		}
+		switch len(g.pieces) {
+		case 0:
+		case 1:
+			words = append(words, "piece "+numberList(g.pieces))
+		default:
+			words = append(words, "pieces "+numberList(g.pieces))
+		}
+		if len(words) > 0 {
+			texts = append(texts, strings.Join(words, " "))
+		}
+	}
+	return strings.Join(texts, "; ")
+}
+
+// numberList writes numbers as "1, 2 and 3", and no more than eight of them.
+func numberList(n []int) string {
+	const most = 8
+	var b strings.Builder
+	for i, v := range n {
+		switch {
+		case i == most:
+			b.WriteString(" and others")
+			return b.String()
+		case i > 0 && i == len(n)-1:
+			b.WriteString(" and ")
+		case i > 0:
+			b.WriteString(", ")
+		}
+		fmt.Fprint(&b, v)
+	}
+	return b.String()
+}

@@ -1,0 +1,31 @@
+package render
+
+import (
+	"testing"
+
+	"github.com/stopcard/stopcard/analyse"
+)
+
+func TestPartsText(t *testing.T) {
+	r := &analyse.Report{Pieces: []analyse.Piece{{Number: 1, PlacementStop: 3, TackDownStop: 4, CoverStop: 9}, {Number: 2, PlacementStop: 3, CoverStop: 9}}}
+	part := func(role string, piece int) analyse.Part { return analyse.Part{Role: role, Piece: piece} }
+	for _, c := range []struct {
+		stop analyse.Stop
+		want string
+	}{
+		{analyse.Stop{Number: 1, Role: "decoration"}, ""},
+		{analyse.Stop{Number: 4, Role: "tack-down"}, "piece 1"},
+		{analyse.Stop{Number: 3, Role: "placement line"}, "pieces 1 and 2"},
+		{analyse.Stop{Number: 9, Role: "cover satin", Parts: []analyse.Part{part("cover satin", 1), part("cover satin", 2)}}, "pieces 1 and 2"},
+		{analyse.Stop{Number: 9, Role: "cover satin", Parts: []analyse.Part{part("cover satin", 1), part("edge run", 1), part("cover satin", 2), part("edge run", 2)}},
+			"cover satin of pieces 1 and 2; edge run of pieces 1 and 2"},
+		{analyse.Stop{Number: 5, Role: "decoration", Parts: []analyse.Part{part("decoration", 0), part("quilting", 0)}}, "decoration; quilting"},
+	} {
+		if got := partsText(r, &c.stop); got != c.want {
+			t.Errorf("stop %d: %q, want %q", c.stop.Number, got, c.want)
+		}
+	}
+	if got := numberList([]int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10}); got != "1, 2, 3, 4, 5, 6, 7, 8 and others" {
+		t.Error(got)
+	}
+}

@@ -207,7 +207,7 @@ const roundsTo = 1
 func differ(a, b *Signature) *Finding {
 	dx, dy := offset(a, b)
 	same := func(p, q needlePoint) bool {
-		return abs(float64(q.x-p.x)-dx) <= roundsTo && abs(float64(q.y-p.y)-dy) <= roundsTo
+		return abs(float64(q.x)-float64(p.x)-dx) <= roundsTo && abs(float64(q.y)-float64(p.y)-dy) <= roundsTo
 	}
 	f := &Finding{Rule: "set-disagrees", Severity: Caution, Unit: "stitches", Advice: "These are different editions of one size. Use the files of one edition only, and ask the maker which is right."}
 	if len(a.stops) != len(b.stops) {
@@ -269,7 +269,8 @@ func offset(a, b *Signature) (dx, dy float64) {
 	step := max(1, n/most)
 	var xs, ys []float64
 	for i := 0; i < n; i += step {
-		xs, ys = append(xs, float64(b.points[i].x-a.points[i].x)), append(ys, float64(b.points[i].y-a.points[i].y))
+		xs = append(xs, float64(b.points[i].x)-float64(a.points[i].x))
+		ys = append(ys, float64(b.points[i].y)-float64(a.points[i].y))
 	}
 	return math.Round(quantileOf(xs, 0.5)), math.Round(quantileOf(ys, 0.5))
 }

@@ -1,6 +1,7 @@
 package analyse
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -259,4 +260,78 @@ func TestMatchNothing(t *testing.T) {
 	if len(m.Designs) != 3 {
 		t.Errorf("%d designs of an empty file twice and a single stitch twice", len(m.Designs))
 	}
+}
+
+// FuzzResizeMatch holds resizing and matching to designs of any moves: no panic,
+// figures in their ranges, and every design one with itself.
+func FuzzResizeMatch(f *testing.F) {
+	f.Add([]byte{0, 10, 10, 0, 200, 3, 0, 9, 90, 3, 0, 0, 0, 5, 5, 2, 1, 1})
+	f.Add([]byte("zigzag and back again, there and there, stitch after stitch after stitch"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if len(data) > 3000 {
+			return
+		}
+		d := &stitchfile.Design{}
+		var x, y int32
+		for i := 0; i+2 < len(data); i += 3 {
+			k := stitchfile.Stitch
+			switch data[i] % 16 {
+			case 13:
+				k = stitchfile.Jump
+			case 14:
+				k = stitchfile.Trim
+			case 15:
+				k = stitchfile.ColourStop
+			case 12:
+				x, y = int32(data[i+1])<<24, int32(data[i+2])<<24
+			}
+			x, y = x+int32(int8(data[i+1])), y+int32(int8(data[i+2]))
+			d.Moves = append(d.Moves, stitchfile.Move{X: x, Y: y, Kind: k})
+		}
+		s := DefaultSettings()
+		s.HoopWidthMM, s.HoopHeightMM = 100, 60
+		r := Run(d, s)
+		if z := ResizeLimits(d, s); z != nil {
+			if !(z.Smallest >= ResizeFrom && z.Smallest <= 1 && z.Largest >= 1 && z.Largest <= ResizeTo) {
+				t.Errorf("from %g to %g", z.Smallest, z.Largest)
+			}
+			e := Resized(d, r, s, 1.2)
+			if e.Anew < 0 || e.Stitches != r.Stitches {
+				t.Errorf("%+v", e)
+			}
+			CoverViews(d, r, s, []float64{z.Smallest, 1, z.Largest})
+		}
+		m := Match([]*Signature{Sign(d, r), Sign(d, r)})
+		if want := 1; r.Stitches > 0 && len(m.Designs) != want {
+			t.Errorf("%d designs of one twice", len(m.Designs))
+		}
+		for _, g := range m.Designs {
+			for _, z := range g.Sizes {
+				for _, v := range []float64{z.Spacing.SatinPitchMM, z.Spacing.RunStitchMM, z.Spacing.FillSpacingMM, z.Factor} {
+					if math.IsNaN(v) || math.IsInf(v, 0) || v < 0 {
+						t.Errorf("%+v", z)
+					}
+				}
+			}
+		}
+	})
+}
+
+func ExampleMatch() {
+	block := func(size float64) *Signature {
+		c := st.Circle(st.Point{}, 40*size)
+		d := new(st.Builder).Run(c, 2.5).Stop().Run(c, 2.5).Stop().
+			Satin(c, st.SatinAlong{Width: 3.5, Pitch: 0.4}).TieOff().Design()
+		r := Run(d, DefaultSettings())
+		r.Path = fmt.Sprintf("disc-%.0f.dst", 80*size)
+		return Sign(d, r)
+	}
+	for _, d := range Match([]*Signature{block(1), block(1.5)}).Designs {
+		for _, z := range d.Sizes {
+			fmt.Printf("%s %.0f mm: %s\n", d.Name, z.WidthMM, z.Verdict)
+		}
+	}
+	// Output:
+	// disc 83 mm: reference
+	// disc 123 mm: digitised anew
 }

@@ -69,10 +69,11 @@ func Sign(d *stitchfile.Design, r *Report) *Signature {
 			}
 			s.points = append(s.points, needlePoint{m.X, m.Y})
 			if down {
-				l := math.Hypot(float64(m.X-last.X), float64(m.Y-last.Y))
+				dx, dy := float64(m.X)-float64(last.X), float64(m.Y)-float64(last.Y)
+				l := math.Hypot(dx, dy)
 				for _, f := range []float64{1.0 / 6, 0.5, 5.0 / 6} {
-					x := (float64(last.X)+f*float64(m.X-last.X)-r.CentreX)/side + 0.5
-					y := (float64(last.Y)+f*float64(m.Y-last.Y)-r.CentreY)/side + 0.5
+					x := (float64(last.X)+f*dx-r.CentreX)/side + 0.5
+					y := (float64(last.Y)+f*dy-r.CentreY)/side + 0.5
 					g.sketch.add(stopSketch, x, y, l)
 					s.whole.add(wholeSketch, x, y, l)
 				}

@@ -229,9 +229,10 @@ func (l *ResizeLimit) take(c *resizeCheck, z *resizer, f *Finding, scale float64
 		l.AtMM = &Place{f.AtMM[0] / scale, f.AtMM[1] / scale}
 	}
 	l.Now = l.Measured / scale
-	if c.figure != nil && c.bound == nil && scale != 1 {
+	if c.figure != nil && c.bound == nil {
+		// The figure that decides, at both scales alike.
 		z.base.Do(c.needs)
-		l.Now = c.figure(z.base, f.Stop)
+		l.Measured, l.Now = c.figure(z.at(scale), f.Stop), c.figure(z.base, f.Stop)
 	}
 	if c.place != nil && f.AtMM != nil && !l.Already {
 		z.base.Do(c.needs)

@@ -218,7 +218,7 @@ func figure(v float64, unit string) string {
 // figureNames say what a limit's figure is a measure of.
 var figureNames = map[string]string{
 	"thin-cover": "cover", "thin-cover-stretch": "cover", "wide-satin": "width", "narrow-satin": "width",
-	"long-stitch": "longest stitch", "short-stitch": "shortest stitches", "untrimmed-jump": "loose thread", "outside-hoop": "width",
+	"long-stitch": "longest stitch", "short-stitch": "twenty shortest stitches", "untrimmed-jump": "loose thread", "outside-hoop": "width",
 	"open-outline": "opening", "tack-down-astray": "astray by", "drawn-in": "inside by", "trim-allowance": "reach past the tack-down",
 	"crowded-needle": "crowding", "stacked-layers": "thread", "edge-uncovered": "edge that shows",
 }
@@ -286,8 +286,11 @@ func (l layout) limits(w io.Writer, r *analyse.Report, d analyse.Direction) {
 			where = fmt.Sprintf("stop %d", m.Stop)
 		}
 		size := "as it is"
-		if !m.Already {
-			scale := analyse.RoundWithin(m.Scale, d)
+		switch scale := analyse.RoundWithin(m.Scale, d); {
+		case m.Already:
+		case scale == 1:
+			size = "hardly at all"
+		default:
 			size = l.units.size(r.WidthMM*scale, r.HeightMM*scale)
 		}
 		figures := fmt.Sprintf("%s %s -> %s", figureNames[m.Name], figure(m.Now, m.Unit), figure(m.Measured, m.Unit))

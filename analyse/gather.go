@@ -157,7 +157,7 @@ func (g *Gathering) addThreads(r *Report, blocks float64, several bool) {
 		case stop.Colour == nil:
 			need.Name = fmt.Sprintf("stop %d: %s", stop.Number, stop.Role)
 		case stop.ColourName != nil:
-			need.Name = *stop.ColourName
+			need.Name = ColourWords(*stop.ColourName)
 		}
 		j := slices.IndexFunc(g.Threads, func(t ThreadNeed) bool {
 			return t.Colour != nil && need.Colour != nil && *t.Colour == *need.Colour

@@ -6,8 +6,6 @@ import (
 	"image/color"
 	"strings"
 	"testing"
-
-	"golang.org/x/image/colornames"
 )
 
 // every paper, upright and on its side.
@@ -173,22 +171,5 @@ func TestInkIsColourless(t *testing.T) {
 	}
 	if len(seen) != 27 {
 		t.Errorf("%d hatchings for 27 threads", len(seen))
-	}
-}
-
-// Every SVG colour keyword comes apart into words that make it up again.
-func TestColourWords(t *testing.T) {
-	for in, want := range map[string]string{
-		"darkgrey": "dark grey", "lightgoldenrodyellow": "light golden rod yellow", "mediumspringgreen": "medium spring green",
-		"teal": "teal", "papayawhip": "papaya whip", "no such colour": "no such colour", "": "",
-	} {
-		if got := colourWords(in); got != want {
-			t.Errorf("%q: %q, want %q", in, got, want)
-		}
-	}
-	for _, name := range colornames.Names {
-		if parts, ok := splitWords(name); !ok || strings.Join(parts, "") != name {
-			t.Errorf("%s: %q", name, parts)
-		}
 	}
 }

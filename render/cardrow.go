@@ -128,7 +128,7 @@ func threadText(s *analyse.Stop) string {
 	if s.ColourName == nil {
 		return "your choice: no colour in file"
 	}
-	text := colourWords(*s.ColourName)
+	text := analyse.ColourWords(*s.ColourName)
 	if n := s.Thread.Name; n != "" && n != text && n != *s.ColourName {
 		text += " (" + n + ")"
 	}

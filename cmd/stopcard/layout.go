@@ -92,7 +92,7 @@ func (l layout) stops(w io.Writer, r *analyse.Report) {
 		if coloured {
 			name := "not in the file"
 			if s.ColourName != nil {
-				name = *s.ColourName
+				name = analyse.ColourWords(*s.ColourName)
 			}
 			row += pad(printable(name), thread)
 		}

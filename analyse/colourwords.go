@@ -1,4 +1,4 @@
-package render
+package analyse
 
 import (
 	"slices"
@@ -18,9 +18,9 @@ var colourParts = func() []string {
 	return slices.Compact(words)
 }()
 
-// colourWords writes an SVG colour keyword as people do: "dark grey" for
+// ColourWords writes an SVG colour keyword as people do: "dark grey" for
 // "darkgrey". What is no such keyword stays as it is.
-func colourWords(name string) string {
+func ColourWords(name string) string {
 	if parts, ok := splitWords(name); ok {
 		return strings.Join(parts, " ")
 	}

@@ -44,7 +44,7 @@ func (x *bandIndex) corners(i int32) [4]Point {
 // direction of the band there.
 func (x *bandIndex) near(q Point, reach, share float64, f func(band int32, dir Point)) {
 	last := int32(-1)
-	x.each(box{q, q}.grown(reach+2), func(i int32) {
+	x.each(box{q, q}.grown(reach), func(i int32) {
 		qd := x.quad[i]
 		if qd.band == last {
 			return

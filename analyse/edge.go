@@ -100,7 +100,12 @@ func (w *pieceWork) stitchedEdge(p *Pass) []Point {
 	}
 	var left, right []Point
 	for _, b := range w.tack.bands {
-		left, right = append(left, p.bands[b].left...), append(right, p.bands[b].right...)
+		// The end stations reach past the stitches, and a tie may pull them aside.
+		n := len(p.bands[b].left)
+		left, right = append(left, p.bands[b].left[min(2, n/2):max(n-2, n/2)]...), append(right, p.bands[b].right[min(2, n/2):max(n-2, n/2)]...)
+	}
+	if len(left) < 3 {
+		return w.tack.line
 	}
 	if w.tack.closed {
 		left, right = append(left, left[0]), append(right, right[0])

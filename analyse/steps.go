@@ -1,6 +1,9 @@
 package analyse
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // Steps turns roles into what the hands do before and after each stop, and lists
 // the cloth to cut beforehand. Scissors come near the cloth only with the hoop
@@ -31,8 +34,9 @@ func (w stepWork) after(k StepKind, format string, args ...any) {
 	w.s.AfterSteps = append(w.s.AfterSteps, Step{k, fmt.Sprintf(format, args...)})
 }
 
-// lay asks for a cloth of the given size.
+// lay asks for a cloth of the given size, in whole millimetres.
 func (w stepWork) lay(kind string, piece int, width, height float64, format string, args ...any) {
+	width, height = math.Ceil(width), math.Ceil(height) // nobody cuts closer, and less would be too small
 	w.p.Report.Cloths = append(w.p.Report.Cloths, Cloth{Kind: kind, Piece: piece, Stop: w.s.Number, WidthMM: width, HeightMM: height})
 	w.before(StepLay, "%s, at least %.0f x %.0f mm", fmt.Sprintf(format, args...), width, height)
 }

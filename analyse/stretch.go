@@ -50,12 +50,13 @@ func (s *Spacing) over(t *Spacing) (n int, mean, spread float64) {
 }
 
 const (
-	leastRunStitches = 30   // fewer say little about a usual length
-	leastSatinMM     = 15.0 // the same for satin
-	leastFillCells   = 12   // the same for fills
-	fillCell         = 2.0  // mm
-	fillStep         = 0.25 // mm along a stitch at most, for sharing it out to cells
-	underlayRows     = 1.0  // mm between rows; wider is underlay or an open ground
+	leastRunStitches = 30     // fewer say little about a usual length
+	leastSatinMM     = 15.0   // the same for satin
+	leastFillCells   = 12     // the same for fills
+	fillCell         = 2.0    // mm
+	fillStep         = 0.25   // mm along a stitch at most, for sharing it out to cells
+	enoughFill       = 20_000 // stitches; more tell nothing new
+	underlayRows     = 1.0    // mm between rows; wider is underlay or an open ground
 )
 
 // spacingOf measures the spacing of the design in a pass.
@@ -134,7 +135,8 @@ func rowSpacing(p *Pass) float64 {
 	}
 	var full []float64
 	length := map[[2]int32]float64{}
-	for i := 0; i < len(t.pts); i++ {
+	seen := 0
+	for i := 0; i < len(t.pts) && seen < enoughFill; i++ {
 		if t.kind[i] != KindFill {
 			continue
 		}
@@ -145,6 +147,7 @@ func rowSpacing(p *Pass) float64 {
 			}
 			a, b := t.pts[i-1], t.pts[i]
 			l := distance(a, b)
+			seen++
 			n := min(int(l/fillStep)+1, 64) // a stitch is 12 mm at most; longer is a damaged file
 			for k := range n {
 				length[cell(lerp(a, b, (float64(k)+0.5)/float64(n)))] += l / float64(n)

@@ -115,21 +115,21 @@ func TestFlow(t *testing.T) {
 }
 
 func TestHoopFor(t *testing.T) {
-	// Common fields 100x100, 130x180, 160x260, 200x200, 200x300, 200x360 mm:
-	// design makers' size lists.
+	// Common fields 100x100, 110x110, 130x180, 150x240, 160x260, 200x200, 200x300,
+	// 230x300 mm (design makers' size lists), and 200x360.
 	for _, c := range []struct {
 		w, h float64
 		want string
 	}{
-		{100, 100, "hoop of 100 x 100 mm or larger"},
-		{101.6, 101.6, "hoop of 130 x 180 mm or larger"}, // "4 in" is not 4 in
-		{130, 180, "hoop of 130 x 180 mm or larger"},
-		{180, 130, "hoop of 130 x 180 mm or larger, the design turned"},
-		{150, 150, "hoop of 200 x 200 mm or larger"},
-		{150, 210, "hoop of 160 x 260 mm or larger"},
-		{200, 200, "hoop of 200 x 200 mm or larger"},
-		{360, 120, "hoop of 200 x 360 mm or larger, the design turned"},
-		{201, 201, "a hoop larger than 200 x 360 mm"},
+		{100, 100, "hoop of 100 x 100 mm, or larger"},
+		{101.6, 101.6, "hoop of 110 x 110 mm, or larger"}, // "4 in" is not 4 in
+		{130, 180, "hoop of 130 x 180 mm, or larger"},
+		{180, 130, "hoop of 130 x 180 mm, or larger, the design turned"},
+		{150, 150, "hoop of 150 x 240 or 200 x 200 mm, or larger"},
+		{155, 210, "hoop of 160 x 260 mm, or larger"},
+		{200, 200, "hoop of 200 x 200 mm, or larger"},
+		{360, 120, "hoop of 200 x 360 mm, or larger, the design turned"},
+		{231, 231, "a hoop larger than 230 x 300 and 200 x 360 mm"},
 	} {
 		if got := hoopFor(c.w, c.h); got != c.want {
 			t.Errorf("%v x %v: %q, want %q", c.w, c.h, got, c.want)

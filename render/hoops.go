@@ -1,27 +1,40 @@
 package render
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
-// hoopFields are the common fields of home machines' hoops, in mm, from small to
-// large (design makers' size lists; names vary, the fields do not).
-var hoopFields = [][2]float64{{100, 100}, {130, 180}, {160, 260}, {200, 200}, {200, 300}, {200, 360}}
+// hoopFields are the common fields of home machines' hoops, in mm (design makers'
+// size lists; names vary, the fields do not).
+var hoopFields = [][2]float64{{100, 100}, {110, 110}, {130, 180}, {150, 240}, {160, 260}, {200, 200}, {200, 300}, {230, 300}, {200, 360}}
 
-// hoopFor says which hoop a design needs: the common field of least area that
-// holds it, turned by a quarter if that helps.
+// hoopFor says which hoop a design needs: the common fields that hold it, turned
+// by a quarter if that helps, and hold no smaller one that does.
 func hoopFor(w, h float64) string {
-	best := -1
-	for i, f := range hoopFields {
-		if min(w, h) <= f[0] && max(w, h) <= f[1] && (best < 0 || f[0]*f[1] < hoopFields[best][0]*hoopFields[best][1]) {
-			best = i
+	var fit [][2]float64
+	for _, f := range hoopFields {
+		if min(w, h) <= f[0] && max(w, h) <= f[1] {
+			fit = append(fit, f)
 		}
 	}
-	if best < 0 {
-		last := hoopFields[len(hoopFields)-1]
-		return fmt.Sprintf("a hoop larger than %.0f x %.0f mm", last[0], last[1])
+	if len(fit) == 0 {
+		return "a hoop larger than 230 x 300 and 200 x 360 mm"
 	}
-	f := hoopFields[best]
-	text := fmt.Sprintf("hoop of %.0f x %.0f mm or larger", f[0], f[1])
-	if w > f[0] && f[0] != f[1] {
+	var names []string
+	turned := true
+	for _, f := range fit {
+		least := true
+		for _, g := range fit {
+			least = least && (g == f || g[0] > f[0] || g[1] > f[1])
+		}
+		if least {
+			names = append(names, fmt.Sprintf("%.0f x %.0f", f[0], f[1]))
+			turned = turned && w > f[0]
+		}
+	}
+	text := "hoop of " + strings.Join(names, " or ") + " mm, or larger"
+	if turned {
 		text += ", the design turned"
 	}
 	return text

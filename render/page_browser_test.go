@@ -364,7 +364,12 @@ func TestPackPageInBrowser(t *testing.T) {
 		t.Errorf("the largest that fits the hoop is not open, but %q", got)
 	}
 	v.do(chromedp.Click(chromedp.CSS(".pack tbody tr:first-child a")))
-	if !eval[bool](v, `document.querySelector('#d1').open`) {
+	// The page hears of a new hash a moment after the click.
+	opened := false
+	for end := time.Now().Add(10 * time.Second); !opened && time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		opened = eval[bool](v, `document.querySelector('#d1').open`)
+	}
+	if !opened {
 		t.Error("an index entry does not open its design")
 	}
 	v.prints("pack", 12)

@@ -50,7 +50,7 @@ func Strip(d *stitchfile.Design, r *analyse.Report, o StripOptions) *image.RGBA 
 	for _, p := range o.Panels {
 		lines = max(lines, strings.Count(p.Label, "\n")+1)
 	}
-	size := float64(o.PanelWidth) / 560 * 9
+	size := float64(o.PanelWidth) / 560 * 14 // readable two steps away
 	page := image.NewRGBA(image.Rect(0, 0, n*o.PanelWidth+(n+1)*gap, 0))
 	bold, plain := newPen(page, size, true, color.RGBA{20, 20, 20, 255}), newPen(page, size, false, color.RGBA{20, 20, 20, 255})
 	// One line more for the note on the dashed line.

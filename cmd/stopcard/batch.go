@@ -95,6 +95,9 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 		s.complain("no file given; name a stitch file, a ZIP pack, a folder, or - for standard input")
 		return exitUsage, t
 	}
+	if note := fieldNote(in.hoop); note != "" {
+		s.complain("%s", note)
+	}
 	ctx, stop := signal.NotifyContext(s.context(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 

@@ -17,7 +17,7 @@ var checkVerb = verb{
 	name:    "check",
 	args:    "FILE...",
 	doc:     "findings and key figures",
-	example: "stopcard check --hoop 6x10in block.dst",
+	example: "stopcard check --hoop 130x180 block.dst",
 	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
 		var c checker
 		c.in.add(f)

@@ -79,6 +79,28 @@ func parseSize(text string) (w, h float64, err error) {
 	return w, h, nil
 }
 
+// smallerFields are hoops whose usual names in inches promise more than their
+// field holds: a hoop called 4 x 4 in has 100 x 100 mm, not 101.6 (design
+// makers' lists of hoop fields).
+var smallerFields = []struct{ name, field string }{
+	{"4x4in", "100 x 100 mm"}, {"6x10in", "150 x 240 or 160 x 260 mm"}, {"8x8in", "200 x 200 mm"}, {"8x12in", "200 x 300 mm"},
+}
+
+// fieldNote warns of a size given in inches that is rather a hoop's name.
+func fieldNote(size string) string {
+	w, h, err := parseSize(size)
+	if _, mm := cutUnit(strings.ToLower(size)); err != nil || mm != mmPerInch {
+		return ""
+	}
+	for _, f := range smallerFields {
+		a, b, _ := parseSize(f.name)
+		if a == w && b == h || a == h && b == w {
+			return fmt.Sprintf("the hoop is taken as %.1f x %.1f mm; one that is called so usually has a field of %s", w, h, f.field)
+		}
+	}
+	return ""
+}
+
 // units are how lengths are shown.
 type units string
 

@@ -182,3 +182,17 @@ func TestParseSize(t *testing.T) {
 		}
 	}
 }
+
+// "4 x 4 in" is 100 mm, not 101.6: a true 4 in design does not fit; "6 x 10" may
+// be 150x240 or 160x260 (design makers' lists). 5 x 7 in is 130 x 180, which is
+// more than it says.
+func TestFieldNote(t *testing.T) {
+	for size, want := range map[string]string{
+		"4x4in": "100 x 100 mm", `4"x4"`: "100 x 100 mm", "10 x 6 in": "150 x 240", "8x12in": "200 x 300 mm",
+		"5x7in": "", "101.6x101.6": "", "100x100": "", "": "", "large": "",
+	} {
+		if got := fieldNote(size); (got == "") != (want == "") || !strings.Contains(got, want) {
+			t.Errorf("%q: %q, want %q", size, got, want)
+		}
+	}
+}

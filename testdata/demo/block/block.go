@@ -25,7 +25,7 @@ const (
 	coverPitch  = 0.40
 	runLength   = 2.5
 	fillSpacing = 0.42 // loose enough to bear satin on top
-	fillLength  = 2.0
+	fillLength  = 1.9
 )
 
 // maker lays one size. Shapes are drawn for 150 mm and scaled; stitches are not.
@@ -84,13 +84,17 @@ func (m *maker) run(p st.Path) {
 	m.part(p[0], p[1], func(b *st.Builder) { b.Run(p, runLength) })
 }
 
-func (m *maker) fill(p st.Path, angle float64) {
+func (m *maker) fill(p st.Path, angle float64) { m.fillBy(p, fillLength, angle) }
+
+// fillBy fills with stitches of the given length: longer ones where satin comes
+// on top, so that needle holes do not crowd.
+func (m *maker) fillBy(p st.Path, length, angle float64) {
 	// The fill starts somewhere on its first row, so the tie goes where the
 	// needle comes down rather than at a corner of the outline.
-	probe := new(st.Builder).Fill(p, fillSpacing, fillLength, angle).Design().Moves
+	probe := new(st.Builder).Fill(p, fillSpacing, length, angle).Design().Moves
 	from, to := probe[0], probe[len(probe)-2]
 	m.part(pt(float64(from.X)/10, float64(from.Y)/10), pt(float64(to.X)/10, float64(to.Y)/10),
-		func(b *st.Builder) { b.Fill(p, fillSpacing, fillLength, angle) })
+		func(b *st.Builder) { b.Fill(p, fillSpacing, length, angle) })
 }
 
 func (m *maker) satin(p st.Path, s st.SatinAlong) {
@@ -171,7 +175,7 @@ func lay(size int, faulty bool) *stitchfile.Design {
 	}
 	m.fill(m.scaled(hill), 0.1)
 	for i, l := range leaves {
-		m.fill(m.scaled(l), float64(i)*0.4)
+		m.fillBy(m.scaled(l), 3, float64(i)*0.4)
 	}
 	m.stop(0xC96F5B, "Table cloth, brick rose")
 	m.fill(m.scaled(table()), math.Pi/2)

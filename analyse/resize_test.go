@@ -275,7 +275,7 @@ func unevenAt(d *stitchfile.Design, s Settings, l *ResizeLimit) bool {
 }
 
 func uneven(l *ResizeLimit) bool {
-	return l.Name == "crowded-needle" || l.Name == "stacked-layers" || l.Name == "thin-cover-stretch"
+	return l.Name == "crowded-needle" || l.Name == "stacked-layers" || l.Name == "thin-cover-stretch" || l.Name == "trim-allowance"
 }
 
 func TestResizeNothing(t *testing.T) {

@@ -67,7 +67,7 @@ var resizeChecks = []resizeCheck{
 	{rule: &astrayRule, way: Growing, needs: Pieces, reason: "a tack-down strays too far from its placement line"},
 	{rule: &drawnInRule, way: Growing, needs: Roles, reason: "a hold-down comes to lie inside the first outline"},
 
-	{rule: &edgeUncoveredRule, limit: "trim-allowance", way: Shrinking, needs: Pieces,
+	{rule: &edgeUncoveredRule, limit: "trim-allowance", way: Shrinking, needs: Pieces, uneven: true,
 		reason: "the satin no longer reaches past the cut edge; scissors do not cut any closer for it", figure: leastReach, law: lengthLaw,
 		bound: func(s *Settings) float64 { return s.TrimAllowanceMM }, place: reachAt},
 	{rule: &narrowSatinRule, way: Shrinking, needs: Columns,

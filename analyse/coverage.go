@@ -28,49 +28,47 @@ func (w *columnWork) cover(x []crossing, c *SatinColumn) {
 	for range x {
 		w.area, w.hidden = append(w.area, 0), append(w.hidden, 0)
 	}
+	// What the last thread on each lane left: its place, half of what it hides,
+	// and the width of the column there.
+	var states [lanes]struct {
+		at           Point
+		reach, width float64
+	}
+	for i := range states {
+		states[i].reach = -1 // none yet
+	}
 	var area, hidden [2]float64
-	for lane := range lanes {
-		f := (float64(lane) + 0.5) / lanes
-		half := 0
-		if f > 0.5 {
-			half = 1
+	for j := range x {
+		k := &x[j]
+		v := k.b.sub(k.a)
+		l := v.norm()
+		sin := 1.0
+		if l > 0 {
+			sin = max(0.2, abs(w.axis[j].cross(v))/l)
 		}
-		reach := -1.0 // half of what the last thread on this lane hides; none yet
-		last := 0
-		var prev Point
-		for j := range x {
-			a, b := x[j].a, x[j].b
-			v := b.sub(a)
-			l := v.norm()
-			q := lerp(a, b, f)
-			present := true
-			if x[j].ra > 0 || x[j].rb > 0 {
-				whole := l + x[j].ra + x[j].rb
-				at := f*whole - x[j].ra
-				present = at >= -endCap*w.laid && at <= l+endCap*w.laid
+		r := w.laid / 2 / sin
+		whole, cap, short := l+k.ra+k.rb, endCap*w.laid, k.ra > 0 || k.rb > 0
+		for i := range states {
+			f := (float64(i) + 0.5) / lanes
+			if short {
+				at := f*whole - k.ra
+				if at < -cap || at > l+cap {
+					continue // a short stitch ends before this lane
+				}
 				if l > 0 {
-					q = a.add(v.times(at / l))
+					f = at / l
 				}
 			}
-			if !present {
-				continue
-			}
-			gap := max(0, q.sub(prev).dot(w.axis[j]))
-			prev = q
-			sin := 1.0
-			if l > 0 {
-				sin = max(0.2, abs(w.axis[j].cross(v))/l)
-			}
-			r := w.laid / 2 / sin
-			if reach >= 0 && gap > 0 {
-				strip := (w.width[last] + w.width[j]) / 2 / lanes
-				g, h := gap*strip, min(gap, reach+r)*strip
+			q, s := k.a.add(v.times(f)), &states[i]
+			if gap := q.sub(s.at).dot(w.axis[j]); s.reach >= 0 && gap > 0 {
+				strip := (s.width + w.width[j]) / 2 / lanes
+				g, h := gap*strip, min(gap, s.reach+r)*strip
 				w.area[j] += g
 				w.hidden[j] += h
-				area[half] += g
-				hidden[half] += h
+				area[i*2/lanes] += g
+				hidden[i*2/lanes] += h
 			}
-			reach, last = r, j
+			s.at, s.reach, s.width = q, r, w.width[j]
 		}
 	}
 	share := func(h, a float64) float64 {

@@ -57,10 +57,10 @@ func findDensity(p *Pass) {
 
 	at, peak := g.peak(g.Layers)
 	d.MaxLayers, d.MaxLayersAt = peak, g.middleOf(at).place()
-	d.MaxLayersStops = stopsAt(p, g, at)
-	at, peak = g.peak(g.Needles)
-	d.MaxPenetrations, d.MaxPenetAt = peak, g.middleOf(at).place()
-	d.MaxPenetStops = stopsAt(p, g, at)
+	d.MaxLayersStops = stopsAround(p, g.middleOf(at), 1.5*g.CellMM)
+	q, peak := crowding(t, g)
+	d.MaxPenetrations, d.MaxPenetAt = peak, q.place()
+	d.MaxPenetStops = stopsAround(p, q, 1.5*g.CellMM)
 	d.CloseNeedles = closeNeedles(t, p.Settings.Limit("crowded-needle-close"))
 }
 
@@ -144,10 +144,50 @@ func (g *Grid) peak(v []float32) (cell int, mean float64) {
 	return cell, float64(n) / 9
 }
 
-// stopsAt lists the stops that sew in the block of cells round the given one.
-func stopsAt(p *Pass, g *Grid, cell int) []int {
-	c := g.middleOf(cell)
-	b := box{c, c}.grown(1.5 * g.CellMM)
+// crowding is the place where penetrations, ties apart, crowd most and how many
+// there are to the mm2: in a square of three by three cells moved about in steps
+// of half a cell, so that it matters little how the design lies on the grid.
+func crowding(t *track, g *Grid) (Point, float64) {
+	const across = 6 // half cells
+	nx, ny := 2*g.NX, 2*g.NY
+	half := g.CellMM / 2
+	count := make([]uint16, nx*ny)
+	for i, q := range t.pts {
+		if t.kind[i] != KindTie {
+			x, y := min(int((q.X-g.X)/half), nx-1), min(int((q.Y-g.Y)/half), ny-1)
+			if k := y*nx + x; count[k] < math.MaxUint16 {
+				count[k]++
+			}
+		}
+	}
+	// column[x] counts the half cells of a column in the rows of the square.
+	column := make([]int32, nx)
+	most, mx, my := int32(0), 0, 0
+	for y := range ny {
+		for x := range nx {
+			column[x] += int32(count[y*nx+x])
+			if y >= across {
+				column[x] -= int32(count[(y-across)*nx+x])
+			}
+		}
+		var sum int32
+		for x := range nx {
+			sum += column[x]
+			if x >= across {
+				sum -= column[x-across]
+			}
+			if sum > most {
+				most, mx, my = sum, x, y
+			}
+		}
+	}
+	at := Point{g.X + (float64(mx+1)-across/2)*half, g.Y + (float64(my+1)-across/2)*half}
+	return at, float64(most) / (across * across * half * half)
+}
+
+// stopsAround lists the stops that sew within reach of a place, along either axis.
+func stopsAround(p *Pass, c Point, reach float64) []int {
+	b := box{c, c}.grown(reach)
 	out := []int{}
 	for _, s := range p.track.segs {
 		if slices.Contains(out, s.stop+1) {

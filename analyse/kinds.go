@@ -63,7 +63,7 @@ type SatinColumn struct {
 	Coverage     float64 `json:"coverage"`  // share of the area between the rails under thread
 	CoverageOut  float64 `json:"coverage_outer_half"`
 	CoverageIn   float64 `json:"coverage_inner_half"`
-	ThinnestAt   Place   `json:"thinnest_at_mm"`    // where the coverage over a stretch of 5 mm is least
+	ThinnestAt   Place   `json:"thinnest_at_mm"`    // where the coverage over a stretch of 10 mm is least
 	ThinCoverage float64 `json:"thinnest_coverage"` // and how much it is there
 	Crossings    int     `json:"crossings"`
 	Split        bool    `json:"split"`    // crossings made of several stitches
@@ -84,10 +84,10 @@ func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 // Density tells how much thread and how many holes the cloth must bear.
 type Density struct {
 	CellMM          float64 `json:"cell_mm"`
-	MaxLayers       float64 `json:"max_layers"` // laid thread area over cloth area, worst cell
+	MaxLayers       float64 `json:"max_layers"` // laid thread area over cloth area, over the worst 3 x 3 cells
 	MaxLayersAt     Place   `json:"max_layers_at_mm"`
 	MaxLayersStops  []int   `json:"max_layers_stops"`             // stops that make that peak
-	MaxPenetrations float64 `json:"max_penetrations_per_mm2"`     // worst cell
+	MaxPenetrations float64 `json:"max_penetrations_per_mm2"`     // over the worst square of 3 x 3 cells, ties apart
 	MaxPenetAt      Place   `json:"max_penetrations_at_mm"`       //
 	MaxPenetStops   []int   `json:"max_penetrations_stops"`       // stops that make that peak
 	CloseNeedles    int     `json:"penetrations_within_limit_mm"` // penetrations nearer than the close-needle distance to the one before

@@ -5,22 +5,42 @@ import (
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/stitchfile"
 )
 
-// What is drawn is what the report says: its peak is the highest mean drawn, and
-// it lies in the middle of that square.
+// What is drawn is what the report says: its peak of layers is the highest mean
+// drawn, and it lies in the middle of that square.
 func TestDensityDrawsTheReport(t *testing.T) {
-	d := sampler(samplerColours...)
-	r := analyse.Run(d, analyse.DefaultSettings())
-	g := r.Density.Grid
-	for name, c := range map[string]struct {
-		cells []float32
-		most  float64
-		at    analyse.Place
-	}{"layers": {g.Layers, r.Density.MaxLayers, r.Density.MaxLayersAt}, "needles": {g.Needles, r.Density.MaxPenetrations, r.Density.MaxPenetAt}} {
-		i, j := int((c.at[0]-g.X)/g.CellMM), int((c.at[1]-g.Y)/g.CellMM)
-		if got := meanAround(c.cells, g.NX, g.NY, i, j); math.Abs(got-c.most) > 1e-4 || !(got > 0) {
-			t.Errorf("%s: %.4f is drawn at the peak of %.4f", name, got, c.most)
+	r := analyse.Run(sampler(samplerColours...), analyse.DefaultSettings())
+	g, d := r.Density.Grid, r.Density
+	i, j := int((d.MaxLayersAt[0]-g.X)/g.CellMM), int((d.MaxLayersAt[1]-g.Y)/g.CellMM)
+	if got := meanAround(g.Layers, g.NX, g.NY, i, j); math.Abs(got-d.MaxLayers) > 1e-4 || !(got > 0) {
+		t.Errorf("%.4f layers are drawn at the peak of %.4f", got, d.MaxLayers)
+	}
+}
+
+// The square that the report calls the most crowded holds as many holes as it
+// says, and no square that is drawn holds more.
+func TestMostCrowdedSquare(t *testing.T) {
+	design := sampler(samplerColours...)
+	r := analyse.Run(design, analyse.DefaultSettings())
+	g, d := r.Density.Grid, r.Density
+	holes := 0
+	for i, m := range design.Moves {
+		x, y := (float64(m.X)-r.CentreX)/10-d.MaxPenetAt[0], (float64(m.Y)-r.CentreY)/10-d.MaxPenetAt[1]
+		reach := 1.5 * g.CellMM
+		if m.Kind == stitchfile.Stitch && r.Kinds[i] != analyse.KindTie && x >= -reach && x < reach && y >= -reach && y < reach {
+			holes++
+		}
+	}
+	if got := float64(holes) / (9 * g.CellMM * g.CellMM); math.Abs(got-d.MaxPenetrations) > 1e-9 {
+		t.Errorf("%d holes, %.3f to the mm2, in the square of %.3f", holes, got, d.MaxPenetrations)
+	}
+	for j := range g.NY {
+		for i := range g.NX {
+			if v := meanAround(g.Needles, g.NX, g.NY, i, j); v > d.MaxPenetrations+1e-4 {
+				t.Fatalf("%.3f holes to the mm2 are drawn, more than the peak of %.3f", v, d.MaxPenetrations)
+			}
 		}
 	}
 }

@@ -1,9 +1,6 @@
 package analyse
 
-import (
-	"fmt"
-	"slices"
-)
+import "slices"
 
 // Pieces finds the pieces of applique cloth and measures their cover.
 //
@@ -23,23 +20,21 @@ var Pieces = &Analyser{
 
 // pieceWork is what is known of one piece while it is put together.
 type pieceWork struct {
-	number  int
-	place   *trace   // placement line, nil if none
-	tack    *trace   // tack-down, or the placement line where there is none
-	held    bool     // tack is a tack-down
-	finish  *trace   // a zigzag that stands in for cover satin, nil if none
-	also    []*trace // other lines over the same place
-	like    likeness
-	covers  []int   // stops that sew the cover, in order
-	share   float64 // of the line that lies under them
-	hole    bool
-	parent  *pieceWork
-	holes   []*pieceWork
-	inStop  bool // tack-down and cover lie in one stop
-	shape   []Point
-	admits  func(band int32) bool
-	hidden  func(q Point) bool
-	hidings []*pieceWork
+	number int
+	place  *trace   // placement line, nil if none
+	tack   *trace   // tack-down, or the placement line where there is none
+	held   bool     // tack is a tack-down
+	finish *trace   // a zigzag that stands in for cover satin, nil if none
+	also   []*trace // other lines over the same place
+	like   likeness
+	covers []int   // stops that sew the cover, in order
+	share  float64 // of the line that lies under them
+	hole   bool
+	parent *pieceWork
+	holes  []*pieceWork
+	inStop bool // tack-down and cover lie in one stop
+	admits func(band int32) bool
+	hidden func(q Point) bool
 }
 
 func (w *pieceWork) hiddenAt(q Point) bool { return w.hidden != nil && w.hidden(q) }
@@ -184,116 +179,8 @@ func (p *Pass) pieceFrom(a *trace, later []*trace, used map[*trace]bool) *pieceW
 	return w
 }
 
-// coveredIn reports whether satin of one stop lies over most of a line.
-func (p *Pass) coveredIn(a *trace, stop int) bool {
-	if s := &p.Report.Stops[stop]; !p.sewsSatin[stop] || !boxOfStop(s).grown(coverBeside).meets(a.box) {
-		return false
-	}
-	return p.covering(a)[stop] >= coverLeast
-}
-
-func boxOfStop(s *Stop) box {
-	return box{Point{s.BoundsMM[0], s.BoundsMM[1]}, Point{s.BoundsMM[2], s.BoundsMM[3]}}
-}
-
 func boxesAlike(a, b box, slack float64) bool {
 	return abs(a.lo.X-b.lo.X) < slack && abs(a.lo.Y-b.lo.Y) < slack && abs(a.hi.X-b.hi.X) < slack && abs(a.hi.Y-b.hi.Y) < slack
-}
-
-// coveredBy lists the stops after the given one whose satin lies over the line,
-// each with a fair share of it, and the share that all of them cover.
-func (p *Pass) coveredBy(a *trace, after int) ([]int, float64) {
-	var stops []int
-	for s, share := range p.covering(a) {
-		if s > after && share >= 0.2 {
-			stops = append(stops, s)
-		}
-	}
-	if len(stops) == 0 {
-		return nil, 0
-	}
-	slices.Sort(stops)
-	any := 0
-	for _, here := range a.over {
-		if slices.ContainsFunc(here, func(s int) bool { return s > after }) {
-			any++
-		}
-	}
-	return stops, float64(any) / float64(len(a.over))
-}
-
-// covering gives the share of a line that lies under satin running along it, by
-// stop.
-func (p *Pass) covering(a *trace) map[int]float64 {
-	if a.under != nil {
-		return a.under
-	}
-	a.under = map[int]float64{}
-	step := max(1, len(a.line)/likenessSamples)
-	for i := 0; i < len(a.line); i += step {
-		var here []int
-		dir := a.line[min(i+1, len(a.line)-1)].sub(a.line[max(0, i-1)])
-		p.cover.near(a.line[i], coverBeside, coverMisses, func(b int32, along Point) {
-			band := &p.bands[b]
-			// Satin that merely crosses the line does not cover an edge.
-			if band.kind != KindOpenZigzag && band.width >= narrowCover*p.Scale && abs(cosBetween(dir, along)) >= alongCover && !slices.Contains(here, band.stop) {
-				here = append(here, band.stop)
-			}
-		})
-		for _, s := range here {
-			a.under[s]++
-		}
-		a.over = append(a.over, here)
-	}
-	for s := range a.under {
-		a.under[s] /= float64(len(a.over))
-	}
-	return a.under
-}
-
-// filledBetween reports whether the inside of a line is sewn full between it and
-// the given stop: then nobody lays cloth there.
-func (p *Pass) filledBetween(a *trace, stop int) bool {
-	return stop > a.stop+1 && a.closed && p.filled(a, a.stop, stop-1)
-}
-
-// filled reports whether stitching of the stops after the first given, up to the
-// last, fills the inside of a line, so that no cloth would show there.
-func (p *Pass) filled(a *trace, after, last int) bool {
-	if p.filledLooks++; p.filledLooks > mostFilled {
-		return true // nothing sure can be said of so many lines
-	}
-	inside, sewn := 0, 0
-	var fill []Point
-	for _, g := range p.Report.Passages {
-		if g.Kind == KindFill && g.Stop-1 > after && g.Stop-1 <= last {
-			for i := g.first; i < g.last; i += 1 + (g.last-g.first)/4000 {
-				if q := p.track.pts[i]; q.X >= a.box.lo.X && q.X <= a.box.hi.X && q.Y >= a.box.lo.Y && q.Y <= a.box.hi.Y {
-					fill = append(fill, q)
-				}
-			}
-		}
-	}
-	if len(fill) == 0 {
-		return false
-	}
-	grid := newCells(2, len(fill), func(i int) box { return box{fill[i], fill[i]} })
-	const n = 20
-	for y := range n {
-		for x := range n {
-			q := Point{a.box.lo.X + a.box.width()*(float64(x)+0.5)/n, a.box.lo.Y + a.box.height()*(float64(y)+0.5)/n}
-			if !insidePolygon(q, a.line) {
-				continue
-			}
-			inside++
-			hit := false
-			grid.each(box{q, q}.grown(2), func(i int32) { hit = hit || distance(q, fill[i]) < 2.5 })
-			if hit {
-				sewn++
-			}
-		}
-	}
-	return float64(sewn) > fillShare*float64(inside)
 }
 
 // nest tells holes from pieces: a closed line inside another, placed and tacked
@@ -323,55 +210,3 @@ func (p *Pass) nest() {
 		}
 	}
 }
-
-// measurePiece measures the piece and the holes in it.
-func (p *Pass) measurePiece(k int) Piece {
-	w := p.work[k]
-	out := Piece{Number: w.number, PlacementStop: w.place.stop + 1, Holes: len(w.holes)}
-	if w.held {
-		out.TackDownStop = w.tack.stop + 1
-	}
-	if len(w.covers) > 0 {
-		out.CoverStop = w.covers[0] + 1
-		best := 0
-		for _, s := range w.covers {
-			if n := p.Report.Stops[s].Stitches; n > best && len(w.covers) > 1 {
-				best = n
-			}
-		}
-	}
-	out.AreaMM2 = abs(polygonArea(w.tack.line))
-	out.PerimeterMM = w.tack.length
-	b := boxOf(append(append([]Point(nil), w.tack.line...), w.place.line...))
-	out.CutSizeMM = [2]float64{b.width() + 2*p.Settings.ClothMarginMM, b.height() + 2*p.Settings.ClothMarginMM}
-	out.Placement, out.TackDown = w.place.line, w.tack.line
-	out.Gaps, out.OffCloth = []Gap{}, []Gap{}
-	for _, h := range w.holes {
-		out.AreaMM2 -= abs(polygonArea(h.tack.line))
-	}
-	if len(w.covers) == 0 {
-		return out
-	}
-	for _, part := range append([]*pieceWork{w}, w.holes...) {
-		last := part.tack.stop
-		part.admits = func(b int32) bool { return p.bands[b].stop > last }
-		// Cloth laid later lies over this piece.
-		part.hidden = func(q Point) bool {
-			for _, v := range p.work {
-				if v != w && v != part && !v.hole && v.held && v.tack.closed && v.tack.stop > last &&
-					q.X >= v.tack.box.lo.X && q.X <= v.tack.box.hi.X && q.Y >= v.tack.box.lo.Y && q.Y <= v.tack.box.hi.Y &&
-					insidePolygon(q, v.tack.line) {
-					return true
-				}
-			}
-			return false
-		}
-		measureEdge(p, part, &out)
-	}
-	step := edgeStep
-	sumUpEdge(&out, step, p.Settings.TrimAllowanceMM)
-	return out
-}
-
-// name is what messages call a piece.
-func (w *pieceWork) name() string { return fmt.Sprintf("piece %d", w.number) }

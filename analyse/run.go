@@ -93,9 +93,3 @@ func (p *Pass) check(rules []Rule) {
 		}
 	}
 }
-
-// toMM gives a move's place in report coordinates.
-func (p *Pass) toMM(m stitchfile.Move) Point {
-	k := p.Scale / 10
-	return Point{(float64(m.X) - p.Report.CentreX) * k, (float64(m.Y) - p.Report.CentreY) * k}
-}

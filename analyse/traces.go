@@ -43,22 +43,28 @@ const (
 func findTraces(p *Pass) []trace {
 	var out []trace
 	gs := p.Report.Passages
+	var last trace // not finished yet: the next may go on from its end
+	flush := func() {
+		if len(last.line) > 1 {
+			last.finish()
+			out = append(out, last)
+		}
+	}
 	add := func(t trace) {
 		if len(t.line) < 2 {
 			return
 		}
-		if n := len(out); n > 0 {
-			l := &out[n-1]
-			if l.stop == t.stop && l.kind == t.kind && !l.closed && !l.whole && !t.whole && distance(l.line[len(l.line)-1], t.line[0]) < joinsWithin {
-				l.line = append(l.line, t.line...)
-				l.bands = append(l.bands, t.bands...)
-				l.sewn += t.sewn
-				l.finish()
-				return
-			}
+		t.length = pathLength(t.line)
+		if n := len(last.line); n > 0 && last.stop == t.stop && last.kind == t.kind && !last.whole && !t.whole &&
+			!last.closes() && distance(last.line[n-1], t.line[0]) < joinsWithin {
+			last.line = append(last.line, t.line...)
+			last.bands = append(last.bands, t.bands...)
+			last.sewn += t.sewn
+			last.length += t.length
+			return
 		}
-		t.finish()
-		out = append(out, t)
+		flush()
+		last = t
 	}
 	for i := 0; i < len(gs); {
 		g := &gs[i]
@@ -85,6 +91,7 @@ func findTraces(p *Pass) []trace {
 		}
 		i++
 	}
+	flush()
 	return out
 }
 
@@ -147,113 +154,6 @@ const (
 	mostSharp = 12  // corners tried as the beginning of a loop
 )
 
-// firstLoop finds the first loop of a line: it leaves pts[from] and comes back to
-// it with pts[to]; to is 0 where it never does. Where a lead meets its loop
-// there is mostly a corner, so the beginning and the corners are tried before
-// any crossing counts: the lead itself may cross the loop.
-func firstLoop(pts []Point) (from, to int) {
-	sharp := 0
-	for j := 0; j+3 < len(pts) && sharp < mostSharp; j++ {
-		if j > 0 && cosBetween(pts[j].sub(pts[j-1]), pts[j+1].sub(pts[j])) > 0.87 {
-			continue
-		}
-		sharp++
-		if to := returnsTo(pts, j); to > 0 {
-			return j, to
-		}
-	}
-	return firstCrossing(pts)
-}
-
-// returnsTo finds where a line first comes back to pts[j] round a loop, or 0.
-func returnsTo(pts []Point, j int) int {
-	var l, area float64
-	for i := j + 1; i < len(pts); i++ {
-		l += distance(pts[i-1], pts[i])
-		area += pts[i-1].sub(pts[j]).cross(pts[i].sub(pts[j])) // twice the area
-		if l > loopApart && distance(pts[i], pts[j]) < loopNear && abs(area) > loopWide*l {
-			return i
-		}
-	}
-	return 0
-}
-
-// firstCrossing finds the first place where a line crosses or meets itself round
-// a loop.
-func firstCrossing(pts []Point) (from, to int) {
-	along, swept := make([]float64, len(pts)), make([]float64, len(pts))
-	for i := 1; i < len(pts); i++ {
-		along[i] = along[i-1] + distance(pts[i-1], pts[i])
-		swept[i] = swept[i-1] + pts[i-1].sub(pts[0]).cross(pts[i].sub(pts[0]))
-	}
-	grid := newCells(2, len(pts)-1, func(i int) box { return boxOf(pts[i : i+2]) })
-	for i := 1; i < len(pts); i++ {
-		best := -1
-		grid.each(box{pts[i], pts[i]}.grown(loopNear), func(j int32) {
-			if int(j)+1 < i && along[i]-along[j+1] > loopApart && (best < 0 || int(j) < best) &&
-				distanceToSegment(pts[i], pts[j], pts[j+1]) < loopNear {
-				best = int(j)
-			}
-		})
-		if best < 0 {
-			continue
-		}
-		if distance(pts[i], pts[best+1]) < distance(pts[i], pts[best]) {
-			best++
-		}
-		area := swept[i] - swept[best] + pts[i].sub(pts[0]).cross(pts[best].sub(pts[0]))
-		if abs(area) > loopWide*(along[i]-along[best]) {
-			return best, i
-		}
-	}
-	return 0, 0
-}
-
-// roundAgain counts how often rest goes the way of a loop again, and how many of
-// its points that takes.
-func roundAgain(loop, rest []Point) (times, used int) {
-	t := trace{line: loop}
-	g := t.near()
-	l := pathLength(loop)
-	var sewn float64
-	for used < len(rest) && g.nearest(rest[used], 1.2) <= 1.2 {
-		if used > 0 {
-			sewn += distance(rest[used-1], rest[used])
-		}
-		used++
-	}
-	return 1 + int(sewn/l+0.35), used
-}
-
-// oneWay is a line that closes nowhere, without the way back where it turns
-// and goes back over itself.
-func oneWay(pts []Point) ([]Point, int) {
-	far, farAt := 0.0, 0
-	for i := range pts {
-		if d := distance(pts[i], pts[0]); d > far {
-			far, farAt = d, i
-		}
-	}
-	if n := len(pts); farAt >= 2 && n-1-farAt >= 2 && distance(pts[n-1], pts[0]) < 0.5*far && foldsAt(pts, farAt) {
-		return slices.Clone(pts[:farAt+1]), 2
-	}
-	return slices.Clone(pts), 1
-}
-
-// foldsAt reports whether the way back from point k runs over the way there.
-func foldsAt(pts []Point, k int) bool {
-	m, n := k/2, k+(len(pts)-1-k)/2
-	near := func(q Point, lo, hi int) bool {
-		for i := lo; i < hi; i++ {
-			if distanceToSegment(q, pts[i], pts[i+1]) < 0.8 {
-				return true
-			}
-		}
-		return false
-	}
-	return near(pts[m], k, len(pts)-1) && near(pts[n], 0, k)
-}
-
 // tripleTrace follows a triple run, each hole once.
 func tripleTrace(p *Pass, g *Passage) trace {
 	t := trace{stop: g.Stop - 1, kind: KindTripleRun, first: g.first, times: 3}
@@ -281,22 +181,27 @@ func bandTrace(p *Pass, g *Passage) (trace, bool) {
 	return t, len(t.line) > 1
 }
 
+// closes reports whether the line's ends meet.
+func (t *trace) closes() bool {
+	n := len(t.line)
+	opening := distance(t.line[0], t.line[n-1])
+	if isSurface(t.kind) {
+		return n > 3 && t.length > 12 && opening <= 4
+	}
+	return n > 3 && t.length > 4*closesWithin && opening <= closesWithin
+}
+
 // finish closes and measures a line.
 func (t *trace) finish() {
-	n := len(t.line)
-	t.opening = distance(t.line[0], t.line[n-1])
-	l := pathLength(t.line)
-	t.closed = n > 3 && l > 4*closesWithin && t.opening <= closesWithin
-	if isSurface(t.kind) {
-		t.closed = n > 3 && l > 12 && t.opening <= 4
-	}
+	t.length = pathLength(t.line)
+	t.opening = distance(t.line[0], t.line[len(t.line)-1])
+	t.closed = t.closes()
 	if t.closed && t.opening > 0 {
 		t.line = append(t.line, t.line[0])
 	}
 	t.line = resample2(t.line)
 	t.length = pathLength(t.line)
 	t.box = boxOf(t.line)
-	t.grid = nil
 }
 
 // resample2 puts points into the longer parts of a line and keeps its corners.
@@ -314,48 +219,4 @@ func resample2(line []Point) []Point {
 		}
 	}
 	return out
-}
-
-// likeness is how well two lines agree.
-type likeness struct {
-	share float64 // the smaller share of either that lies within reach of the other
-	mean  float64 // mean distance of the first from the second, mm
-	most  float64 // distance within which 95 % of the first lies
-}
-
-const likenessSamples = 240
-
-// agree compares two lines from both sides. Beyond reach nothing counts.
-func agree(a, b *trace, reach float64) likeness {
-	var s likeness
-	d, in := distances(a, b, reach)
-	_, back := distances(b, a, reach)
-	s.share = min(in, back)
-	if len(d) > 0 {
-		for _, v := range d {
-			s.mean += v
-		}
-		s.mean /= float64(len(d))
-		s.most = quantileOf(d, 0.95)
-	}
-	return s
-}
-
-// distances samples a and gives the distances to b of the samples within reach,
-// and their share.
-func distances(a, b *trace, reach float64) ([]float64, float64) {
-	g := b.near()
-	step := max(1, len(a.line)/likenessSamples)
-	var d []float64
-	n := 0
-	for i := 0; i < len(a.line); i += step {
-		n++
-		if v := g.nearest(a.line[i], reach); v <= reach {
-			d = append(d, v)
-		}
-	}
-	if n == 0 {
-		return nil, 0
-	}
-	return d, float64(len(d)) / float64(n)
 }

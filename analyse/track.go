@@ -81,13 +81,3 @@ func (t *track) of(stop int) []segment {
 	}
 	return t.segs[lo:end]
 }
-
-// eachPoint calls f for every needle point of a stop; sewn is false where the
-// needle comes down anew.
-func (p *Pass) eachPoint(stop int, f func(from, to Point, sewn bool)) {
-	for _, s := range p.track.of(stop) {
-		for i := s.first; i < s.last; i++ {
-			f(p.track.pts[max(i-1, s.first)], p.track.pts[i], i > s.first)
-		}
-	}
-}

@@ -75,15 +75,6 @@ func (s *sheet) either(l st.Label, f func()) {
 	}
 }
 
-// open takes the stitches that f lays out of judgement.
-func (s *sheet) open(f func()) {
-	first := len(s.Labels)
-	f()
-	for i := first; i < len(s.Labels); i++ {
-		s.Labels[i] = st.Unlabelled
-	}
-}
-
 func (s *sheet) labelled(name string) Labelled {
 	for len(s.also) < len(s.Labels) {
 		s.also = append(s.also, st.Unlabelled)

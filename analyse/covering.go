@@ -36,6 +36,9 @@ func (p *Pass) coveredBy(a *trace, after int) ([]int, float64) {
 	return stops, float64(any) / float64(len(a.over))
 }
 
+// coverSamples is how many places of a line are looked at for satin over it.
+const coverSamples = 120
+
 // covering gives the share of a line that lies under satin running along it, by
 // stop.
 func (p *Pass) covering(a *trace) map[int]float64 {
@@ -43,7 +46,7 @@ func (p *Pass) covering(a *trace) map[int]float64 {
 		return a.under
 	}
 	a.under = map[int]float64{}
-	step := max(1, len(a.line)/likenessSamples)
+	step := max(1, len(a.line)/coverSamples)
 	for i := 0; i < len(a.line); i += step {
 		var here []int
 		dir := a.line[min(i+1, len(a.line)-1)].sub(a.line[max(0, i-1)])

@@ -52,7 +52,7 @@ func Sign(d *stitchfile.Design, r *Report) *Signature {
 	for i, k := range p.track.move {
 		p.track.kind[i] = r.Kinds[k]
 	}
-	s.Spacing = spacingOf(p)
+	s.Spacing = spacingOf(p, enoughFill)
 	side := max(r.WidthMM, r.HeightMM) * 10
 	if side <= 0 {
 		side = 1

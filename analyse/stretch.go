@@ -56,11 +56,13 @@ const (
 	fillCell         = 2.0    // mm
 	fillStep         = 0.25   // mm along a stitch at most, for sharing it out to cells
 	enoughFill       = 20_000 // stitches; more tell nothing new
+	glanceFill       = 6_000  // stitches, where a design is only looked over
 	underlayRows     = 1.0    // mm between rows; wider is underlay or an open ground
 )
 
-// spacingOf measures the spacing of the design in a pass.
-func spacingOf(p *Pass) Spacing {
+// spacingOf measures the spacing of the design in a pass, from no more than fill
+// stitches of its fills.
+func spacingOf(p *Pass, fill int) Spacing {
 	var s Spacing
 	type weighed struct{ v, w float64 }
 	median := func(all []weighed) float64 {
@@ -108,7 +110,7 @@ func spacingOf(p *Pass) Spacing {
 	if len(runs) >= leastRunStitches {
 		s.RunStitchMM = quantileOf(runs, 0.5)
 	}
-	s.FillSpacingMM = rowSpacing(p)
+	s.FillSpacingMM = rowSpacing(p, fill)
 	var outer []float64
 	for i := range p.Report.Pieces {
 		for _, e := range p.Report.Pieces[i].Edge {
@@ -128,7 +130,7 @@ func spacingOf(p *Pass) Spacing {
 // passage is taken by itself, since fills may lie over one another, and those
 // with rows wide apart are underlay. Cells next to an empty one are left out: a
 // fill may only touch them.
-func rowSpacing(p *Pass) float64 {
+func rowSpacing(p *Pass, most int) float64 {
 	t := &p.track
 	cell := func(q Point) [2]int32 {
 		return [2]int32{int32(math.Floor(q.X / fillCell)), int32(math.Floor(q.Y / fillCell))}
@@ -136,7 +138,7 @@ func rowSpacing(p *Pass) float64 {
 	var full []float64
 	length := map[[2]int32]float64{}
 	seen := 0
-	for i := 0; i < len(t.pts) && seen < enoughFill; i++ {
+	for i := 0; i < len(t.pts) && seen < most; i++ {
 		if t.kind[i] != KindFill {
 			continue
 		}
@@ -206,7 +208,7 @@ func stretchedAlone(p *Pass) []Finding {
 	if p.Scale != 1 {
 		return nil
 	}
-	s := spacingOf(p)
+	s := spacingOf(p, glanceFill)
 	lo, hi, n := 0.0, math.Inf(1), 0
 	for i, v := range s.sizes() {
 		if v > 0 {

@@ -6,6 +6,7 @@ import (
 	"image/draw"
 	"math"
 	"regexp"
+	"sort"
 	"strings"
 	"sync"
 	"unicode"
@@ -93,11 +94,10 @@ func (p pen) fit(s string, width int) string {
 	if p.width(s) <= width {
 		return s
 	}
+	// A name in a file may run to thousands of letters, too many to drop one by one.
 	r := []rune(s)
-	for len(r) > 0 && p.width(string(r)+"…") > width {
-		r = r[:len(r)-1]
-	}
-	return string(r) + "…"
+	n := sort.Search(len(r), func(n int) bool { return p.width(string(r[:n+1])+"…") > width })
+	return string(r[:n]) + "…"
 }
 
 var measures = regexp.MustCompile(`(\d) (x) (\d)|(\d) (mm|m|in|min|stitch|stitches|bobbins?|trims?|colour)\b|\b(stops?|pieces?) (\d)`)

@@ -119,8 +119,12 @@ func checkReport(t *testing.T, d *stitchfile.Design, r *Report) {
 		for _, n := range []int{p.PlacementStop, p.TackDownStop, p.CoverStop} {
 			stopOf("a piece", n, 0)
 		}
-		if p.AreaMM2 < 0 || p.UncoveredMM < 0 || p.UncoveredMM > p.PerimeterMM*1.01+1 {
-			t.Errorf("piece %d: %g mm2, %g of %g mm bare", p.Number, p.AreaMM2, p.UncoveredMM, p.PerimeterMM)
+		bare := 0.0
+		for _, g := range p.Gaps {
+			bare += g.LengthMM
+		}
+		if p.AreaMM2 < 0 || p.PerimeterMM < 0 || math.Abs(bare-p.UncoveredMM) > 1e-6*(1+bare) {
+			t.Errorf("piece %d: %g mm2, %g of %g mm bare in gaps of %g mm", p.Number, p.AreaMM2, p.UncoveredMM, p.PerimeterMM, bare)
 		}
 	}
 	if len(r.Kinds) != len(d.Moves) {

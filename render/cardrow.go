@@ -102,7 +102,7 @@ func (c *card) rowLines(s *analyse.Stop) []rowLine {
 		}
 	}
 	steps("Before: ", stepsOr(s.BeforeSteps, s.Before))
-	add(rowLine{pen: c.small, space: px(0.8)}, fmt.Sprintf("Sew: %s, %s", count(s.Stitches, "stitch"), about(s.Minutes)))
+	add(rowLine{pen: c.small, space: px(0.8)}, fmt.Sprintf("Sew: %s, %s", count(s.Stitches, "stitch"), aboutText(s.Minutes)))
 	steps("After: ", stepsOr(s.AfterSteps, s.After))
 	for _, f := range c.r.Findings {
 		if f.Stop == s.Number && f.Severity.AtLeast(analyse.Caution) {
@@ -255,14 +255,6 @@ func (c *card) endLine(text string) block {
 			p.write(left+side*3/2, top+(i+1)*p.line-p.line/4, l)
 		}
 	}}
-}
-
-// about writes a time to the minute.
-func about(minutes float64) string {
-	if minutes < 1 {
-		return "under a minute"
-	}
-	return fmt.Sprintf("about %.0f min", minutes)
 }
 
 // sentence gives a text its capital.

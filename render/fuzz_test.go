@@ -97,7 +97,9 @@ func FuzzPage(f *testing.F) {
 		if !utf8.ValidString(page) {
 			t.Error("the page is not UTF-8")
 		}
-		if i := strings.IndexFunc(page, func(r rune) bool { return r != '\n' && r != '\t' && (unicode.IsControl(r) || unicode.Is(unicode.Cf, r)) }); i >= 0 {
+		if i := strings.IndexFunc(page, func(r rune) bool {
+			return r != '\n' && r != '\t' && (unicode.IsControl(r) || unicode.Is(unicode.Cf, r))
+		}); i >= 0 {
 			t.Errorf("a control character in %q", page[max(0, i-40):i+10])
 		}
 		got, want := elements(t, page), elements(t, pageOf(t, render.PageOptions{Title: "tock"}, anyItem("tock", moves)))

@@ -71,6 +71,14 @@ func clockText(minutes float64) string {
 	return fmt.Sprintf("%d h %02d min", n/60, n%60)
 }
 
+// aboutText gives an estimated time as "under 1 min" or "about 7 min".
+func aboutText(minutes float64) string {
+	if minutes < 0.5 {
+		return clockText(minutes)
+	}
+	return "about " + clockText(minutes)
+}
+
 // tally gives a number with its noun.
 func tally(n int, one, many string) string {
 	if n == 1 {

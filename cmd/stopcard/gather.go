@@ -170,7 +170,7 @@ func (l layout) gathering(w io.Writer, g *analyse.Gathering, s analyse.Settings)
 		}
 	}
 
-	fmt.Fprintf(w, "\nTime: about %s with hand work, in %s of up to %s\n", minutes(g.Minutes), plural(len(g.Sittings), "sitting"), minutes(g.Settings.SittingMinutes))
+	fmt.Fprintf(w, "\nTime: %s with hand work, in %s of up to %s\n", aboutTime(g.Minutes), plural(len(g.Sittings), "sitting"), minutes(g.Settings.SittingMinutes))
 	const most = 12
 	for i, t := range g.Sittings {
 		if i == most {

@@ -33,7 +33,7 @@ func (l layout) report(w io.Writer, r *analyse.Report) {
 	}
 	fmt.Fprintf(w, "%s\n", clip(fmt.Sprintf("%s (%s, %s)", printable(r.Path), printable(title), r.Format), 4*l.width))
 	fmt.Fprintf(w, "  %s, %s, %s\n", l.units.size(r.WidthMM, r.HeightMM), plural(r.Stitches, "stitch"), plural(r.ColourStops, "colour stop"))
-	fmt.Fprintf(w, "  %s, %s, about %s\n", plural(r.Trims, "trim"), plural(r.Jumps, "jump"), minutes(r.Minutes))
+	fmt.Fprintf(w, "  %s, %s, %s\n", plural(r.Trims, "trim"), plural(r.Jumps, "jump"), aboutTime(r.Minutes))
 	fmt.Fprintf(w, "  top thread %s, bobbin thread %s\n\n", l.units.metres(r.NeedleThreadM), l.units.metres(r.BobbinThreadM))
 	l.findings(w, r)
 	l.stops(w, r)
@@ -45,7 +45,10 @@ func (l layout) findings(w io.Writer, r *analyse.Report) {
 	for _, warning := range r.Warnings {
 		l.para(w, 4, "  ", printable(fmt.Sprintf("byte %d: %s", warning.Offset, warning.Message)))
 	}
-	if len(r.Findings) == 0 {
+	switch {
+	case r.Stitches == 0:
+		fmt.Fprintln(w, "  There are no stitches in it: nothing to sew, and nothing to check.")
+	case len(r.Findings) == 0:
 		fmt.Fprintln(w, "  Nothing found by the checks that 'stopcard rules' lists.")
 	}
 	sorted := slices.Clone(r.Findings)
@@ -119,6 +122,14 @@ func minutes(m float64) string {
 		return fmt.Sprintf("%d min", n)
 	}
 	return fmt.Sprintf("%d h %02d min", n/60, n%60)
+}
+
+// aboutTime writes an estimated time.
+func aboutTime(m float64) string {
+	if m < 0.5 {
+		return minutes(m)
+	}
+	return "about " + minutes(m)
 }
 
 // plural writes a number and a word for so many.

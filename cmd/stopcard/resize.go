@@ -229,7 +229,7 @@ func (l layout) resize(w io.Writer, r *analyse.Report, set *analyse.Matching) {
 	fmt.Fprintf(w, "  %s as it is, %s\n", l.units.size(r.WidthMM, r.HeightMM), plural(r.Stitches, "stitch"))
 	z := r.Resize
 	if z == nil {
-		fmt.Fprintf(w, "  No stitches to resize.\n\n")
+		fmt.Fprintf(w, "  It has no size to be resized from.\n\n")
 		return
 	}
 	l.safeRange(w, r)
@@ -360,7 +360,7 @@ func (l layout) resizedTo(w io.Writer, r *analyse.Report) {
 func (c *resizing) draw(s *session, got *input) int {
 	r := got.report
 	if r.Resize == nil {
-		s.complain("%s: no stitches, so no picture", got.path)
+		s.complain("%s: it has no size, so no picture", got.path)
 		return exitUsage
 	}
 	panels := stripScales(r)

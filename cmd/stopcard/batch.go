@@ -160,7 +160,7 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 			continue
 		}
 		if k.got.err != nil {
-			s.complain("%s", about(k.src.path, fmt.Errorf("read only in part: %w", k.got.err)))
+			s.complain("%s: read only in part: %s", k.src.path, strings.TrimPrefix(about(k.src.path, k.got.err), k.src.path+": "))
 			t.partly++
 			status = max(status, exitUnreadable)
 		}

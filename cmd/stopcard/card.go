@@ -30,7 +30,7 @@ var cardVerb = verb{
 				return exitUsage
 			}
 			to := target{out: *out}
-			if !to.fits(s, paths) {
+			if !to.fits(s, paths, ".png") {
 				return exitUsage
 			}
 			return in.each(s, paths, func(got *input) int {

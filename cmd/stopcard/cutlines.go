@@ -28,7 +28,7 @@ var cutlinesVerb = verb{
 				return exitUsage
 			}
 			to := target{out: *out}
-			if !to.fits(s, paths) {
+			if !to.fits(s, paths, ".svg") {
 				return exitUsage
 			}
 			o := render.CutlineOptions{MarginMM: cutMargin(*margin), Mirror: *mirror, CheckBar: *bar}

@@ -66,7 +66,7 @@ var drawVerb = verb{
 				return exitUsage
 			}
 			to := target{out: *out}
-			if !to.fits(s, paths) {
+			if !to.fits(s, paths, ".png") {
 				return exitUsage
 			}
 			ending := ".png"

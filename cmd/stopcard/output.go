@@ -30,6 +30,17 @@ func writeFile(path string, force bool, input string, write func(io.Writer) erro
 	} else if !errors.Is(statErr, fs.ErrNotExist) {
 		return statErr
 	}
+	// The temporary file is nothing that a person named.
+	defer func() {
+		var at *fs.PathError
+		var moved *os.LinkError
+		switch {
+		case errors.As(err, &at):
+			err = fmt.Errorf("%s cannot be written: %w", path, at.Err)
+		case errors.As(err, &moved):
+			err = fmt.Errorf("%s cannot be written: %w", path, moved.Err)
+		}
+	}()
 	f, err := os.CreateTemp(filepath.Dir(path), ".stopcard-*")
 	if err != nil {
 		return err

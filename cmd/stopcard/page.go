@@ -22,6 +22,9 @@ var pageVerb = verb{
 		out := f.StringP("output", "o", "", "file to write (default: the first file's name with .html, in this folder)")
 		force := f.Bool("force", false, "replace an existing file")
 		return func(s *session, paths []string) int {
+			if !s.kindFits("-o", *out, ".html") {
+				return exitUsage
+			}
 			var all []*input
 			status := in.each(s, paths, func(got *input) int {
 				all = append(all, got)

@@ -30,13 +30,14 @@ func TestPageVerb(t *testing.T) {
 	}
 }
 
-// No input is ever replaced, the second no more than the first.
+// No input is ever replaced, the second no more than the first. The second has an
+// extension that does not tell what it is.
 func TestPageSparesInputs(t *testing.T) {
-	one, two := demoFile(t, demo.Shown), demoFile(t, "kettle-100.dst")
-	before, err := os.ReadFile(two)
+	before, err := demo.Files.ReadFile("kettle-100.dst")
 	if err != nil {
 		t.Fatal(err)
 	}
+	one, two := demoFile(t, demo.Shown), write(t, t.TempDir(), "kettle.new", before)
 	for _, args := range [][]string{{one, two}, {two, one}} {
 		status, _, stderr := try(t, "", append([]string{"page", "--force", "-o", two}, args...)...)
 		if status != exitUsage || !strings.Contains(stderr, "input") {

@@ -93,6 +93,9 @@ func (c *resizing) run(s *session, paths []string) int {
 		s.complain("%v", err)
 		return exitUsage
 	}
+	if !s.kindFits("--picture", c.picture, ".png") {
+		return exitUsage
+	}
 	var reports []*analyse.Report
 	var signs []*analyse.Signature
 	drawn := false

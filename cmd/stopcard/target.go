@@ -3,6 +3,10 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/stopcard/stopcard/stitchfile"
 )
 
 // target names the files that a verb writes, one for each design.
@@ -11,8 +15,12 @@ type target struct {
 	used bool
 }
 
-// fits complains where -o names one file and several paths are given.
-func (t *target) fits(s *session, paths []string) bool {
+// fits complains where -o names one file and several paths are given, or a file
+// of another kind than the verb writes, which ending names.
+func (t *target) fits(s *session, paths []string, ending string) bool {
+	if !isFolder(t.out) && !s.kindFits("-o", t.out, ending) {
+		return false
+	}
 	if len(paths) > 1 && t.out != "" && !isFolder(t.out) {
 		s.complain("-o names one file, but %d designs are given; name a folder that is there", len(paths))
 		return false
@@ -34,6 +42,32 @@ func (t *target) name(s *session, got *input, ending string) (string, bool) {
 	}
 	t.used = true
 	return t.out, true
+}
+
+// kindFits complains where the name of a file to be written, as given with a
+// flag, is that of another kind of file.
+func (s *session) kindFits(flag, name, ending string) bool {
+	ext := strings.ToLower(filepath.Ext(name))
+	if strings.HasPrefix(ending, ext) || !otherKind(ext) { // .htm is .html
+		return true
+	}
+	s.complain("%s %s: what is written there is %s, so let its name end with %s", flag, name, strings.ToUpper(ending[1:]), ending)
+	return false
+}
+
+// otherKind reports whether an extension, in lower case, is known for what is in
+// such files. Any other may be part of a name.
+func otherKind(ext string) bool {
+	switch ext {
+	case ".png", ".svg", ".html", ".htm", ".jpg", ".jpeg", ".gif", ".webp", ".tif", ".tiff", ".bmp", ".pdf", ".zip":
+		return true
+	}
+	for _, f := range stitchfile.Formats() {
+		if slices.Contains(f.Extensions, strings.TrimPrefix(ext, ".")) {
+			return true
+		}
+	}
+	return false
 }
 
 // isFolder reports whether outputs go into path. A folder that is named like a

@@ -134,7 +134,8 @@ func (l layout) gathering(w io.Writer, g *analyse.Gathering, s analyse.Settings)
 	}
 	l.para(w, 0, "", fmt.Sprintf("For %s of %s:", plural(g.Settings.Blocks, "block"), strings.Join(paths, ", ")))
 
-	fmt.Fprintf(w, "\nThread, with %s %% in reserve on spools of %s\n", plain(g.Settings.Reserve*100), l.units.metres(g.Settings.SpoolM))
+	fmt.Fprintln(w)
+	l.para(w, 0, "", fmt.Sprintf("Thread, with %s %% in reserve on spools of %s; bobbins of %s", plain(g.Settings.Reserve*100), l.units.metres(g.Settings.SpoolM), l.units.metres(s.BobbinM)))
 	for _, t := range g.Threads {
 		name := printable(t.Name)
 		if t.Colour != nil {
@@ -142,7 +143,7 @@ func (l layout) gathering(w io.Writer, g *analyse.Gathering, s analyse.Settings)
 		}
 		fmt.Fprintf(w, "  %s %22s  %s\n", pad(name, l.width-40), l.units.metres(t.Metres), plural(t.Spools, "spool"))
 	}
-	fmt.Fprintf(w, "  %s %22s  %s\n", pad("bobbin thread, "+l.units.metres(s.BobbinM)+" on a bobbin", l.width-40), l.units.metres(g.BobbinThreadM), plural(g.Bobbins, "bobbin"))
+	fmt.Fprintf(w, "  %s %22s  %s\n", pad("bobbin thread", l.width-40), l.units.metres(g.BobbinThreadM), plural(g.Bobbins, "bobbin"))
 
 	fmt.Fprintf(w, "\nTo cut\n")
 	for _, c := range g.Cloths {

@@ -86,9 +86,17 @@ var smallerFields = []struct{ name, field string }{
 	{"4x4in", "100 x 100 mm"}, {"6x10in", "150 x 240 or 160 x 260 mm"}, {"8x8in", "200 x 200 mm"}, {"8x12in", "200 x 300 mm"},
 }
 
-// fieldNote warns of a size given in inches that is rather a hoop's name.
+// leastHoop is a side, in mm, that no hoop's field is as small as. The smallest
+// sold are about 40 mm (common practice, no single source).
+const leastHoop = 20
+
+// fieldNote warns of a size that lacks its unit, and of one given in inches that
+// is rather a hoop's name.
 func fieldNote(size string) string {
 	w, h, err := parseSize(size)
+	if rest, _ := cutUnit(strings.ToLower(size)); err == nil && rest == strings.TrimSpace(strings.ToLower(size)) && max(w, h) <= leastHoop {
+		return fmt.Sprintf("the hoop is taken as %s x %s mm; for inches write %sx%sin", plain(w), plain(h), plain(w), plain(h))
+	}
 	if _, mm := cutUnit(strings.ToLower(size)); err != nil || mm != mmPerInch {
 		return ""
 	}

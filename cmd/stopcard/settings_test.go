@@ -190,6 +190,7 @@ func TestFieldNote(t *testing.T) {
 	for size, want := range map[string]string{
 		"4x4in": "100 x 100 mm", `4"x4"`: "100 x 100 mm", "10 x 6 in": "150 x 240", "8x12in": "200 x 300 mm",
 		"5x7in": "", "101.6x101.6": "", "100x100": "", "": "", "large": "",
+		"5x7": "write 5x7in", "4 x 4": "write 4x4in", "5x7mm": "", "0.5x0.5in": "",
 	} {
 		if got := fieldNote(size); (got == "") != (want == "") || !strings.Contains(got, want) {
 			t.Errorf("%q: %q, want %q", size, got, want)

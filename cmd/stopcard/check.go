@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/rivo/uniseg"
 	"github.com/spf13/pflag"
 
 	"github.com/stopcard/stopcard/analyse"
@@ -137,9 +138,11 @@ func (c *checker) look(s *session, got *input) (out checked) {
 	case c.lines:
 		out.err = json.NewEncoder(&text).Encode(c.document([]*analyse.Report{r}, nil))
 	case c.brief:
-		briefRow(&text, s.width(), r)
+		briefRow(&text, s.width(), s.columns > 0, r)
 	default:
-		s.layout(&c.in).report(&text, r)
+		l := s.layout(&c.in)
+		l.chosen = len(c.only)+len(c.skip) > 0
+		l.report(&text, r)
 	}
 	out.text = text.Bytes()
 	return out
@@ -187,12 +190,13 @@ func (d *documentWriter) end(unreadable []analyse.Unreadable, complete bool) {
 	fmt.Fprintf(d.w, "],\n  \"unreadable\": %s,\n  \"complete\": %t\n}\n", list, complete)
 }
 
-// briefHead and briefRow write a table with a row for each design.
+// briefHead and briefRow write a table with a row for each design. Paths are cut
+// to fit a screen, but never for another program.
 func briefHead(w io.Writer, width int) {
 	fmt.Fprintf(w, "%s %13s %8s %5s %10s  %s\n", pad("design", width-51), "size mm", "stitches", "stops", "time", "findings")
 }
 
-func briefRow(w io.Writer, width int, r *analyse.Report) {
+func briefRow(w io.Writer, width int, screen bool, r *analyse.Report) {
 	var n [3]int
 	for _, f := range r.Findings {
 		n[slices.Index(severities, f.Severity)]++
@@ -206,7 +210,11 @@ func briefRow(w io.Writer, width int, r *analyse.Report) {
 	if found == nil {
 		found = []string{"none"}
 	}
-	fmt.Fprintf(w, "%s %5.1f x %5.1f %8d %5d %10s  %s\n", padEnd(printable(r.Path), width-51), r.WidthMM, r.HeightMM, r.Stitches, r.ColourStops, minutes(r.Minutes), strings.Join(found, " "))
+	path := printable(r.Path)
+	if screen {
+		path = padEnd(path, width-51)
+	}
+	fmt.Fprintf(w, "%s %5.1f x %5.1f %8d %5d %10s  %s\n", pad(path, max(width-51, uniseg.StringWidth(path))), r.WidthMM, r.HeightMM, r.Stitches, r.ColourStops, minutes(r.Minutes), strings.Join(found, " "))
 }
 
 var severities = []analyse.Severity{analyse.Fault, analyse.Caution, analyse.Note}

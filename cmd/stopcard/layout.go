@@ -15,9 +15,12 @@ type layout struct {
 	width  int
 	units  units
 	colour bool
+	chosen bool // not all rules were looked at
 }
 
-func (s *session) layout(in *inputFlags) layout { return layout{s.width(), in.units, s.colour} }
+func (s *session) layout(in *inputFlags) layout {
+	return layout{width: s.width(), units: in.units, colour: s.colour}
+}
 
 // para writes text between indent and the right edge; first stands before it.
 func (l layout) para(w io.Writer, indent int, first, text string) {
@@ -48,6 +51,8 @@ func (l layout) findings(w io.Writer, r *analyse.Report) {
 	switch {
 	case r.Stitches == 0:
 		fmt.Fprintln(w, "  There are no stitches in it: nothing to sew, and nothing to check.")
+	case len(r.Findings) == 0 && l.chosen:
+		fmt.Fprintln(w, "  Nothing found by the checks chosen with --only and --skip.")
 	case len(r.Findings) == 0:
 		fmt.Fprintln(w, "  Nothing found by the checks that 'stopcard rules' lists.")
 	}

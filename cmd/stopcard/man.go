@@ -68,6 +68,7 @@ func manPage(w io.Writer, verbs []verb) {
 		shared.VisitAll(func(f *pflag.Flag) { manFlag(p, f) })
 	}
 	p(".SH FILES\n.I stopcard/settings.toml\n%s", "in the configuration folder of the user, ~/.config on many systems: settings. 'stopcard settings' prints those in force as such a file, and where each comes from. The tables [hoops] and [limits] hold hoops by name and limits of rules.")
+	p(".SH ENVIRONMENT\n.TP\n.B NO_COLOR\n%s\n.TP\n.B COLUMNS\n%s", "Set to anything: no colour on a terminal.", "How wide text is written, from 60 to 140, in place of the terminal's width.")
 	p(".SH EXIT STATUS")
 	for _, e := range []struct {
 		status int

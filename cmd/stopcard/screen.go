@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strconv"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
@@ -19,7 +20,7 @@ type session struct {
 
 	verbs   []verb          // what may be run
 	ctx     context.Context // nil: never stopped
-	columns int             // of the terminal; 0: none, 80 is taken
+	columns int             // of the terminal, or asked for by COLUMNS; 0: neither, 80 is taken
 	colour  bool            // severities in colour
 	bars    io.Writer       // where progress is shown; nil: nowhere
 	bar     *progress       // the one being shown
@@ -31,6 +32,9 @@ func terminalSession() *session {
 	if term.IsTerminal(int(os.Stdout.Fd())) {
 		s.columns, _, _ = term.GetSize(int(os.Stdout.Fd()))
 		s.colour = os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
+	}
+	if n, err := strconv.Atoi(os.Getenv("COLUMNS")); err == nil && n > 0 {
+		s.columns = n
 	}
 	if term.IsTerminal(int(os.Stderr.Fd())) && os.Getenv("TERM") != "dumb" {
 		s.bars = os.Stderr

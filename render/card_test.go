@@ -138,3 +138,20 @@ func TestText(t *testing.T) {
 		}
 	}
 }
+
+// The head names the file, which tells the sizes of one design apart.
+func TestCardNamesItsFile(t *testing.T) {
+	d, r := square(color.RGBA{200, 0, 0, 255})
+	r.Name = "square"
+	draw := func(path string) *image.RGBA {
+		r.Path = path
+		return pagesOf(d, r, CardOptions{Paper: Hand})[0]
+	}
+	none, small, large := draw("-"), draw("pack.zip/block-100.dst"), draw("other/block-150.dst")
+	if inked(small) <= inked(none) || string(small.Pix) == string(large.Pix) {
+		t.Error("the card does not name its file")
+	}
+	if again := draw("elsewhere/block-150.dst"); string(again.Pix) != string(large.Pix) {
+		t.Error("the folder shows on the card")
+	}
+}

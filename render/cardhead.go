@@ -25,13 +25,6 @@ func (c *card) footLines() []string {
 	return c.small.wrap(shortCautions, c.width-2*c.edge-c.small.width("page 000 of 000")-px(4))
 }
 
-func (c *card) name() string {
-	if strings.TrimSpace(c.r.Name) == "" {
-		return "Design without a name"
-	}
-	return c.r.Name
-}
-
 // firstHead names the design and gives the figures that decide whether to
 // begin. Without a page it only measures.
 func (c *card) firstHead(page *image.RGBA) int {
@@ -49,13 +42,17 @@ func (c *card) firstHead(page *image.RGBA) int {
 		y += p.line
 		p.on(page).write(c.edge, y-p.line/4, text)
 	}
-	title := c.title.wrap(c.name(), width)
+	title := c.title.wrap(nameOf(c.r), width)
 	if len(title) > 2 {
 		// Two lines leave room for the figures beside the picture.
 		title = []string{title[0], c.title.fit(strings.Join(title[1:], " "), width)}
 	}
 	for _, line := range title {
 		write(c.title, line)
+	}
+	// Sizes and formats of one design carry one name.
+	if file := fileOf(c.r); file != "" {
+		write(c.small, c.small.fit("from "+file, width))
 	}
 	y += pad
 	for _, fact := range c.facts() {
@@ -133,7 +130,7 @@ func (c *card) laterHead(page *image.RGBA) int {
 	text := fmt.Sprintf("%.0f x %.0f mm", c.r.WidthMM, c.r.HeightMM)
 	if page != nil {
 		w := p.width(text)
-		p.write(c.edge, c.edge+p.line*3/4, p.fit(c.name(), right-c.edge-w-px(6)))
+		p.write(c.edge, c.edge+p.line*3/4, p.fit(nameOf(c.r), right-c.edge-w-px(6)))
 		p.write(right-w, c.edge+p.line*3/4, text)
 		box(page, image.Rect(c.edge, c.edge+p.line+px(0.5), right, c.edge+p.line+px(0.5)+3), ink)
 	}

@@ -181,9 +181,10 @@ func nameOf(r *analyse.Report) string {
 	return "Design without a name"
 }
 
-// fileOf is the name of a design's file without its folders.
+// fileOf is the name of a design's file without its folders, empty where it is
+// not known.
 func fileOf(r *analyse.Report) string {
-	if r.Path == "-" {
+	if r.Path == "" || r.Path == "-" {
 		return ""
 	}
 	return safeText(path.Base(filepath.ToSlash(r.Path)))

@@ -307,10 +307,7 @@ func (t *template) words(img *image.RGBA, field image.Rectangle, label string) {
 }
 
 func (t *template) title() string {
-	name := t.r.Name
-	if name == "" {
-		name = "Design without a name"
-	}
+	name := nameOf(t.r)
 	r := []rune(name)
 	if len(r) > 40 {
 		name = string(r[:40]) + "…"

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"iter"
 	"os"
 	"os/signal"
@@ -26,12 +25,6 @@ type input struct {
 	err    error // design was read only in part
 }
 
-// source is one design to be read.
-type source struct {
-	path string
-	load func() (*stitchfile.Design, error)
-}
-
 // read reads and analyses one design. The input is nil when nothing could be
 // read. A fault of the program itself, too, is the error of this one design.
 func (in *inputFlags) read(src source) (got *input, err error) {
@@ -48,18 +41,6 @@ func (in *inputFlags) read(src source) (got *input, err error) {
 	r.Path = src.path
 	r.Damage(err, d.Claims.Records)
 	return &input{path: src.path, design: d, report: r, err: err}, nil
-}
-
-// tally counts what a run over many designs came to.
-type tally struct {
-	designs    int
-	findings   map[analyse.Severity]int
-	touched    int // designs with a finding
-	unreadable []analyse.Unreadable
-	partly     int
-	passed     int // other files, in folders and packs
-	stopped    bool
-	total      int // designs there would have been; 0: not known
 }
 
 // each reads the designs on all processors and calls f, in the order of the
@@ -210,34 +191,6 @@ func schedule[T any](ctx context.Context, sources iter.Seq[source], jobs int, do
 	return order
 }
 
-func (t *tally) count(r *analyse.Report) {
-	t.designs++
-	for _, f := range r.Findings {
-		t.findings[f.Severity]++
-	}
-	if len(r.Findings) > 0 {
-		t.touched++
-	}
-}
-
-// print sums up.
-func (t *tally) print(w io.Writer) {
-	fmt.Fprintf(w, "%s: %s, %s and %s, in %s\n", plural(t.designs, "design"), plural(t.findings[analyse.Fault], "fault"),
-		plural(t.findings[analyse.Caution], "warning"), plural(t.findings[analyse.Note], "note"), plural(t.touched, "design"))
-	if t.partly > 0 {
-		fmt.Fprintf(w, "%s could be read only in part\n", plural(t.partly, "design"))
-	}
-	if t.passed > 0 {
-		fmt.Fprintf(w, "%s passed over: no stitch files\n", plural(t.passed, "other file"))
-	}
-	if n := len(t.unreadable); n > 0 {
-		fmt.Fprintf(w, "%s could not be read:\n", plural(n, "file"))
-		for _, u := range t.unreadable {
-			fmt.Fprintf(w, "  %s\n", printable(u.Path))
-		}
-	}
-}
-
 // about puts the path before an error that does not name it already.
 func about(path string, err error) string {
 	var pe *os.PathError
@@ -246,50 +199,4 @@ func about(path string, err error) string {
 		text = pe.Err.Error()
 	}
 	return path + ": " + strings.TrimPrefix(text, path+": ")
-}
-
-// sources lists the designs that paths name: files, folders, ZIP packs, and "-"
-// for standard input. What cannot be opened, and a pack without a design, is a
-// source that fails.
-func (in *inputFlags) sources(s *session, paths []string, passed *atomic.Int64) iter.Seq[source] {
-	packs := stitchfile.PackReader{Decoder: stitchfile.Decoder{TrimJumps: in.trims}}
-	if in.trims == 0 {
-		packs.Decoder.TrimJumps = -1
-	}
-	open := func(path string) (*stitchfile.Pack, error) {
-		if path == "-" {
-			return packs.Read(s.stdin, path)
-		}
-		return packs.Open(path)
-	}
-	return func(yield func(source) bool) {
-		for _, path := range paths {
-			pack, err := open(path)
-			if err != nil {
-				if !yield(failing(path, err)) {
-					return
-				}
-				continue
-			}
-			found := false
-			for e := range pack.Entries() {
-				if e.Skipped != "" {
-					passed.Add(1)
-					continue
-				}
-				found = true
-				if !yield(source{e.Path, e.Decode}) {
-					return
-				}
-			}
-			if !found && !yield(failing(path, errors.New("there is no stitch file in it"))) {
-				return
-			}
-		}
-	}
-}
-
-// failing is a source that cannot be read.
-func failing(path string, err error) source {
-	return source{path, func() (*stitchfile.Design, error) { return nil, err }}
 }

@@ -1,0 +1,64 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/render"
+)
+
+// draw writes the strip of one design.
+func (c *resizing) draw(s *session, got *input) int {
+	r := got.report
+	if r.Resize == nil {
+		s.complain("%s: it has no size, so no picture", got.path)
+		return exitUsage
+	}
+	panels := stripScales(r)
+	scales := make([]float64, len(panels))
+	for i, p := range panels {
+		scales[i] = p.Scale
+	}
+	stop, at, views := analyse.CoverViews(got.design, r, c.in.settings, scales)
+	if stop == 0 {
+		s.complain("%s: no satin, so there is no cover to show", got.path)
+		return exitUsage
+	}
+	for i, v := range views {
+		panels[i].Label += fmt.Sprintf("\nstop %d: %.0f %% covered\nstitches %.2f mm apart\nsatin %.1f mm wide", stop, 100*v.Coverage, v.PitchMM, v.WidthMM)
+	}
+	img := render.Strip(got.design, r, render.StripOptions{Stop: stop, At: at, Panels: panels,
+		Laid: c.in.settings.LaidWidth(), TrimMM: c.in.settings.TrimAllowanceMM})
+	if err := writeFile(c.picture, c.force, got.path, func(w io.Writer) error { return render.EncodePNG(w, img, 300) }); err != nil {
+		s.complain("%v", err)
+		return exitUsage
+	}
+	s.wrote(c.picture)
+	return exitOK
+}
+
+// stripScales are the scales to show: the limits with the design as it is
+// between, and the size asked for. Where a limit is reached already, a fifth
+// more or less shows what happens past it.
+func stripScales(r *analyse.Report) []render.StripPanel {
+	z := r.Resize
+	const past = 0.2
+	out := []render.StripPanel{{Scale: z.Smallest, Label: "smallest: " + analyse.PercentWithin(z.Smallest, analyse.Shrinking)},
+		{Scale: 1, Label: "as it is: 100 %"},
+		{Scale: z.Largest, Label: "largest: " + analyse.PercentWithin(z.Largest, analyse.Growing)}}
+	if z.Smallest == 1 {
+		out[0] = render.StripPanel{Scale: 1 - past, Label: "too small: " + analyse.Percent(1-past)}
+	}
+	if z.Largest == 1 {
+		out[2] = render.StripPanel{Scale: 1 + past, Label: "too large: " + analyse.Percent(1+past)}
+	}
+	if e := r.ResizedTo; e != nil && e.Scale != 1 {
+		p := render.StripPanel{Scale: e.Scale, Label: "asked for: " + analyse.Percent(e.Scale)}
+		if e.Scale > 1 {
+			return append(out, p)
+		}
+		out = append([]render.StripPanel{p}, out...)
+	}
+	return out
+}

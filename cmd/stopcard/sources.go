@@ -1,0 +1,61 @@
+package main
+
+import (
+	"errors"
+	"iter"
+	"sync/atomic"
+
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+// source is one design to be read.
+type source struct {
+	path string
+	load func() (*stitchfile.Design, error)
+}
+
+// sources lists the designs that paths name: files, folders, ZIP packs, and "-"
+// for standard input. What cannot be opened, and a pack without a design, is a
+// source that fails.
+func (in *inputFlags) sources(s *session, paths []string, passed *atomic.Int64) iter.Seq[source] {
+	packs := stitchfile.PackReader{Decoder: stitchfile.Decoder{TrimJumps: in.trims}}
+	if in.trims == 0 {
+		packs.Decoder.TrimJumps = -1
+	}
+	open := func(path string) (*stitchfile.Pack, error) {
+		if path == "-" {
+			return packs.Read(s.stdin, path)
+		}
+		return packs.Open(path)
+	}
+	return func(yield func(source) bool) {
+		for _, path := range paths {
+			pack, err := open(path)
+			if err != nil {
+				if !yield(failing(path, err)) {
+					return
+				}
+				continue
+			}
+			found := false
+			for e := range pack.Entries() {
+				if e.Skipped != "" {
+					passed.Add(1)
+					continue
+				}
+				found = true
+				if !yield(source{e.Path, e.Decode}) {
+					return
+				}
+			}
+			if !found && !yield(failing(path, errors.New("there is no stitch file in it"))) {
+				return
+			}
+		}
+	}
+}
+
+// failing is a source that cannot be read.
+func failing(path string, err error) source {
+	return source{path, func() (*stitchfile.Design, error) { return nil, err }}
+}

@@ -1,0 +1,168 @@
+package render
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/stopcard/stopcard/analyse"
+)
+
+type pageThread struct {
+	Colour, Name, Stops, Length string
+	Known                       bool
+}
+
+type pageFinding struct {
+	ID, Number, Severity, Rule, Message, Advice string
+	Stop                                        int
+	Marked                                      bool
+}
+
+type pageCloth struct {
+	Kind, Size string
+	Stop       int
+}
+
+type pagePiece struct {
+	Number                 int
+	Stops, Cut, Cover, Gap string
+	Bare                   bool
+}
+
+type pageColumn struct {
+	Stop                                     int
+	Length, Width, Pitch, Coverage, Underlay string
+}
+
+// threads lists what to set out, a row for each thread in the order of use.
+func (p *pageDesign) threads(r *analyse.Report) {
+	at := map[string]int{}
+	var metres []float64
+	for i := range r.Stops {
+		s := &r.Stops[i]
+		if !s.Thread.HasColour() {
+			p.NoColours = true
+			continue
+		}
+		text := stopThread(s)
+		key := hexColour(s.Thread.Colour) + text
+		k, ok := at[key]
+		if !ok {
+			if len(p.Threads) >= mostRows {
+				continue
+			}
+			k = len(p.Threads)
+			at[key] = k
+			p.Threads = append(p.Threads, pageThread{Colour: hexColour(s.Thread.Colour), Name: text, Known: true})
+			metres = append(metres, 0)
+		} else {
+			p.Threads[k].Stops += ", "
+		}
+		p.Threads[k].Stops += fmt.Sprint(s.Number)
+		metres[k] += s.NeedleThreadM
+	}
+	for k, m := range metres {
+		p.Threads[k].Length = fmt.Sprintf("%.0f m", math.Ceil(m))
+	}
+}
+
+// findings puts the gravest first and numbers them all as the picture does.
+func (p *pageDesign) findings(r *analyse.Report) {
+	radius := int(math.Round(0.034 * 10 * max(r.WidthMM, r.HeightMM, 1)))
+	n := 0
+	for _, severity := range []analyse.Severity{analyse.Fault, analyse.Caution, analyse.Note} {
+		for _, f := range r.Findings {
+			if f.Severity != severity {
+				continue
+			}
+			if n++; n > mostRows {
+				p.FindingsLeft++
+				continue
+			}
+			out := pageFinding{ID: p.ID, Number: fmt.Sprint(n), Severity: string(severity), Rule: safeText(f.Rule), Stop: f.Stop, Message: safeLong(f.Message), Advice: safeLong(f.Advice)}
+			if f.AtMM != nil && len(p.Marks) < mostMarks {
+				out.Marked = true
+				p.Marks = append(p.Marks, pageMark{
+					Number: out.Number, Grave: out.Severity, R: radius, TextSize: radius * 5 / 4,
+					X: int(math.Round(10 * f.AtMM[0])), Y: int(math.Round(-10 * f.AtMM[1])),
+				})
+			}
+			if severity == analyse.Note {
+				p.Notes = append(p.Notes, out)
+			} else {
+				p.Grave = append(p.Grave, out)
+			}
+		}
+	}
+	spreadMarks(p.Marks, 5*r.WidthMM*1.06, 5*r.HeightMM*1.06)
+}
+
+func (p *pageDesign) pieces(r *analyse.Report) {
+	for i, c := range r.Pieces {
+		if i == mostRows {
+			break
+		}
+		var stops []string
+		for _, s := range []struct {
+			name string
+			stop int
+		}{{"placement line", c.PlacementStop}, {"tack-down", c.TackDownStop}, {"cover", c.CoverStop}} {
+			if s.stop > 0 {
+				stops = append(stops, fmt.Sprintf("%s %d", s.name, s.stop))
+			}
+		}
+		row := pagePiece{Number: c.Number, Stops: strings.Join(stops, ", ")}
+		if c.CutSizeMM[0] > 0 {
+			row.Cut = cutText(c.CutSizeMM[0], c.CutSizeMM[1])
+		}
+		if c.CoverStop > 0 {
+			row.Cover = fmt.Sprintf("%.1f mm at least, %.1f mm usual", c.OuterCoverMM.Min, c.OuterCoverMM.Median)
+		}
+		row.Gap = "none"
+		if c.UncoveredMM > 0 {
+			row.Gap, row.Bare = fmt.Sprintf("%.1f mm", c.UncoveredMM), true
+		} else if c.CoverStop == 0 {
+			row.Gap = "no cover found"
+		}
+		p.Pieces = append(p.Pieces, row)
+	}
+}
+
+func (p *pageDesign) columns(r *analyse.Report) {
+	for i, c := range r.SatinColumns {
+		if i == 200 {
+			p.ColumnsLeft = len(r.SatinColumns) - i
+			break
+		}
+		var under []string
+		for _, k := range c.Underlay {
+			under = append(under, k.String())
+		}
+		row := pageColumn{
+			Stop: c.Stop, Length: fmt.Sprintf("%.0f mm", c.LengthMM),
+			Width:    fmt.Sprintf("%.1f to %.1f mm", c.Width.Min, c.Width.Max),
+			Pitch:    fmt.Sprintf("%.2f mm", c.Pitch.Median),
+			Coverage: fmt.Sprintf("%.0f %%", 100*c.Coverage),
+			Underlay: strings.Join(under, ", "),
+		}
+		p.Columns = append(p.Columns, row)
+	}
+}
+
+func (p *pageDesign) resize(r *analyse.Report) {
+	if r.Resize == nil {
+		return
+	}
+	p.Resize = append(p.Resize, fmt.Sprintf("With its stitch count kept this design may be sewn from %.0f %% to %.0f %% of its size.", 100*r.Resize.Smallest, 100*r.Resize.Largest))
+	for i, l := range r.Resize.Limits {
+		if i == 20 {
+			break
+		}
+		text := fmt.Sprintf("At %.0f %%: %s", 100*l.Scale, safeText(l.Rule))
+		if l.Stop > 0 {
+			text += fmt.Sprintf(" in stop %d", l.Stop)
+		}
+		p.Resize = append(p.Resize, fmt.Sprintf("%s (%.2f, limit %.2f %s)", text, l.Measured, l.Limit, safeText(l.Unit)))
+	}
+}

@@ -1,0 +1,80 @@
+package render
+
+import (
+	"fmt"
+
+	"github.com/stopcard/stopcard/analyse"
+)
+
+type pageStop struct {
+	Number        int
+	Role, Reason  string
+	Colour        string // "#rrggbb", as drawn
+	Casing        string // a colour that parts the line from the ground
+	Thread        string
+	Known         bool // the file gave the colour
+	Figures       string
+	Before, After []pageStep
+	Parts         []string
+	Picture       bool
+	Grave         string // the gravest finding of this stop
+	Found         []string
+}
+
+type pageStep struct {
+	Text string
+	Hoop bool // the hoop leaves the machine: scissors or turning
+}
+
+func (p *pageDesign) stop(s *analyse.Stop, picture bool) pageStop {
+	out := pageStop{
+		Number: s.Number, Role: safeText(s.Role), Reason: safeLong(s.Reason),
+		Colour: hexColour(threadColour(s)), Casing: hexColour(casingOf(threadColour(s))),
+		Known: s.Thread.HasColour(), Picture: picture,
+		Figures: fmt.Sprintf("%s, %s", tally(s.Stitches, "stitch", "stitches"), clockText(s.Minutes)),
+		Thread:  stopThread(s),
+		Before:  pageSteps(s.Before, s.BeforeSteps), After: pageSteps(s.After, s.AfterSteps),
+	}
+	if len(s.Parts) > 1 {
+		for _, part := range s.Parts {
+			text := safeText(part.Role)
+			if part.Piece > 0 {
+				text += fmt.Sprintf(" of piece %d", part.Piece)
+			}
+			out.Parts = append(out.Parts, text)
+		}
+	}
+	for _, list := range [][]pageFinding{p.Grave, p.Notes} {
+		for _, f := range list {
+			if f.Stop != s.Number {
+				continue
+			}
+			out.Found = append(out.Found, f.Number)
+			if out.Grave == "" {
+				out.Grave = f.Severity
+			}
+		}
+	}
+	return out
+}
+
+// stopThread names a stop's thread, in the file's own words too where it has any.
+func stopThread(s *analyse.Stop) string {
+	if s.ColourName == nil {
+		return "thread of your choice"
+	}
+	return safeText(threadText(s))
+}
+
+func pageSteps(texts []string, kinds []analyse.Step) []pageStep {
+	var out []pageStep
+	for i, t := range texts {
+		s := pageStep{Text: safeLong(t)}
+		if i < len(kinds) {
+			k := kinds[i].Kind
+			s.Hoop = k == analyse.StepHoopOff || k == analyse.StepTurnOver || k == analyse.StepTrim
+		}
+		out = append(out, s)
+	}
+	return out
+}

@@ -111,7 +111,7 @@ func untrimmed() Sample {
 				m.JumpTo(pt(5, -3))
 			}
 		}
-		return Panel{Caption: caption, Design: m.Design(), WidthMM: 32, RingMM: 6}
+		return Panel{Caption: caption, Design: m.Design(), WidthMM: 32, RingMM: 5}
 	}
 	return Sample{Rule: "untrimmed-jump", Alt: "two leaves with the thread cut between them, and two joined by a loose thread",
 		Sound: panel("thread cut between", true), Faulty: panel("a loose thread is left", false)}

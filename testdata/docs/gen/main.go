@@ -2,14 +2,14 @@
 // as a picture, and in the folder rules a sample of what each check finds.
 //
 // The picture of the page, page.png, is taken by hand with a headless browser,
-// since how letters look there is up to the browser. From the folder of package docs,
-// with the page of the demo written as page.html:
+// since how letters look there is up to the browser. From the folder of package
+// docs:
 //
-//	stopcard demo && stopcard page stopcard-demo/kettle-150.pes -o page.html
-//	chromium --headless --hide-scrollbars --window-size=1000,1190 --screenshot=page.png page.html
+//	stopcard demo -o demo
+//	chromium --headless --hide-scrollbars --window-size=1000,1190 --screenshot=page.png demo/page.html
 //	go run ./gen -shot page.png
 //
-// The last step brings it down to 256 colours.
+// The last step brings it down to 256 colours. The folder demo can be deleted then.
 package main
 
 import (

@@ -61,8 +61,12 @@ func (x *bandIndex) near(q Point, reach, share float64, f func(band int32, dir P
 // span is a stretch of a ray, in mm from its origin.
 type span struct{ lo, hi float64 }
 
+// CoverReachMM is how far from an edge in mm satin is looked for; a cover of no
+// more than minus this is none at all.
+const CoverReachMM = 8.0
+
 const (
-	rayReach = 8.0 // mm looked along a ray either way
+	rayReach = CoverReachMM
 	rayGap   = 0.3 // mm of bare cloth within satin that rounding explains
 )
 

@@ -34,8 +34,9 @@ const (
 	stretchMM   = 10.0  // length over which the thinnest coverage is taken
 	leastColumn = 3     // crossings
 	barWidest   = 9.0   // mm across a bar of fill that serves as a cover
-	barSlender  = 4.0   // times as long as wide
-	barUneven   = 0.2   // standard deviation of its width over the mean
+	barSlender  = 2.0   // times as long as wide
+	barUneven   = 0.2   // share by which its parts may differ in width
+	barEven     = 0.8   // share of its length that must be so even
 )
 
 // band is the ground that a satin column, an open zigzag or a bar of fill covers,
@@ -56,46 +57,59 @@ func findColumns(p *Pass) {
 			continue
 		}
 		w.crossings(&p.track, g.first, g.last)
+		var found []SatinColumn
 		for from := 0; from < len(w.cross); {
 			to := w.columnEnd(from)
 			if to-from >= leastColumn {
 				c := w.measure(w.cross[from:to])
-				if g.Kind == KindFill && !w.isBar(&c) {
-					from = to
-					continue
-				}
-				if g.band < 0 {
-					g.band = len(p.bands)
-				}
-				p.bands = append(p.bands, band{g.Stop - 1, g.first, g.Kind, c.Width.Median, c.Centre, c.Left, c.Right})
-				if g.Kind == KindSatin {
-					c.Stop = g.Stop
-					c.First, c.Last = int(p.track.move[w.cross[from].first]), int(p.track.move[w.cross[to-1].last])+1
-					c.Underlay = underlay(p, i, &c)
-					if g.Column < 0 {
-						g.Column = len(p.Report.SatinColumns)
-					}
-					p.Report.SatinColumns = append(p.Report.SatinColumns, c)
-				}
+				c.Stop = g.Stop
+				c.First, c.Last = int(p.track.move[w.cross[from].first]), int(p.track.move[w.cross[to-1].last])+1
+				found = append(found, c)
 			}
 			from = to
+		}
+		if g.Kind == KindFill && !isBar(found) {
+			continue
+		}
+		for _, c := range found {
+			if g.band < 0 {
+				g.band = len(p.bands)
+			}
+			p.bands = append(p.bands, band{g.Stop - 1, g.first, g.Kind, c.Width.Median, c.Centre, c.Left, c.Right})
+			if g.Kind == KindSatin {
+				c.Underlay = underlay(p, i, &c)
+				if g.Column < 0 {
+					g.Column = len(p.Report.SatinColumns)
+				}
+				p.Report.SatinColumns = append(p.Report.SatinColumns, c)
+			}
 		}
 	}
 }
 
-// isBar reports whether the rows just measured make a bar: of one length, close
+// isBar reports whether the rows of a fill make a bar: of one length, close
 // together, and far longer together than they are wide. Borders are digitised so
 // whose crossings are cut into short stitches. They hide what lies under them as
 // satin does, but are no satin columns.
-func (w *columnWork) isBar(c *SatinColumn) bool {
-	var sum, squares float64
-	for _, v := range w.width {
-		sum += v
-		squares += v * v
+func isBar(parts []SatinColumn) bool {
+	var length, across float64
+	for i := range parts {
+		c := &parts[i]
+		length += c.LengthMM
+		across += c.LengthMM * c.Width.Median
 	}
-	n := float64(len(w.width))
-	mean := sum / n
-	return mean <= barWidest && c.LengthMM >= barSlender*mean && squares/n-mean*mean <= barUneven*barUneven*mean*mean && c.Pitch.Median <= satinAdvance
+	if length == 0 {
+		return false
+	}
+	across /= length
+	var even float64
+	for i := range parts {
+		c := &parts[i]
+		if abs(c.Width.Median-across) <= barUneven*across && c.Width.P95-c.Width.P5 <= 3*barUneven*across && c.Pitch.Median <= satinAdvance {
+			even += c.LengthMM
+		}
+	}
+	return across <= barWidest && length >= barSlender*across && even >= barEven*length
 }
 
 // columnWork holds what is used again from column to column.

@@ -191,9 +191,27 @@ func sumUpEdge(out *Piece, step, allow float64) {
 	}
 	off := func(s *EdgeSample) (bool, float64) { return s.State != EdgeHidden && s.Inner < 0, s.Inner }
 	out.Gaps = gaps(out.Edge, step, bare)
+	settleGrain(out.Edge, out.Gaps)
 	out.OffCloth = gaps(out.Edge, step, off)
 	for _, g := range out.Gaps {
 		out.UncoveredMM += g.LengthMM
+	}
+}
+
+// settleGrain counts bare places that no gap is near to as covered: they are the
+// grain of the stitches.
+func settleGrain(edge []EdgeSample, gaps []Gap) {
+	for i := range edge {
+		s := &edge[i]
+		if s.State != EdgeBare {
+			continue
+		}
+		near := func(g Gap) bool {
+			return distance(Point{g.AtMM[0], g.AtMM[1]}, s.At) <= g.LengthMM
+		}
+		if !slices.ContainsFunc(gaps, near) {
+			s.State = EdgeCovered
+		}
 	}
 }
 

@@ -7,7 +7,7 @@ type likeness struct {
 	most  float64 // distance within which 95 % of the first lies
 }
 
-const likenessSamples = 240
+const likenessSamples = 160
 
 // agree compares two lines from both sides. Beyond reach nothing counts.
 func agree(a, b *trace, reach float64) likeness {

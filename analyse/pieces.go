@@ -47,6 +47,7 @@ const (
 	coverMisses    = 0.5   // and by no more than this share of its half width
 	alongCover     = 0.7   // cosine: satin runs along the line, give or take 45 degrees
 	coverLeast     = 0.5   // share of a line under satin; the rest may lie under other pieces
+	windingMost    = 2.5   // times as long as the way round its box: what winds about so is a ground, no line
 	mostTraces     = 3000  // lines looked at; more are stippling, not applique
 	mostPieces     = 120   // so many pieces are more than any block has
 	mostLooks      = 6_000 // comparisons of two lines
@@ -80,7 +81,7 @@ func findPieces(p *Pass) {
 		if len(p.work) >= mostPieces {
 			break
 		}
-		if used[a] || a.kind == KindOpenZigzag || a.kind == KindTripleRun {
+		if used[a] || a.kind == KindOpenZigzag || a.kind == KindTripleRun || winds(a) {
 			continue
 		}
 		if w := p.pieceFrom(a, lines[i+1:], used); w != nil {
@@ -110,6 +111,9 @@ func findPieces(p *Pass) {
 	}
 }
 
+// winds reports whether a line is far longer than the way round it.
+func winds(t *trace) bool { return t.length > windingMost*2*(t.box.width()+t.box.height()) }
+
 // dropNets takes back pieces without a tack-down whose line is only a part of what
 // its stop sews: then it is the edge of a net or a picture, and no cloth is laid.
 func (p *Pass) dropNets() {
@@ -137,7 +141,7 @@ func (p *Pass) pieceFrom(a *trace, later []*trace, used map[*trace]bool) *pieceW
 			break
 		}
 		l := agree(a, b, followWithin)
-		if l.share < followShare || p.coveredIn(a, b.stop) {
+		if l.share < followShare || winds(b) || p.coveredIn(a, b.stop) {
 			continue // or it is underlay of the satin that its own stop lays there
 		}
 		switch {

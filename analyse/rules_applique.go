@@ -52,7 +52,7 @@ func reaches(least float64) string {
 	case least < 0:
 		return fmt.Sprintf("misses the edge by %.1f mm at the worst place", -least)
 	}
-	return fmt.Sprintf("reaches %.1f mm at the worst place", least)
+	return fmt.Sprintf("reaches %.2f mm at the worst place", least)
 }
 
 func noPause(p *Pass) []Finding {

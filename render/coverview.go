@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -40,6 +41,9 @@ var (
 // maxNotes bounds the lines of text under a picture.
 const maxNotes = 24
 
+// maxGaps bounds the gaps that are numbered; more hide the edge they are about.
+const maxGaps = 9
+
 func drawCover(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 	trim := o.TrimMM
 	if trim <= 0 {
@@ -53,23 +57,15 @@ func drawCover(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 		return s.picture()
 	}
 	f.notes = append(f.notes, fmt.Sprintf("Scissors may leave up to %s mm of cloth outside the tack-down: the line drawn. The satin must reach past it.", figure(trim)))
-	gaps := 0
-	for _, p := range r.Pieces {
-		for _, g := range p.Gaps {
-			gaps++
-			if len(f.notes) < maxNotes {
-				f.notes = append(f.notes, fmt.Sprintf("%d: on piece %d, %.1f mm of edge shows; %s.", gaps, p.Number, g.LengthMM, shortfall(g, trim)))
-			}
-		}
-		for _, g := range p.OffCloth {
-			gaps++
-			if len(f.notes) < maxNotes {
-				f.notes = append(f.notes, fmt.Sprintf("%d: on piece %d, the satin misses the cloth for %.1f mm.", gaps, p.Number, g.LengthMM))
-			}
-		}
+	marks, left := worstGaps(r.Pieces)
+	for i, m := range marks {
+		f.notes = append(f.notes, fmt.Sprintf("%d: on piece %d, %.1f mm of edge shows; %s.", i+1, m.piece, m.LengthMM, shortfall(m.Gap, trim)))
 	}
-	if gaps == 0 {
+	switch {
+	case len(marks) == 0:
 		f.notes = append(f.notes, "No gaps were found.")
+	case left > 0:
+		f.notes = append(f.notes, fmt.Sprintf("%d shorter gaps are drawn and not numbered.", left))
 	}
 	for _, c := range coverClasses {
 		f.keys = append(f.keys, key{colour: c.colour, text: c.text})
@@ -98,17 +94,58 @@ func drawCover(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 	return s.picture()
 }
 
+// pieceGap is a gap and the piece it is on.
+type pieceGap struct {
+	analyse.Gap
+	piece int
+}
+
+// worstGaps are the longest gaps, in the order of the pieces, and how many more
+// there are. Where the satin is off the cloth the edge shows too, so such a
+// stretch counts only away from any gap.
+func worstGaps(pieces []analyse.Piece) (worst []pieceGap, left int) {
+	var all []pieceGap
+	for _, p := range pieces {
+		for _, g := range p.Gaps {
+			all = append(all, pieceGap{g, p.Number})
+		}
+		for _, g := range p.OffCloth {
+			near := func(o analyse.Gap) bool {
+				return math.Hypot(o.AtMM[0]-g.AtMM[0], o.AtMM[1]-g.AtMM[1]) < max(o.LengthMM, g.LengthMM)
+			}
+			if !slices.ContainsFunc(p.Gaps, near) {
+				all = append(all, pieceGap{g, p.Number})
+			}
+		}
+	}
+	if len(all) <= maxGaps {
+		return all, 0
+	}
+	lengths := make([]float64, len(all))
+	for i, g := range all {
+		lengths[i] = g.LengthMM
+	}
+	slices.Sort(lengths)
+	least := lengths[len(lengths)-maxGaps]
+	for _, g := range all {
+		if g.LengthMM >= least && len(worst) < maxGaps {
+			worst = append(worst, g)
+		}
+	}
+	return worst, len(all) - len(worst)
+}
+
 // shortfall says why an edge shows.
 func shortfall(g analyse.Gap, trim float64) string {
 	switch {
-	case math.IsInf(g.LeastMM, 0) || math.IsNaN(g.LeastMM):
+	case math.IsInf(g.LeastMM, 0) || math.IsNaN(g.LeastMM) || g.LeastMM <= analyse.CoverReachMM*-1:
 		return "there is no satin"
 	case g.LeastMM < 0:
-		return "the satin ends inside the tack-down"
+		return fmt.Sprintf("the satin misses it by %.1f mm", -g.LeastMM)
 	case g.LeastMM >= trim:
 		return "the satin lies beyond it"
 	}
-	return fmt.Sprintf("the satin reaches only %.1f mm past the tack-down", g.LeastMM)
+	return fmt.Sprintf("the satin reaches only %.2f mm past the tack-down", g.LeastMM)
 }
 
 // around is the middle and the size of what the pieces take up, with room for
@@ -190,13 +227,9 @@ func edgeColour(e analyse.EdgeSample, trim float64) (c color.RGBA, width float64
 
 // gapNumbers numbers the gaps as the notes do.
 func (s *sheet) gapNumbers(img *image.RGBA) {
-	b := &s.plates
-	n := 0
-	for _, p := range s.r.Pieces {
-		for _, g := range append(append([]analyse.Gap{}, p.Gaps...), p.OffCloth...) {
-			n++
-			x, y := s.place.at(analyse.Point{X: g.AtMM[0], Y: g.AtMM[1]})
-			b.add(s, img, x, y, fmt.Sprint(n), alarm)
-		}
+	marks, _ := worstGaps(s.r.Pieces)
+	for i, m := range marks {
+		x, y := s.place.at(analyse.Point{X: m.AtMM[0], Y: m.AtMM[1]})
+		s.plates.add(s, img, x, y, fmt.Sprint(i+1), alarm)
 	}
 }

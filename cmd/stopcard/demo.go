@@ -22,7 +22,7 @@ const (
 
 var demoVerb = verb{
 	name:    "demo",
-	doc:     "writes the demo design and runs check, card and draw on it",
+	doc:     "writes the demo design and runs check, card, draw and page on it",
 	example: "stopcard demo --output ./try",
 	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
 		dir := f.StringP("output", "o", "stopcard-demo", "folder to write into; it is made if it is not there")
@@ -67,10 +67,11 @@ func (s *session) demo(dir string) int {
 		s.layout(in).report(s.stdout, got.report)
 		return max(
 			s.drawOne(got, filepath.Join(dir, "picture.png"), 2000, true),
-			s.cardOne(got, filepath.Join(dir, "card.png"), render.A4, true))
+			s.cardOne(got, filepath.Join(dir, "card.png"), render.A4, true),
+			s.page([]*input{got}, nil, filepath.Join(dir, "page.html"), in.settings, true))
 	})
 	fmt.Fprintf(s.stdout, `
-Look at %s first, then at picture.png.
+Look at %s first, then open page.html in a browser.
 To see what findings look like:
   stopcard check %s
 `, printable(filepath.Join(dir, "card.png")), printable(filepath.Join(dir, demoFaulty)))

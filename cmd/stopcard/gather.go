@@ -217,7 +217,7 @@ func gatherCSV(w io.Writer, lists []*analyse.Gathering) error {
 			if t.Colour != nil {
 				what += " " + *t.Colour
 			}
-			row("spools of top thread", what, "", strconv.Itoa(t.Spools), num(t.Metres), "", "", "", "")
+			row("spools of needle thread", what, "", strconv.Itoa(t.Spools), num(t.Metres), "", "", "", "")
 		}
 		row("bobbins", "", "", strconv.Itoa(g.Bobbins), num(g.BobbinThreadM), "", "", "", "")
 		for _, c := range g.Cloths {

@@ -37,7 +37,7 @@ func (l layout) report(w io.Writer, r *analyse.Report) {
 	fmt.Fprintf(w, "%s\n", clip(fmt.Sprintf("%s (%s, %s)", printable(r.Path), printable(title), r.Format), 4*l.width))
 	fmt.Fprintf(w, "  %s, %s, %s\n", l.units.size(r.WidthMM, r.HeightMM), plural(r.Stitches, "stitch"), plural(r.ColourStops, "colour stop"))
 	fmt.Fprintf(w, "  %s, %s, %s\n", plural(r.Trims, "trim"), plural(r.Jumps, "jump"), aboutTime(r.Minutes))
-	fmt.Fprintf(w, "  top thread %s, bobbin thread %s\n\n", l.units.metres(r.NeedleThreadM), l.units.metres(r.BobbinThreadM))
+	fmt.Fprintf(w, "  needle thread %s, bobbin thread %s\n\n", l.units.metres(r.NeedleThreadM), l.units.metres(r.BobbinThreadM))
 	l.findings(w, r)
 	l.stops(w, r)
 	fmt.Fprintln(w)

@@ -38,12 +38,20 @@ var pageVerb = verb{
 	},
 }
 
+// mostResized is how many designs on one page are worth looking up resize limits.
+const mostResized = 3
+
 // page writes one page of all the designs that were read from paths; those that
 // are one design in several formats share a section.
 func (s *session) page(all []*input, paths []string, path string, settings analyse.Settings, force bool) int {
 	var items []render.PageItem
 	from := slices.Clone(paths)
 	for _, got := range all {
+		// How far a design may be resized takes a while to find; a page of a whole
+		// pack offers other sizes instead.
+		if len(all) <= mostResized {
+			got.report.Resize = analyse.ResizeLimits(got.design, settings)
+		}
 		items = append(items, render.PageItem{Design: got.design, Report: got.report})
 		from = append(from, got.path)
 	}

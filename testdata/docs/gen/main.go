@@ -1,13 +1,26 @@
-// Command gen draws the pictures of the README from the demo design.
+// Command gen draws the pictures of the README: the demo design as a card and
+// as a picture, and in the folder rules a sample of what each check finds.
+//
+// The picture of the page, page.png, is taken by hand with a headless browser,
+// since how letters look there is up to the browser. From the folder of package
+// docs:
+//
+//	stopcard demo -o demo
+//	chromium --headless --hide-scrollbars --window-size=1000,1190 --screenshot=page.png demo/page.html
+//	go run ./gen -shot page.png
+//
+// The last step brings it down to 256 colours. The folder demo can be deleted then.
 package main
 
 import (
 	"bytes"
+	"flag"
 	"image"
 	"image/color"
 	"image/png"
 	"log"
 	"os"
+	"path/filepath"
 
 	"golang.org/x/image/draw"
 
@@ -15,41 +28,84 @@ import (
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/testdata/demo"
+	"github.com/stopcard/stopcard/testdata/docs/samples"
 )
 
 func main() {
-	data, err := demo.Files.ReadFile(demo.Shown)
+	shot := flag.String("shot", "", "only bring this screenshot down to 256 colours")
+	flag.Parse()
+	err := error(nil)
+	if *shot != "" {
+		err = reduce(*shot)
+	} else {
+		err = drawAll()
+	}
 	if err != nil {
 		log.Fatal(err)
-	}
-	d, err := stitchfile.Decode(bytes.NewReader(data))
-	if err != nil {
-		log.Fatal(err)
-	}
-	r := analyse.Run(d, analyse.DefaultSettings())
-	write("picture.png", shrink(render.Thread(d, r, render.ThreadOptions{Width: 1600}), 560))
-	for _, page := range render.Card(d, r, render.CardOptions{Paper: render.A4}) {
-		write("card.png", shrink(page, 760))
-		break
 	}
 }
 
-// shrink scales a picture to a width, on white.
-func shrink(img image.Image, width int) image.Image {
+func drawAll() error {
+	data, err := demo.Files.ReadFile(demo.Shown)
+	if err != nil {
+		return err
+	}
+	d, err := stitchfile.Decode(bytes.NewReader(data))
+	if err != nil {
+		return err
+	}
+	r := analyse.Run(d, analyse.DefaultSettings())
+	if err := write("picture.png", shrink(render.Thread(d, r, render.ThreadOptions{Width: 1600}), 560)); err != nil {
+		return err
+	}
+	for _, page := range render.Card(d, r, render.CardOptions{Paper: render.A4}) {
+		if err := write("card.png", shrink(page, 760)); err != nil {
+			return err
+		}
+		break
+	}
+	for _, s := range samples.Samples() {
+		if err := s.Check(); err != nil {
+			return err
+		}
+		img, err := s.Picture()
+		if err != nil {
+			return err
+		}
+		if err := write(filepath.Join("rules", s.Rule+".png"), img); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func reduce(name string) error {
+	f, err := os.Open(name)
+	if err != nil {
+		return err
+	}
+	img, err := png.Decode(f)
+	f.Close()
+	if err != nil {
+		return err
+	}
+	return write(name, shrink(img, img.Bounds().Dx()))
+}
+
+// shrink scales a picture to a width, on white, and takes it down to 256 colours.
+func shrink(img image.Image, width int) *image.Paletted {
 	b := img.Bounds()
 	out := image.NewRGBA(image.Rect(0, 0, width, b.Dy()*width/b.Dx()))
 	draw.Draw(out, out.Bounds(), image.NewUniform(color.White), image.Point{}, draw.Src)
 	draw.CatmullRom.Scale(out, out.Bounds(), img, b, draw.Over, nil)
-	return out
+	return samples.Paletted(out, 256)
 }
 
-func write(name string, img image.Image) {
+func write(name string, img *image.Paletted) error {
 	var b bytes.Buffer
 	e := png.Encoder{CompressionLevel: png.BestCompression}
 	if err := e.Encode(&b, img); err != nil {
-		log.Fatal(err)
+		return err
 	}
-	if err := os.WriteFile(name, b.Bytes(), 0o644); err != nil {
-		log.Fatal(err)
-	}
+	return os.WriteFile(name, b.Bytes(), 0o644)
 }

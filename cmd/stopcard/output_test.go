@@ -41,6 +41,18 @@ func TestWhereToWrite(t *testing.T) {
 	}
 }
 
+// Every verb that writes takes a folder.
+func TestIntoFolder(t *testing.T) {
+	file := write(t, t.TempDir(), "x.dst", small(t, false))
+	for verb, want := range map[string]string{"draw": "x.png", "card": "x-card.png", "page": "x.html"} {
+		dir := t.TempDir()
+		status, _, stderr := try(t, "", verb, "-o", dir, file)
+		if _, err := os.Stat(filepath.Join(dir, want)); status != exitOK || err != nil {
+			t.Errorf("%s: status %d, %v, %s", verb, status, err, stderr)
+		}
+	}
+}
+
 // The path of a file that is read only in part is told once.
 func TestPartlyReadToldOnce(t *testing.T) {
 	data := small(t, false)

@@ -3,6 +3,7 @@ package main
 import (
 	"io"
 	"os"
+	"path/filepath"
 	"slices"
 
 	"github.com/spf13/pflag"
@@ -19,7 +20,7 @@ var pageVerb = verb{
 	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
 		var in inputFlags
 		in.add(f)
-		out := f.StringP("output", "o", "", "file to write (default: the first file's name with .html, in this folder)")
+		out := f.StringP("output", "o", "", "file or folder to write to (default: the first file's name with .html, in this folder)")
 		force := f.Bool("force", false, "replace an existing file")
 		return func(s *session, paths []string) int {
 			if !s.kindFits("-o", *out, ".html") {
@@ -33,7 +34,12 @@ var pageVerb = verb{
 			if len(all) == 0 {
 				return status
 			}
-			return max(status, s.page(all, paths, pick(*out, stem(paths[0])+".html"), in.settings, *force))
+			own := stem(paths[0]) + ".html"
+			path := pick(*out, own)
+			if isFolder(path) {
+				path = filepath.Join(path, own)
+			}
+			return max(status, s.page(all, paths, path, in.settings, *force))
 		}
 	},
 }

@@ -56,7 +56,7 @@ type MatchedFile struct {
 type Verdict string
 
 const (
-	OnlySize      Verdict = "only size"
+	OnlySize      Verdict = "only size"      // there is nothing to compare it to
 	Reference     Verdict = "reference"      // the others are compared to it
 	DigitisedAnew Verdict = "digitised anew" // spacing as in the reference, stitches for its size
 	StretchedCopy Verdict = "stretched copy" // spacing goes with the size

@@ -19,8 +19,8 @@ const (
 type Direction string
 
 const (
-	Growing   Direction = "growing"
-	Shrinking Direction = "shrinking"
+	Growing   Direction = "growing"   // made larger
+	Shrinking Direction = "shrinking" // made smaller
 )
 
 // end is the last scale looked at.
@@ -128,7 +128,7 @@ func (z *resizer) scaled(scale float64) *Pass {
 	for i := range r.Passages {
 		r.Passages[i].LengthMM *= scale
 	}
-	p.track = z.seed.track
+	p.track, p.empty = z.seed.track, z.seed.empty
 	p.track.pts = make([]Point, len(z.seed.track.pts))
 	for i, q := range z.seed.track.pts {
 		p.track.pts[i] = q.times(scale)

@@ -23,10 +23,10 @@ type ResizeEffect struct {
 type Change string
 
 const (
-	Appears  Change = "appears"
-	Worsens  Change = "worsens"
-	Eases    Change = "eases"
-	GoesAway Change = "goes away"
+	Appears  Change = "appears"   // there is no such finding as it is
+	Worsens  Change = "worsens"   // its measure lies further past the limit
+	Eases    Change = "eases"     // its measure lies less far past the limit
+	GoesAway Change = "goes away" // there is no such finding at the new size
 )
 
 // FindingChange is a finding before and after resizing.

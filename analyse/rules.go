@@ -13,7 +13,7 @@ type Rule struct {
 // Rules are the checks of Run, in order.
 func Rules() []Rule {
 	return []Rule{
-		headerDisagreesRule, damagedFileRule, outsideHoopRule,
+		headerDisagreesRule, damagedFileRule, emptyStopRule, outsideHoopRule,
 		edgeUncoveredRule, noPauseRule, sameColourRule, openOutlineRule, astrayRule, drawnInRule,
 		thinCoverRule, narrowSatinRule, wideSatinRule,
 		longStitchRule, shortStitchRule,

@@ -12,6 +12,8 @@ var (
 		Limit: "any difference", Check: headerDisagrees}
 	damagedFileRule = Rule{ID: "damaged-file", Doc: "the file could only partly be read",
 		Limit: "any damage", Check: func(*Pass) []Finding { return nil }}
+	emptyStopRule = Rule{ID: "empty-stop", Doc: "the machine stops where there is nothing to sew before the next stop",
+		Limit: "any, between the first stop and the last", Check: emptyStop}
 	outsideHoopRule = Rule{ID: "outside-hoop", Doc: "the design does not fit the hoop given",
 		Limit: "the hoop's field, turned by a quarter if that helps", Check: outsideHoop}
 )
@@ -46,6 +48,33 @@ func headerDisagrees(p *Pass) []Finding {
 	}
 	if c.Stitches >= 0 && c.Stitches != n.Stitches {
 		say("stitches", c.Stitches, n.Stitches, "stitches")
+	}
+	return out
+}
+
+// emptyStop tells of parts that sew nothing. Before the first stop and after the
+// last they are how some writers begin and end a file.
+func emptyStop(p *Pass) []Finding {
+	var out []Finding
+	for _, after := range p.empty {
+		if after < 1 || after >= len(p.Report.Stops) {
+			continue
+		}
+		if n := len(out); n > 0 && out[n-1].Stop == after+1 {
+			out[n-1].Measured++
+			continue
+		}
+		out = append(out, Finding{Severity: Note, Stop: after + 1, Measured: 1, Unit: "stops"})
+	}
+	for i := range out {
+		f := &out[i]
+		n := int(f.Measured)
+		often := "once"
+		if n > 1 {
+			often = fmt.Sprintf("%d times", n)
+		}
+		f.Message = fmt.Sprintf("between stops %d and %d the machine stops %s with nothing to sew", f.Stop-1, f.Stop, often)
+		f.Advice = fmt.Sprintf("Go on to the next thread. From here on the machine's own numbers may run %d ahead of those on the card.", n)
 	}
 	return out
 }

@@ -80,7 +80,7 @@ func narrowSatin(p *Pass) []Finding {
 		return c.Width.Median, limit, c.Width.Median < limit && c.LengthMM/p.Scale >= shortColumnMM
 	}, func(s *Stop, c *SatinColumn, n int, length, worst float64) Finding {
 		return Finding{Severity: Caution, AtMM: &c.Width.MinAt, Measured: worst, Limit: limit, Unit: "mm",
-			Message: fmt.Sprintf("%s, %.0f mm in all, narrower than %.1f mm; the narrowest is %.1f mm wide", plural(n, "satin column", "satin columns"), length, limit, worst),
+			Message: fmt.Sprintf("%s, %.0f mm in all, narrower than %.1f mm; the narrowest is %.2f mm wide", plural(n, "satin column", "satin columns"), length, limit, worst),
 			Advice:  "Use a fine needle and thin thread, and do not shrink this design."}
 	})
 }

@@ -24,6 +24,7 @@ type Pass struct {
 	Scale float64
 
 	track              track
+	empty              []int // for each part that sews nothing, the number of the stop before it
 	travel             travelWork
 	bands              []band
 	cover              *bandIndex

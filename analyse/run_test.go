@@ -132,6 +132,9 @@ func TestRules(t *testing.T) {
 	}
 	wrong := block()
 	wrong.Claims.ColourStops = 3
+	var e stitchtest.Builder
+	line := stitchtest.Line(stitchtest.Point{}, stitchtest.Point{X: 30})
+	empty := e.Run(line, 2.5).Stop().Stop().Run(line, 2.5).Design()
 	small := analyse.DefaultSettings()
 	small.HoopWidthMM, small.HoopHeightMM = 80, 80
 	for _, c := range []struct {
@@ -143,6 +146,7 @@ func TestRules(t *testing.T) {
 		{"same-colour-pause", same, analyse.DefaultSettings()},
 		{"header-disagrees", wrong, analyse.DefaultSettings()},
 		{"outside-hoop", block(), small},
+		{"empty-stop", empty, analyse.DefaultSettings()},
 	} {
 		found := false
 		for _, f := range analyse.Run(c.design, c.settings).Findings {

@@ -14,9 +14,9 @@ var Stops = &Analyser{
 	Run:  findStops,
 }
 
-// findStops cuts the moves at colour stops. A part that sews nothing is no stop
-// and is warned of by the reader or the card's numbers would not match the
-// machine's; a trim counts only between two sewn parts of one stop.
+// findStops cuts the moves at colour stops. A part that sews nothing is not counted:
+// rule empty-stop tells of it, since the machine halts there all the same. A trim
+// counts only between two sewn parts of one stop.
 func findStops(p *Pass) {
 	d, r := p.Design, p.Report
 	if box, ok := d.Bounds(); ok {
@@ -47,6 +47,8 @@ func findStops(p *Pass) {
 			r.Stitches += s.Stitches
 			r.Trims += s.Trims
 			r.Stops = append(r.Stops, s)
+		} else {
+			p.empty = append(p.empty, len(r.Stops))
 		}
 		block, first = block+1, i+1
 	}

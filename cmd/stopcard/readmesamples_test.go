@@ -17,6 +17,7 @@ import (
 var unpictured = map[string]bool{
 	"header-disagrees": true, // figures in a file
 	"damaged-file":     true, // bytes
+	"empty-stop":       true, // nothing to see
 	"set-disagrees":    true, // of several files
 }
 

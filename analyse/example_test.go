@@ -3,12 +3,10 @@ package analyse_test
 import (
 	"bytes"
 	"fmt"
-	"image"
 	"log"
 	"strings"
 
 	"github.com/stopcard/stopcard/analyse"
-	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/testdata/demo"
 )
@@ -68,15 +66,6 @@ func Example_thinPlaces() {
 	// Output:
 	// kettle-125.dst has thin places: false
 	// kettle-135-stretched.dst has thin places: true
-}
-
-// Draw one picture.
-func Example_picture() {
-	d := demoBlock("kettle-100.pes")
-	r := analyse.Run(d, analyse.DefaultSettings())
-	var img image.Image = render.Thread(d, r, render.ThreadOptions{Width: 300})
-	fmt.Println(img.Bounds().Dx(), "pixels wide")
-	// Output: 300 pixels wide
 }
 
 // Write a rule of one's own: here, that no colour is taken up a second time

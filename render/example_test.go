@@ -4,12 +4,30 @@ import (
 	"bytes"
 	"fmt"
 	"image/png"
+	"log"
 	"os"
 
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile"
+	"github.com/stopcard/stopcard/testdata/demo"
 )
+
+// Read one file, measure it and draw one picture of it.
+func Example() {
+	data, err := demo.Files.ReadFile("kettle-100.pes")
+	if err != nil {
+		log.Fatal(err)
+	}
+	design, err := stitchfile.Decode(bytes.NewReader(data))
+	if err != nil {
+		log.Fatal(err)
+	}
+	report := analyse.Run(design, analyse.DefaultSettings())
+	img := render.Thread(design, report, render.ThreadOptions{Width: 300})
+	fmt.Println(img.Bounds().Dx(), "pixels wide")
+	// Output: 300 pixels wide
+}
 
 func ExampleThread() {
 	design, report := ring()

@@ -102,7 +102,7 @@ func (c *card) rowLines(s *analyse.Stop) []rowLine {
 		}
 	}
 	steps("Before: ", stepsOr(s.BeforeSteps, s.Before))
-	add(rowLine{pen: c.small, space: px(0.8)}, fmt.Sprintf("Sew: %s, %s", count(s.Stitches, "stitch"), aboutText(s.Minutes)))
+	add(rowLine{pen: c.small, space: px(0.8)}, fmt.Sprintf("Sew: %s, %s", count(s.Stitches, "stitch"), analyse.AboutTime(s.Minutes)))
 	steps("After: ", stepsOr(s.AfterSteps, s.After))
 	for _, f := range c.r.Findings {
 		if f.Stop == s.Number && f.Severity.AtLeast(analyse.Caution) {

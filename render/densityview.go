@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"image"
+	"iter"
 	"math"
 
 	"github.com/stopcard/stopcard/analyse"
@@ -12,33 +13,34 @@ import (
 var densityView = View{
 	Name: "density",
 	Doc:  "how many layers of thread lie on the cloth, by squares",
-	Draw: single(func(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
-		h := heat{
+	Draw: heatDrawer(func(d *analyse.Density, o Options) heat {
+		return heat{
 			title: "Layers of thread: thread area over cloth area", unit: "layers",
-			limit: pickLimit(o.LayersLimit, "stacked-layers"), most: r.Density.MaxLayers,
-			at: r.Density.MaxLayersAt, stops: r.Density.MaxLayersStops,
+			limit: pickLimit(o.LayersLimit, "stacked-layers"), most: d.MaxLayers,
+			at: d.MaxLayersAt, stops: d.MaxLayersStops,
+			cells: func(g *analyse.Grid) []float32 { return g.Layers },
 		}
-		if g := r.Density.Grid; g != nil {
-			h.cells = g.Layers
-		}
-		return h.draw(d, r, o)
 	}),
 }
 
 var penetrationsView = View{
 	Name: "penetrations",
 	Doc:  "how many needle holes each square millimetre of cloth must bear",
-	Draw: single(func(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
-		h := heat{
+	Draw: heatDrawer(func(d *analyse.Density, o Options) heat {
+		return heat{
 			title: "Needle penetrations", unit: "holes per mm2",
-			limit: pickLimit(o.NeedlesLimit, "crowded-needle"), most: r.Density.MaxPenetrations,
-			at: r.Density.MaxPenetAt, stops: r.Density.MaxPenetStops,
+			limit: pickLimit(o.NeedlesLimit, "crowded-needle"), most: d.MaxPenetrations,
+			at: d.MaxPenetAt, stops: d.MaxPenetStops,
+			cells: func(g *analyse.Grid) []float32 { return g.Needles },
 		}
-		if g := r.Density.Grid; g != nil {
-			h.cells = g.Needles
-		}
-		return h.draw(d, r, o)
 	}),
+}
+
+// heatDrawer draws the one picture of a heat.
+func heatDrawer(of func(*analyse.Density, Options) heat) func(*stitchfile.Design, *analyse.Report, Options) iter.Seq[Picture] {
+	return single(func(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
+		return of(&r.Density, o).draw(d, r, o)
+	})
 }
 
 func pickLimit(given float64, name string) float64 {
@@ -55,13 +57,13 @@ type heat struct {
 	limit, most float64
 	at          analyse.Place
 	stops       []int
-	cells       []float32
+	cells       func(*analyse.Grid) []float32
 }
 
 func (h heat) draw(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 	g := r.Density.Grid
 	f := foot{title: h.title}
-	if g == nil || g.NX <= 0 || g.NY <= 0 || len(h.cells) != g.NX*g.NY || len(g.Layers) != g.NX*g.NY || !(g.CellMM > 0) {
+	if g == nil || g.NX <= 0 || g.NY <= 0 || len(h.cells(g)) != g.NX*g.NY || len(g.Layers) != g.NX*g.NY || !(g.CellMM > 0) {
 		f.notes = append(f.notes, "Density was not measured for this design.")
 		s := newSheet(d, r, o, f)
 		s.faint()
@@ -78,7 +80,7 @@ func (h heat) draw(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 			if !(g.Layers[j*g.NX+i] > 0) {
 				continue // bare cloth
 			}
-			v := meanAround(h.cells, g.NX, g.NY, i, j)
+			v := meanAround(h.cells(g), g.NX, g.NY, i, j)
 			x0, y1 := s.place.at(analyse.Point{X: g.X + float64(i)*g.CellMM, Y: g.Y + float64(j)*g.CellMM})
 			x1, y0 := s.place.at(analyse.Point{X: g.X + float64(i+1)*g.CellMM, Y: g.Y + float64(j+1)*g.CellMM})
 			box(in, image.Rect(int(math.Round(x0)), int(math.Round(y0)), int(math.Round(x1)), int(math.Round(y1))), rampAt(v/top))

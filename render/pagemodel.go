@@ -205,7 +205,7 @@ func pageFigures(d *stitchfile.Design, r *analyse.Report, own hoopField) []pageF
 		{"Size", sizeText(r.WidthMM, r.HeightMM)},
 		{"Hoop", hoopText(r.WidthMM, r.HeightMM, own)},
 		{"Stitches", fmt.Sprintf("%d in %s, %s", r.Stitches, tally(r.ColourStops, "colour stop", "colour stops"), tally(r.Trims, "trim", "trims"))},
-		{"Time", aboutText(r.Minutes) + ", machine and hands"},
+		{"Time", analyse.AboutTime(r.Minutes) + ", machine and hands"},
 		{"Needle thread", fmt.Sprintf("%.0f m", math.Ceil(r.NeedleThreadM))},
 		{"Bobbin thread", bobbinText(r)},
 	}

@@ -102,7 +102,7 @@ func newIndexRow(g []PageItem, id string, section bool, o PageOptions) indexRow 
 	own := hoopField{o.HoopWidthMM, o.HoopHeightMM}
 	row := indexRow{
 		Name: nameOf(r), Size: sizeText(r.WidthMM, r.HeightMM),
-		Stitches: fmt.Sprint(r.Stitches), Time: clockText(r.Minutes),
+		Stitches: fmt.Sprint(r.Stitches), Time: analyse.TimeWords(r.Minutes),
 	}
 	if section {
 		row.ID = id

@@ -31,7 +31,7 @@ func (p *pageDesign) stop(s *analyse.Stop, picture bool) pageStop {
 		Number: s.Number, Role: safeText(s.Role), Reason: safeLong(s.Reason),
 		Colour: hexColour(threadColour(s)), Casing: hexColour(casingOf(threadColour(s))),
 		Known: s.Thread.HasColour(), Picture: picture,
-		Figures: fmt.Sprintf("%s, %s", tally(s.Stitches, "stitch", "stitches"), clockText(s.Minutes)),
+		Figures: fmt.Sprintf("%s, %s", tally(s.Stitches, "stitch", "stitches"), analyse.TimeWords(s.Minutes)),
 		Thread:  stopThread(s),
 		Before:  pageSteps(s.Before, s.BeforeSteps), After: pageSteps(s.After, s.AfterSteps),
 	}

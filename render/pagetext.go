@@ -59,26 +59,6 @@ func inchEighths(mm float64) string {
 	return fmt.Sprint(whole, fraction)
 }
 
-// clockText gives a time as "under 1 min", "7 min" or "1 h 05 min".
-func clockText(minutes float64) string {
-	n := int(math.Round(minutes))
-	switch {
-	case n < 1:
-		return "under 1 min"
-	case n < 60:
-		return fmt.Sprintf("%d min", n)
-	}
-	return fmt.Sprintf("%d h %02d min", n/60, n%60)
-}
-
-// aboutText gives an estimated time as "under 1 min" or "about 7 min".
-func aboutText(minutes float64) string {
-	if minutes < 0.5 {
-		return clockText(minutes)
-	}
-	return "about " + clockText(minutes)
-}
-
 // tally gives a number with its noun.
 func tally(n int, one, many string) string {
 	if n == 1 {

@@ -214,7 +214,7 @@ func briefRow(w io.Writer, width int, screen bool, r *analyse.Report) {
 	if screen {
 		path = padEnd(path, width-51)
 	}
-	fmt.Fprintf(w, "%s %5.1f x %5.1f %8d %5d %10s  %s\n", pad(path, max(width-51, uniseg.StringWidth(path))), r.WidthMM, r.HeightMM, r.Stitches, r.ColourStops, minutes(r.Minutes), strings.Join(found, " "))
+	fmt.Fprintf(w, "%s %5.1f x %5.1f %8d %5d %10s  %s\n", pad(path, max(width-51, uniseg.StringWidth(path))), r.WidthMM, r.HeightMM, r.Stitches, r.ColourStops, analyse.TimeWords(r.Minutes), strings.Join(found, " "))
 }
 
 var severities = []analyse.Severity{analyse.Fault, analyse.Caution, analyse.Note}

@@ -171,7 +171,7 @@ func (l layout) gathering(w io.Writer, g *analyse.Gathering, s analyse.Settings)
 		}
 	}
 
-	fmt.Fprintf(w, "\nTime: %s with hand work, in %s of up to %s\n", aboutTime(g.Minutes), plural(len(g.Sittings), "sitting"), minutes(g.Settings.SittingMinutes))
+	fmt.Fprintf(w, "\nTime: %s with hand work, in %s of up to %s\n", analyse.AboutTime(g.Minutes), plural(len(g.Sittings), "sitting"), analyse.TimeWords(g.Settings.SittingMinutes))
 	const most = 12
 	for i, t := range g.Sittings {
 		if i == most {
@@ -182,7 +182,7 @@ func (l layout) gathering(w io.Writer, g *analyse.Gathering, s analyse.Settings)
 		if len(g.Designs) > 1 {
 			of = printable(t.Design) + " "
 		}
-		fmt.Fprintf(w, "  %2d: from %sblock %d stop %d to the end of block %d stop %d, %s\n", i+1, of, t.FromBlock, t.FromStop, t.ToBlock, t.ToStop, minutes(t.Minutes))
+		fmt.Fprintf(w, "  %2d: from %sblock %d stop %d to the end of block %d stop %d, %s\n", i+1, of, t.FromBlock, t.FromStop, t.ToBlock, t.ToStop, analyse.TimeWords(t.Minutes))
 	}
 
 	if j := g.Joined; j != nil {

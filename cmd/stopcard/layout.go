@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strings"
 
@@ -36,7 +35,7 @@ func (l layout) report(w io.Writer, r *analyse.Report) {
 	}
 	fmt.Fprintf(w, "%s\n", clip(fmt.Sprintf("%s (%s, %s)", printable(r.Path), printable(title), r.Format), 4*l.width))
 	fmt.Fprintf(w, "  %s, %s, %s\n", l.units.size(r.WidthMM, r.HeightMM), plural(r.Stitches, "stitch"), plural(r.ColourStops, "colour stop"))
-	fmt.Fprintf(w, "  %s, %s, %s\n", plural(r.Trims, "trim"), plural(r.Jumps, "jump"), aboutTime(r.Minutes))
+	fmt.Fprintf(w, "  %s, %s, %s\n", plural(r.Trims, "trim"), plural(r.Jumps, "jump"), analyse.AboutTime(r.Minutes))
 	fmt.Fprintf(w, "  needle thread %s, bobbin thread %s\n\n", l.units.metres(r.NeedleThreadM), l.units.metres(r.BobbinThreadM))
 	l.findings(w, r)
 	l.stops(w, r)
@@ -104,7 +103,7 @@ func (l layout) stops(w io.Writer, r *analyse.Report) {
 			}
 			row += pad(printable(name), thread)
 		}
-		fmt.Fprintf(w, "%s%8d  %s\n", row, s.Stitches, minutes(s.Minutes))
+		fmt.Fprintf(w, "%s%8d  %s\n", row, s.Stitches, analyse.TimeWords(s.Minutes))
 		for _, step := range s.Before {
 			l.para(w, 16, "        before: ", step)
 		}
@@ -115,26 +114,6 @@ func (l layout) stops(w io.Writer, r *analyse.Report) {
 	if !coloured {
 		l.para(w, 2, "", "The file carries no thread colours: go by the picture of the pack, or by its colour list.")
 	}
-}
-
-// minutes writes a time as "under 1 min", "7 min" or "1 h 05 min".
-func minutes(m float64) string {
-	n := int(math.Round(m))
-	switch {
-	case n < 1:
-		return "under 1 min"
-	case n < 60:
-		return fmt.Sprintf("%d min", n)
-	}
-	return fmt.Sprintf("%d h %02d min", n/60, n%60)
-}
-
-// aboutTime writes an estimated time.
-func aboutTime(m float64) string {
-	if m < 0.5 {
-		return minutes(m)
-	}
-	return "about " + minutes(m)
 }
 
 // plural writes a number and a word for so many.

@@ -1,0 +1,48 @@
+package main
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// Imports run cmd -> render -> analyse -> stitchfile and never back, in tests too.
+func TestImportsRunOneWay(t *testing.T) {
+	const module = "github.com/stopcard/stopcard/"
+	layers := []string{"stitchfile", "analyse", "render", "cmd"}
+	files := 0
+	for rank, layer := range layers {
+		err := filepath.WalkDir(filepath.Join("..", "..", layer), func(path string, e fs.DirEntry, err error) error {
+			if err != nil || e.IsDir() || filepath.Ext(path) != ".go" {
+				return err
+			}
+			files++
+			f, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ImportsOnly)
+			if err != nil {
+				return err
+			}
+			for _, i := range f.Imports {
+				name, err := strconv.Unquote(i.Path.Value)
+				if err != nil {
+					return err
+				}
+				for _, above := range layers[rank+1:] {
+					if name == module+above || strings.HasPrefix(name, module+above+"/") {
+						t.Errorf("%s imports %s", filepath.ToSlash(path), above)
+					}
+				}
+			}
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if files < 100 {
+		t.Errorf("only %d files were looked at", files)
+	}
+}

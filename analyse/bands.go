@@ -9,7 +9,7 @@ import (
 // neighbouring stations of a band.
 type bandIndex struct {
 	cells
-	bands []band
+	bands []Band
 	quad  []quad
 	spans []span // scratch
 }
@@ -18,10 +18,11 @@ type quad struct {
 	band, k int32
 }
 
-func newBandIndex(bands []band) *bandIndex {
+// newBandIndex lays an index over bands.
+func newBandIndex(bands []Band) *bandIndex {
 	x := &bandIndex{bands: bands}
 	for i := range bands {
-		for k := 0; k+1 < len(bands[i].centre); k++ {
+		for k := 0; k+1 < len(bands[i].Centre); k++ {
 			x.quad = append(x.quad, quad{int32(i), int32(k)})
 		}
 	}
@@ -36,7 +37,7 @@ func newBandIndex(bands []band) *bandIndex {
 func (x *bandIndex) corners(i int32) [4]Point {
 	q := x.quad[i]
 	b := &x.bands[q.band]
-	return [4]Point{b.left[q.k], b.right[q.k], b.right[q.k+1], b.left[q.k+1]}
+	return [4]Point{b.Left[q.k], b.Right[q.k], b.Right[q.k+1], b.Left[q.k+1]}
 }
 
 // near calls f for each band that q lies in, or no further than reach outside
@@ -50,10 +51,10 @@ func (x *bandIndex) near(q Point, reach, share float64, f func(band int32, dir P
 			return
 		}
 		b := &x.bands[qd.band]
-		half := distance(b.left[qd.k], b.right[qd.k]) / 2
-		if distanceToSegment(q, b.centre[qd.k], b.centre[qd.k+1]) <= half+min(reach, share*half) {
+		half := distance(b.Left[qd.k], b.Right[qd.k]) / 2
+		if distanceToSegment(q, b.Centre[qd.k], b.Centre[qd.k+1]) <= half+min(reach, share*half) {
 			last = qd.band
-			f(qd.band, b.centre[qd.k+1].sub(b.centre[qd.k]))
+			f(qd.band, b.Centre[qd.k+1].sub(b.Centre[qd.k]))
 		}
 	})
 }

@@ -48,7 +48,7 @@ func BenchmarkAnalyser(b *testing.B) {
 		b.Run(a.Name, func(b *testing.B) {
 			for b.Loop() {
 				b.StopTimer()
-				p := NewPass(d, DefaultSettings())
+				p := NewPass(Recognise(d), DefaultSettings(), 1)
 				for _, r := range Analysers() {
 					if r == a {
 						break

@@ -2,20 +2,6 @@ package analyse
 
 import "slices"
 
-// Columns measures every satin column. A column is cut where its crossings
-// turn abruptly, as at a mitred corner.
-//
-// Width is the distance between the rails square to the centre line; pitch is
-// the advance along the centre line between successive penetrations on one
-// rail, averaged over a few crossings because files round to 0.1 mm; length is
-// the centre line's. Coverage: see Coverage.
-var Columns = &Analyser{
-	Name:     "columns",
-	Doc:      "satin columns: rails, width, pitch, length, coverage, underlay",
-	Requires: []*Analyser{Passages},
-	Run:      findColumns,
-}
-
 // crossing is one thread from rail to rail; a is on the right rail, as seen along
 // the column, once it is measured.
 type crossing struct {
@@ -39,52 +25,122 @@ const (
 	barEven     = 0.8   // share of its length that must be so even
 )
 
-// band is the ground that a satin column, an open zigzag or a bar of fill covers,
+// Band is the ground that a satin column, an open zigzag or a bar of fill covers,
 // by stations along it.
-type band struct {
-	stop                int // index in Report.Stops
-	passage             int // first point of its passage
-	kind                Kind
-	width               float64 // median, mm
-	centre, left, right []Point
+type Band struct {
+	Stop                int // index in Report.Stops
+	Passage             int // index in Sewn.Passages
+	Kind                Kind
+	Width               float64 // median, mm
+	Centre, Left, Right []Point
 }
 
-func findColumns(p *Pass) {
-	w := columnWork{laid: p.Settings.LaidWidth()}
-	for i := range p.Report.Passages {
-		g := &p.Report.Passages[i]
+// Satin is what of a design is sewn as crossings from rail to rail: which stitches
+// make which column. It holds no measure but those it was found by.
+type Satin struct {
+	// Bands has one band for each column, open zigzag and bar of fill, in sewing
+	// order. BandOf gives the first band of each passage and ColumnOf the first
+	// satin column, -1 for none.
+	Bands    []Band
+	BandOf   []int32
+	ColumnOf []int32
+
+	sewn    *Sewn
+	strips  []strip
+	columns []SatinColumn // as they are at scale 1 under usual thread
+}
+
+// strip is the crossings of one band.
+type strip struct {
+	passage  int // index in Sewn.Passages
+	cross    []crossing
+	underlay []Kind
+}
+
+// FindSatin finds the columns, zigzags and bars of s. A column is cut where its
+// crossings turn abruptly, as at a mitred corner.
+func FindSatin(s *Sewn) *Satin {
+	f := &Satin{sewn: s, BandOf: make([]int32, len(s.Passages)), ColumnOf: make([]int32, len(s.Passages)), columns: []SatinColumn{}}
+	usual := DefaultSettings()
+	w := columnWork{laid: usual.LaidWidth()}
+	for i := range s.Passages {
+		f.BandOf[i], f.ColumnOf[i] = -1, -1
+		g := &s.Passages[i]
 		if !isSurface(g.Kind) {
 			continue
 		}
-		w.crossings(&p.track, g.first, g.last)
+		w.crossings(&s.Track, g.From, g.To)
 		var found []SatinColumn
+		var strips []strip
 		for from := 0; from < len(w.cross); {
 			to := w.columnEnd(from)
 			if to-from >= leastColumn {
-				c := w.measure(w.cross[from:to])
-				c.Stop = g.Stop
-				c.First, c.Last = int(p.track.move[w.cross[from].first]), int(p.track.move[w.cross[to-1].last])+1
-				found = append(found, c)
+				st := strip{passage: i, cross: slices.Clone(w.cross[from:to])}
+				found = append(found, w.measure(w.cross[from:to]))
+				strips = append(strips, st)
 			}
 			from = to
 		}
 		if g.Kind == KindFill && !isBar(found) {
 			continue
 		}
-		for _, c := range found {
-			if g.band < 0 {
-				g.band = len(p.bands)
+		for k := range found {
+			c, st := &found[k], &strips[k]
+			if f.BandOf[i] < 0 {
+				f.BandOf[i] = int32(len(f.Bands))
 			}
-			p.bands = append(p.bands, band{g.Stop - 1, g.first, g.Kind, c.Width.Median, c.Centre, c.Left, c.Right})
 			if g.Kind == KindSatin {
-				c.Underlay = underlay(p, i, &c)
-				if g.Column < 0 {
-					g.Column = len(p.Report.SatinColumns)
+				if f.ColumnOf[i] < 0 {
+					f.ColumnOf[i] = int32(len(f.columns))
 				}
-				p.Report.SatinColumns = append(p.Report.SatinColumns, c)
+				st.underlay = underlay(s, i, c)
 			}
+			f.add(s, st, c)
+			f.strips = append(f.strips, *st)
 		}
 	}
+	return f
+}
+
+// add files what was measured of a strip under the bands and, for satin, the columns.
+func (f *Satin) add(s *Sewn, st *strip, c *SatinColumn) {
+	g := &s.Passages[st.passage]
+	c.Stop = g.Stop
+	n := len(st.cross)
+	c.First, c.Last = int(s.Track.Move[st.cross[0].first]), int(s.Track.Move[st.cross[n-1].last])+1
+	f.Bands = append(f.Bands, Band{g.Stop - 1, st.passage, g.Kind, c.Width.Median, c.Centre, c.Left, c.Right})
+	if g.Kind == KindSatin {
+		c.Underlay = st.underlay
+		f.columns = append(f.columns, *c)
+	}
+}
+
+// Measure measures every column on s, which is the stitching that f was found in
+// at any scale, sewn with thread that lies laid mm wide: its columns and its
+// bands, in the order of f.Bands.
+//
+// Width is the distance between the rails square to the centre line; pitch is
+// the advance along the centre line between successive penetrations on one
+// rail, averaged over a few crossings because files round to 0.1 mm; length is
+// the centre line's. Coverage: see cover.
+func (f *Satin) Measure(s *Sewn, laid float64) ([]SatinColumn, []Band) {
+	usual := DefaultSettings()
+	if s == f.sewn && laid == usual.LaidWidth() {
+		return slices.Clone(f.columns), f.Bands
+	}
+	w := columnWork{laid: laid}
+	out := &Satin{columns: []SatinColumn{}, Bands: make([]Band, 0, len(f.Bands))}
+	for i := range f.strips {
+		st := &f.strips[i]
+		w.cross = append(w.cross[:0], st.cross...)
+		for k := range w.cross {
+			x := &w.cross[k]
+			x.a, x.b = s.Track.Pts[x.first], s.Track.Pts[x.last]
+		}
+		c := w.measure(w.cross)
+		out.add(s, st, &c)
+	}
+	return out.columns, out.Bands
 }
 
 // isBar reports whether the rows of a fill make a bar: of one length, close
@@ -124,17 +180,17 @@ type columnWork struct {
 
 // crossings finds the crossings of a satin passage: its strokes from turning
 // point to turning point, without the steps along the rails.
-func (w *columnWork) crossings(t *track, first, last int) {
+func (w *columnWork) crossings(t *Track, first, last int) {
 	w.cross = w.cross[:0]
 	w.c.t = t
-	if first > 0 && t.move[first]-t.move[first-1] == 1 {
+	if first > 0 && t.Move[first]-t.Move[first-1] == 1 {
 		first-- // the first crossing begins where the passage before ends
 	}
 	w.c.makeStrokes(first, last)
 	w.c.markSteps()
 	for j, m := range w.c.main {
 		s := &w.c.strokes[m]
-		x := crossing{a: t.pts[s.from], b: t.pts[s.to], first: s.from, last: s.to,
+		x := crossing{a: t.Pts[s.from], b: t.Pts[s.to], first: s.from, last: s.to,
 			split: s.stitches() > 1, rung: j > 0 && w.c.main[j-1]+1 < m}
 		w.cross = append(w.cross, x)
 	}

@@ -10,7 +10,7 @@ package analyse
 var Cost = &Analyser{
 	Name:     "cost",
 	Doc:      "time and thread, by stop and for the whole",
-	Requires: []*Analyser{Passages},
+	Requires: []*Analyser{Stops},
 	Run:      addCosts,
 }
 
@@ -19,7 +19,7 @@ func addCosts(p *Pass) {
 	for i := range r.Stops {
 		stop := &r.Stops[i]
 		var sewn float64
-		p.eachSewn(i, func(_ int, from, to Point) { sewn += distance(from, to) })
+		p.Sewn.Track.EachSewn(i, func(_ int, from, to Point) { sewn += distance(from, to) })
 		stop.SewnMM = sewn
 		needle, bobbin := LockstitchThread(sewn, stop.Stitches, s.StackMM, s.NeedleShare)
 		tails := float64(stop.Trims+1) * s.TailMM

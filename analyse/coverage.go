@@ -106,15 +106,15 @@ func (w *columnWork) cover(x []crossing, c *SatinColumn) {
 
 // underlay lists the kinds of stitching that lie under the column and were sewn
 // before it in the same thread path.
-func underlay(p *Pass, passage int, c *SatinColumn) []Kind {
+func underlay(s *Sewn, passage int, c *SatinColumn) []Kind {
 	const looked, samples, reach = 6, 8, 200
 	out := []Kind{}
-	pts := p.track.pts
-	g := &p.Report.Passages[passage]
+	pts := s.Track.Pts
+	g := &s.Passages[passage]
 	step := 1 + len(c.Centre)/reach
 	slack := 0.3 + float64(step-1)*c.Pitch.Median/2
 	for k := passage - 1; k >= 0 && k >= passage-looked; k-- {
-		u := &p.Report.Passages[k]
+		u := &s.Passages[k]
 		if u.Stop != g.Stop {
 			break
 		}
@@ -123,7 +123,7 @@ func underlay(p *Pass, passage int, c *SatinColumn) []Kind {
 		}
 		under := 0
 		for i := range samples {
-			q := pts[u.first+(u.last-1-u.first)*i/(samples-1)]
+			q := pts[u.From+(u.To-1-u.From)*i/(samples-1)]
 			for j := 0; j < len(c.Centre); j += step {
 				if distance(q, c.Centre[j]) <= distance(c.Left[j], c.Right[j])/2+slack {
 					under++

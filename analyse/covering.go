@@ -3,8 +3,8 @@ package analyse
 import "slices"
 
 // coveredIn reports whether satin of one stop lies over most of a line.
-func (p *Pass) coveredIn(a *trace, stop int) bool {
-	if s := &p.Report.Stops[stop]; !p.sewsSatin[stop] || !boxOfStop(s).grown(coverBeside).meets(a.box) {
+func (p *finder) coveredIn(a *trace, stop int) bool {
+	if s := &p.sewn.Stops[stop]; !p.sewsSatin[stop] || !boxOfStop(s).grown(coverBeside).meets(a.box) {
 		return false
 	}
 	return p.covering(a)[stop] >= coverLeast
@@ -16,7 +16,7 @@ func boxOfStop(s *Stop) box {
 
 // coveredBy lists the stops after the given one whose satin lies over the line,
 // each with a fair share of it, and the share that all of them cover.
-func (p *Pass) coveredBy(a *trace, after int) ([]int, float64) {
+func (p *finder) coveredBy(a *trace, after int) ([]int, float64) {
 	var stops []int
 	for s, share := range p.covering(a) {
 		if s > after && share >= 0.2 {
@@ -41,7 +41,7 @@ const coverSamples = 120
 
 // covering gives the share of a line that lies under satin running along it, by
 // stop.
-func (p *Pass) covering(a *trace) map[int]float64 {
+func (p *finder) covering(a *trace) map[int]float64 {
 	if a.under != nil {
 		return a.under
 	}
@@ -51,10 +51,10 @@ func (p *Pass) covering(a *trace) map[int]float64 {
 		var here []int
 		dir := a.line[min(i+1, len(a.line)-1)].sub(a.line[max(0, i-1)])
 		p.cover.near(a.line[i], coverBeside, coverMisses, func(b int32, along Point) {
-			band := &p.bands[b]
+			band := &p.satin.Bands[b]
 			// Satin that merely crosses the line does not cover an edge.
-			if band.kind != KindOpenZigzag && band.width >= narrowCover*p.Scale && abs(cosBetween(dir, along)) >= alongCover && !slices.Contains(here, band.stop) {
-				here = append(here, band.stop)
+			if band.Kind != KindOpenZigzag && band.Width >= narrowCover && abs(cosBetween(dir, along)) >= alongCover && !slices.Contains(here, band.Stop) {
+				here = append(here, band.Stop)
 			}
 		})
 		for _, s := range here {
@@ -70,22 +70,22 @@ func (p *Pass) covering(a *trace) map[int]float64 {
 
 // filledBetween reports whether the inside of a line is sewn full between it and
 // the given stop: then nobody lays cloth there.
-func (p *Pass) filledBetween(a *trace, stop int) bool {
+func (p *finder) filledBetween(a *trace, stop int) bool {
 	return stop > a.stop+1 && a.closed && p.filled(a, a.stop, stop-1)
 }
 
 // filled reports whether stitching of the stops after the first given, up to the
 // last, fills the inside of a line, so that no cloth would show there.
-func (p *Pass) filled(a *trace, after, last int) bool {
+func (p *finder) filled(a *trace, after, last int) bool {
 	if p.filledLooks++; p.filledLooks > mostFilled {
 		return true // nothing sure can be said of so many lines
 	}
 	inside, sewn := 0, 0
 	var fill []Point
-	for _, g := range p.Report.Passages {
+	for _, g := range p.sewn.Passages {
 		if g.Kind == KindFill && g.Stop-1 > after && g.Stop-1 <= last {
-			for i := g.first; i < g.last; i += 1 + (g.last-g.first)/4000 {
-				if q := p.track.pts[i]; q.X >= a.box.lo.X && q.X <= a.box.hi.X && q.Y >= a.box.lo.Y && q.Y <= a.box.hi.Y {
+			for i := g.From; i < g.To; i += 1 + (g.To-g.From)/4000 {
+				if q := p.sewn.Track.Pts[i]; q.X >= a.box.lo.X && q.X <= a.box.hi.X && q.Y >= a.box.lo.Y && q.Y <= a.box.hi.Y {
 					fill = append(fill, q)
 				}
 			}

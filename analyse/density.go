@@ -14,7 +14,7 @@ import (
 var DensityGrid = &Analyser{
 	Name:     "density",
 	Doc:      "layers of thread and needle penetrations on a grid, with their peaks",
-	Requires: []*Analyser{Passages},
+	Requires: []*Analyser{Stops},
 	Run:      findDensity,
 }
 
@@ -27,14 +27,14 @@ const (
 )
 
 func findDensity(p *Pass) {
-	r, t := p.Report, &p.track
+	r, t := p.Report, &p.Sewn.Track
 	d := &r.Density
 	d.CellMM = gridCell
-	if len(t.pts) == 0 {
+	if len(t.Pts) == 0 {
 		return
 	}
-	b := boxOf(t.pts).grown(gridCell / 2)
-	most := float64(leastCells + cellsPerStitch*len(t.pts))
+	b := boxOf(t.Pts).grown(gridCell / 2)
+	most := float64(leastCells + cellsPerStitch*len(t.Pts))
 	if n := b.width() * b.height() / (gridCell * gridCell); n > most {
 		d.CellMM = gridCell * math.Sqrt(n/most)
 	}
@@ -46,12 +46,12 @@ func findDensity(p *Pass) {
 	area := g.CellMM * g.CellMM
 	laid := float32(p.Settings.LaidWidth() / area)
 	hole := float32(1 / area)
-	for i, q := range t.pts {
-		if t.kind[i] != KindTie {
+	for i, q := range t.Pts {
+		if t.Kind[i] != KindTie {
 			g.Needles[g.cell(q)] += hole
 		}
-		if i > 0 && t.joined(i) {
-			g.along(t.pts[i-1], q, func(cell int, l float64) { g.Layers[cell] += laid * float32(l) })
+		if i > 0 && t.Joined(i) {
+			g.along(t.Pts[i-1], q, func(cell int, l float64) { g.Layers[cell] += laid * float32(l) })
 		}
 	}
 
@@ -65,7 +65,7 @@ func findDensity(p *Pass) {
 }
 
 // joined reports whether point i is sewn on from the one before it.
-func (t *track) joined(i int) bool { return t.move[i]-t.move[i-1] == 1 }
+func (t *Track) joined(i int) bool { return t.Move[i]-t.Move[i-1] == 1 }
 
 func (g *Grid) cell(q Point) int {
 	x, y := int((q.X-g.X)/g.CellMM), int((q.Y-g.Y)/g.CellMM)
@@ -147,13 +147,13 @@ func (g *Grid) peak(v []float32) (cell int, mean float64) {
 // crowding is the place where penetrations, ties apart, crowd most and how many
 // there are to the mm2: in a square of three by three cells moved about in steps
 // of half a cell, so that it matters little how the design lies on the grid.
-func crowding(t *track, g *Grid) (Point, float64) {
+func crowding(t *Track, g *Grid) (Point, float64) {
 	const across = 6 // half cells
 	nx, ny := 2*g.NX, 2*g.NY
 	half := g.CellMM / 2
 	count := make([]uint16, nx*ny)
-	for i, q := range t.pts {
-		if t.kind[i] != KindTie {
+	for i, q := range t.Pts {
+		if t.Kind[i] != KindTie {
 			x, y := min(int((q.X-g.X)/half), nx-1), min(int((q.Y-g.Y)/half), ny-1)
 			if k := y*nx + x; count[k] < math.MaxUint16 {
 				count[k]++
@@ -189,14 +189,14 @@ func crowding(t *track, g *Grid) (Point, float64) {
 func stopsAround(p *Pass, c Point, reach float64) []int {
 	b := box{c, c}.grown(reach)
 	out := []int{}
-	for _, s := range p.track.segs {
-		if slices.Contains(out, s.stop+1) {
+	for _, s := range p.Sewn.Track.Segs {
+		if slices.Contains(out, s.Stop+1) {
 			continue
 		}
-		for i := s.first; i < s.last; i++ {
-			q := p.track.pts[i]
+		for i := s.First; i < s.Last; i++ {
+			q := p.Sewn.Track.Pts[i]
 			if q.X >= b.lo.X && q.X <= b.hi.X && q.Y >= b.lo.Y && q.Y <= b.hi.Y {
-				out = append(out, s.stop+1)
+				out = append(out, s.Stop+1)
 				break
 			}
 		}
@@ -207,10 +207,10 @@ func stopsAround(p *Pass, c Point, reach float64) []int {
 
 // closeNeedles counts the penetrations nearer than limit to the one before in
 // the same line of stitching, ties apart.
-func closeNeedles(t *track, limit float64) int {
+func closeNeedles(t *Track, limit float64) int {
 	n := 0
-	for i := 1; i < len(t.pts); i++ {
-		if t.kind[i] != KindTie && t.joined(i) && distance(t.pts[i-1], t.pts[i]) < limit {
+	for i := 1; i < len(t.Pts); i++ {
+		if t.Kind[i] != KindTie && t.Joined(i) && distance(t.Pts[i-1], t.Pts[i]) < limit {
 			n++
 		}
 	}

@@ -29,7 +29,7 @@ func TestDensityOfKnownGround(t *testing.T) {
 		{"satin", satin, 1.5, 2 / (0.4 * 3)},
 		{"fill", fill, 0.3 / 0.5, 1 / (0.5 * 4)},
 	} {
-		p := NewPass(c.b.Design(), s)
+		p := NewPass(Recognise(c.b.Design()), s, 1)
 		p.Do(DensityGrid)
 		g := p.Report.Density.Grid
 		// The mean away from all borders, over whole columns of 3 mm.
@@ -53,7 +53,7 @@ func TestDensityOfKnownGround(t *testing.T) {
 // All thread lies in some cell, however lines run across the grid.
 func TestGridLosesNoThread(t *testing.T) {
 	b := new(st.Builder).Run(st.Path{{X: 0, Y: 0}, {X: 33.3, Y: 7.1}, {X: -12.4, Y: 21.9}, {X: -12.4, Y: -8}, {X: 5, Y: -8}}, 9)
-	p := NewPass(b.Design(), DefaultSettings())
+	p := NewPass(Recognise(b.Design()), DefaultSettings(), 1)
 	p.Do(Cost)
 	p.Do(DensityGrid)
 	var area float64

@@ -16,6 +16,13 @@ const (
 	evenOver  = 3     // samples to either side that are averaged
 )
 
+// edgeWork is one edge to be measured.
+type edgeWork struct {
+	*pieceWork
+	admits func(band int32) bool // bands that may cover it
+	hidden func(q Point) bool    // whether another piece lies over a place
+}
+
 // measureEdge measures how far the satin sewn after the tack-down reaches
 // outwards and inwards from it, at every edgeStep mm.
 //
@@ -23,7 +30,7 @@ const (
 // satin gives the cover to either side. At corners lines fan out, because the
 // scissors go round the corner and the satin must too. The edge is covered where
 // the outer cover is at least the trim allowance.
-func measureEdge(p *Pass, w *pieceWork, out *Piece) {
+func measureEdge(p *Pass, w *edgeWork, out *Piece) {
 	line, closed := w.stitchedEdge(p), w.tack.closed
 	sign := 1.0 // which side of the line is outward
 	area := polygonArea(line)
@@ -56,7 +63,7 @@ func measureEdge(p *Pass, w *pieceWork, out *Piece) {
 		if hit, ok := p.cover.along(q, normal, w.admits); ok {
 			s.Outer, s.Inner = hit.hi, -hit.lo
 		}
-		if w.hiddenAt(q.add(normal.times(allow / 2))) {
+		if w.hidden(q.add(normal.times(allow / 2))) {
 			s.State = EdgeHidden
 		}
 		edge = append(edge, s)
@@ -101,8 +108,8 @@ func (w *pieceWork) stitchedEdge(p *Pass) []Point {
 	var left, right []Point
 	for _, b := range w.tack.bands {
 		// The end stations reach past the stitches, and a tie may pull them aside.
-		n := len(p.bands[b].left)
-		left, right = append(left, p.bands[b].left[min(2, n/2):max(n-2, n/2)]...), append(right, p.bands[b].right[min(2, n/2):max(n-2, n/2)]...)
+		n := len(p.bands[b].Left)
+		left, right = append(left, p.bands[b].Left[min(2, n/2):max(n-2, n/2)]...), append(right, p.bands[b].Right[min(2, n/2):max(n-2, n/2)]...)
 	}
 	if len(left) < 3 {
 		return w.tack.line

@@ -89,7 +89,7 @@ func Example_ownRule() {
 			return found
 		},
 	}
-	p := analyse.NewPass(demoBlock("kettle-150.pes"), analyse.DefaultSettings())
+	p := analyse.NewPass(analyse.Recognise(demoBlock("kettle-150.pes")), analyse.DefaultSettings(), 1)
 	p.Do(analyse.Stops) // what the rule reads; analyse.Analysers() has the rest
 	for _, f := range again.Check(p)[:2] {
 		fmt.Printf("stop %d: %s\n", f.Stop, f.Message)

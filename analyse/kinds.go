@@ -39,8 +39,7 @@ type Passage struct {
 	LengthMM    float64 // thread on the cloth
 	Column      int     // index in Report.SatinColumns of a satin passage, -1 else
 
-	first, last int // its points in the track
-	band        int // its first band, -1 for none
+	From, To int // its needle points, counted over the whole design; To excluded
 }
 
 // Spread tells how a measure is spread over the places where it was taken.

@@ -8,15 +8,15 @@ const (
 )
 
 // lines tells double runs and travel from single runs.
-func (c *classifier) lines(s segment) {
-	kind := c.t.kind
-	for i := s.first + 1; i < s.last; {
+func (c *classifier) lines(s Segment) {
+	kind := c.t.Kind
+	for i := s.First + 1; i < s.Last; {
 		if kind[i] != KindRun {
 			i++
 			continue
 		}
 		from := i - 1
-		for i < s.last && kind[i] == KindRun {
+		for i < s.Last && kind[i] == KindRun {
 			i++
 		}
 		c.retraced(from, i)
@@ -28,7 +28,7 @@ func (c *classifier) lines(s segment) {
 // retraced marks what goes back over itself from a turning point, between the
 // points from and to.
 func (c *classifier) retraced(from, to int) {
-	pts := c.t.pts
+	pts := c.t.Pts
 	turns := []int{from}
 	for i := from + 1; i+1 < to; i++ {
 		if cosBetween(pts[i].sub(pts[i-1]), pts[i+1].sub(pts[i])) < turnRound {
@@ -58,7 +58,7 @@ func (c *classifier) retraced(from, to int) {
 			continue
 		}
 		for i := behind + 1; i <= ahead; i++ {
-			c.t.kind[i] = KindDoubleRun
+			c.t.Kind[i] = KindDoubleRun
 		}
 	}
 }
@@ -86,7 +86,7 @@ func distanceToSegment(q, a, b Point) float64 {
 // twiceRound marks a line that comes back to where it began and goes the same
 // way again.
 func (c *classifier) twiceRound(from, to int) {
-	pts := c.t.pts
+	pts := c.t.Pts
 	// The line may begin with a lead, so the first corners serve as beginnings too.
 	begin := from
 	for try := 0; try < 3; try++ {
@@ -119,7 +119,7 @@ func (c *classifier) twiceRound(from, to int) {
 			}
 			if again > 0.6*l {
 				for k := begin + 1; k <= i; k++ {
-					c.t.kind[k] = KindDoubleRun
+					c.t.Kind[k] = KindDoubleRun
 				}
 				return
 			}
@@ -137,9 +137,9 @@ func (c *classifier) twiceRound(from, to int) {
 
 // travel marks a straight line that only leads to or from a surface. A line
 // under the satin that comes back over it is underlay and stays a run.
-func (c *classifier) travel(s segment, from, to int) {
-	kind, pts := c.t.kind, c.t.pts
-	if from == s.first || to >= s.last || kind[from+1] != KindRun || kind[to-1] != KindRun {
+func (c *classifier) travel(s Segment, from, to int) {
+	kind, pts := c.t.Kind, c.t.Pts
+	if from == s.First || to >= s.Last || kind[from+1] != KindRun || kind[to-1] != KindRun {
 		return
 	}
 	before, after := kind[from], kind[to]
@@ -151,7 +151,7 @@ func (c *classifier) travel(s segment, from, to int) {
 	}
 	if isSurface(after) {
 		end := to
-		for end+1 < s.last && kind[end+1] == after {
+		for end+1 < s.Last && kind[end+1] == after {
 			end++
 		}
 		l := distance(pts[from], pts[to-1])

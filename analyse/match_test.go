@@ -16,7 +16,7 @@ import (
 func signed(d *stitchfile.Design, path string) *Signature {
 	r := Run(d, DefaultSettings())
 	r.Path = path
-	return Sign(d, r)
+	return Sign(Recognise(d), r)
 }
 
 func demoSigns(t *testing.T, names ...string) []*Signature {
@@ -291,17 +291,17 @@ func FuzzResizeMatch(f *testing.F) {
 		s := DefaultSettings()
 		s.HoopWidthMM, s.HoopHeightMM = 100, 60
 		r := Run(d, s)
-		if z := ResizeLimits(d, s); z != nil {
+		if z := ResizeLimits(Recognise(d), s); z != nil {
 			if !(z.Smallest >= ResizeFrom && z.Smallest <= 1 && z.Largest >= 1 && z.Largest <= ResizeTo) {
 				t.Errorf("from %g to %g", z.Smallest, z.Largest)
 			}
-			e := Resized(d, r, s, 1.2)
+			e := Resized(Recognise(d), r, s, 1.2)
 			if e.Anew < 0 || e.Stitches != r.Stitches {
 				t.Errorf("%+v", e)
 			}
-			CoverViews(d, r, s, []float64{z.Smallest, 1, z.Largest})
+			CoverViews(Recognise(d), r, s, []float64{z.Smallest, 1, z.Largest})
 		}
-		m := Match([]*Signature{Sign(d, r), Sign(d, r)})
+		m := Match([]*Signature{Sign(Recognise(d), r), Sign(Recognise(d), r)})
 		if want := 1; r.Stitches > 0 && len(m.Designs) != want {
 			t.Errorf("%d designs of one twice", len(m.Designs))
 		}
@@ -324,7 +324,7 @@ func ExampleMatch() {
 			Satin(c, st.SatinAlong{Width: 3.5, Pitch: 0.4}).TieOff().Design()
 		r := Run(d, DefaultSettings())
 		r.Path = fmt.Sprintf("disc-%.0f.dst", 80*size)
-		return Sign(d, r)
+		return Sign(Recognise(d), r)
 	}
 	for _, d := range Match([]*Signature{block(1), block(1.5)}).Designs {
 		for _, z := range d.Sizes {

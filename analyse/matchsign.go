@@ -43,16 +43,12 @@ const (
 	wholeSketch = 32
 )
 
-// Sign makes the signature of a design with its report, which Run made.
-func Sign(d *stitchfile.Design, r *Report) *Signature {
+// Sign makes the signature of a design that was recognised, with its report.
+func Sign(rec *Recognised, r *Report) *Signature {
+	d := rec.Sewn.Design
 	s := &Signature{Path: r.Path, Format: r.Format, Name: r.Name, WidthMM: r.WidthMM, HeightMM: r.HeightMM,
 		Stitches: r.Stitches, Trims: r.Trims, points: make([]needlePoint, 0, r.Stitches), whole: make(sketch, wholeSketch*wholeSketch)}
-	p := &Pass{Design: d, Report: r, Scale: 1}
-	p.track = makeTrack(p)
-	for i, k := range p.track.move {
-		p.track.kind[i] = r.Kinds[k]
-	}
-	s.Spacing = spacingOf(p, enoughFill)
+	s.Spacing = spacingOf(rec.Sewn, r, enoughFill)
 	side := max(r.WidthMM, r.HeightMM) * 10
 	if side <= 0 {
 		side = 1

@@ -6,7 +6,7 @@ import "slices"
 // they are for cloth, after the last cover for batting and backing.
 func (w *roleWork) outlines() {
 	p := w.p
-	first, last := len(p.Report.Stops), -1
+	first, last := len(p.sewn.Stops), -1
 	var inner box
 	for i, k := range p.work {
 		first = min(first, k.place.stop)
@@ -60,7 +60,7 @@ func (w *roleWork) outlines() {
 				block = t
 			}
 		}
-		if all := boxOf(p.track.pts); !encloses(block.box, all, roundSlack) {
+		if all := boxOf(p.sewn.Track.Pts); !encloses(block.box, all, roundSlack) {
 			return
 		}
 	default:
@@ -74,7 +74,7 @@ func (w *roleWork) outlines() {
 	}
 	for i, t := range hold {
 		switch {
-		case i == 0 && (len(hold) > 1 || t.stop < len(p.Report.Stops)-1):
+		case i == 0 && (len(hold) > 1 || t.stop < len(p.sewn.Stops)-1):
 			w.add(t, RoleBattingHoldDown, 0.75, 0, "the first line round the whole block after the cover")
 		case i == 0:
 			w.add(t, RoleBackingHoldDown, 0.5, 0, "a line round the whole block at the very end")
@@ -82,32 +82,16 @@ func (w *roleWork) outlines() {
 			w.add(t, RoleBackingHoldDown, 0.75, 0, "another line round the whole block, after that of stop %d", hold[0].stop+1)
 		}
 	}
-	p.offsets(before, hold)
+	p.round = append(slices.Clone(before), hold...)
 }
 
 // lone reports whether a line is most of what its stop sews.
-func lone(p *Pass, t *trace) bool {
-	s := &p.Report.Stops[t.stop]
-	return t.sewn > 0.6*s.SewnMM
+func lone(p *finder, t *trace) bool {
+	return t.sewn > 0.6*p.sewnMM[t.stop]
 }
 
 // encloses reports whether box a reaches at least as far as box b on all sides,
 // give or take slack mm.
 func encloses(a, b box, slack float64) bool {
 	return a.lo.X <= b.lo.X+slack && a.lo.Y <= b.lo.Y+slack && a.hi.X >= b.hi.X-slack && a.hi.Y >= b.hi.Y-slack
-}
-
-// offsets records how far later outlines lie outside the first one, by side.
-func (p *Pass) offsets(before, after []*trace) {
-	all := append(slices.Clone(before), after...)
-	if len(all) < 2 {
-		return
-	}
-	a := all[0].box
-	for _, t := range all[1:] {
-		b := t.box
-		p.Report.HoldDownOffsets = append(p.Report.HoldDownOffsets, HoldDownOffset{
-			OutlineStop: all[0].stop + 1, Stop: t.stop + 1,
-			Left: a.lo.X - b.lo.X, Right: b.hi.X - a.hi.X, Bottom: a.lo.Y - b.lo.Y, Top: b.hi.Y - a.hi.Y})
-	}
 }

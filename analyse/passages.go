@@ -1,6 +1,6 @@
 package analyse
 
-// Passages cuts every thread path into passages and gives each stitch its Kind.
+// findPassages cuts every thread path into passages and gives each stitch its Kind.
 //
 // Stitches are first joined to strokes: chains that go straight on. Where
 // strokes turn back on one another again and again they form a surface, and
@@ -10,43 +10,29 @@ package analyse
 // another. Short stitches that go nowhere at a thread's start or end are ties.
 // The limits used are usual proportions of digitised work (common practice, no
 // single source).
-var Passages = &Analyser{
-	Name:     "passages",
-	Doc:      "the kind of each stitch, and the passages of one kind",
-	Requires: []*Analyser{Stops},
-	Run:      findPassages,
-}
-
-func findPassages(p *Pass) {
-	p.track = makeTrack(p)
-	t := &p.track
+func (w *Sewn) findPassages() {
+	t := &w.Track
 	c := classifier{t: t}
-	for _, s := range t.segs {
+	for _, s := range t.Segs {
 		c.segment(s)
 	}
-	r := p.Report
-	r.Kinds = make([]Kind, len(p.Design.Moves))
-	for i, k := range t.kind {
-		r.Kinds[t.move[i]] = k
+	w.Kinds = make([]Kind, len(w.Design.Moves))
+	for i, k := range t.Kind {
+		w.Kinds[t.Move[i]] = k
 	}
-	if p.Scale != 1 {
-		for i, q := range t.pts {
-			t.pts[i] = q.times(p.Scale)
-		}
-	}
-	for _, s := range t.segs {
-		for i := s.first; i < s.last; {
-			k, from := t.kind[i], i
-			for i++; i < s.last && t.kind[i] == k; i++ {
+	for _, s := range t.Segs {
+		for i := s.First; i < s.Last; {
+			k, from := t.Kind[i], i
+			for i++; i < s.Last && t.Kind[i] == k; i++ {
 			}
 			lead := from
-			if from > s.first {
+			if from > s.First {
 				lead = from - 1
 			}
-			r.Passages = append(r.Passages, Passage{
-				Stop: s.stop + 1, Kind: k, First: int(t.move[from]), Last: int(t.move[i-1]) + 1,
-				LengthMM: pathLength(t.pts[lead:i]), Column: -1,
-				first: from, last: i, band: -1,
+			w.Passages = append(w.Passages, Passage{
+				Stop: s.Stop + 1, Kind: k, First: int(t.Move[from]), Last: int(t.Move[i-1]) + 1,
+				LengthMM: pathLength(t.Pts[lead:i]), Column: -1,
+				From: from, To: i,
 			})
 		}
 	}
@@ -55,16 +41,16 @@ func findPassages(p *Pass) {
 // classifier labels the stitches of one segment after another. A stitch goes by
 // the index of the point where it ends.
 type classifier struct {
-	t       *track
+	t       *Track
 	strokes []stroke
 	main    []int32 // strokes that are crossings or rows, not the steps between
 	labels  []Kind
 }
 
 // segment labels one segment.
-func (c *classifier) segment(s segment) {
-	kind, pts := c.t.kind, c.t.pts
-	for i := s.first; i < s.last; i++ {
+func (c *classifier) segment(s Segment) {
+	kind, pts := c.t.Kind, c.t.Pts
+	for i := s.First; i < s.Last; i++ {
 		kind[i] = KindRun
 	}
 	lo, hi := markTies(pts, kind, s)
@@ -83,8 +69,8 @@ func (c *classifier) segment(s segment) {
 	c.absorb(s)
 	c.lines(s)
 	// The first needle-down has no stitch before it: it belongs to what follows.
-	if s.last-s.first > 1 && kind[s.first] != KindTie {
-		kind[s.first] = kind[s.first+1]
+	if s.Last-s.First > 1 && kind[s.First] != KindTie {
+		kind[s.First] = kind[s.First+1]
 	}
 }
 
@@ -102,19 +88,19 @@ func markTriples(pts []Point, kind []Kind, lo, hi int) {
 // absorb gives stray stitches between two passages of one kind to that kind: a
 // stitch or two at a turn of a fill, at the corner of a triple run, at the
 // step of a satin column.
-func (c *classifier) absorb(s segment) {
-	kind, pts := c.t.kind, c.t.pts
-	i := s.first + 1
-	for i < s.last {
+func (c *classifier) absorb(s Segment) {
+	kind, pts := c.t.Kind, c.t.Pts
+	i := s.First + 1
+	for i < s.Last {
 		k, from := kind[i], i
 		var l float64
-		for ; i < s.last && kind[i] == k; i++ {
+		for ; i < s.Last && kind[i] == k; i++ {
 			l += distance(pts[i-1], pts[i])
 		}
 		if k != KindRun {
 			continue
 		}
-		if i < s.last && kind[i] == KindFill || from > s.first+1 && kind[from-1] == KindFill {
+		if i < s.Last && kind[i] == KindFill || from > s.First+1 && kind[from-1] == KindFill {
 			// The first and last rows of a fill are too few to show what they are.
 			if l < 8 && distance(pts[from-1], pts[i-1]) < 0.6*l {
 				for j := from; j < i; j++ {
@@ -123,7 +109,7 @@ func (c *classifier) absorb(s segment) {
 				continue
 			}
 		}
-		if from <= s.first+1 || i >= s.last || kind[from-1] != kind[i] {
+		if from <= s.First+1 || i >= s.Last || kind[from-1] != kind[i] {
 			continue
 		}
 		around, n := kind[i], i-from

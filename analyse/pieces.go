@@ -2,22 +2,6 @@ package analyse
 
 import "slices"
 
-// Pieces finds the pieces of applique cloth and measures their cover.
-//
-// A piece shows by its order: a line that a later stop follows (the tack-down),
-// and satin or zigzag that a still later stop lays over it. Lines are compared
-// point by point from both sides, so that any shape will do, whole or cut off
-// where another piece lies over it. A line that satin covers without any
-// tack-down between counts too, unless stitching fills it: then there is no
-// cloth to be seen and it is an outline of the stitching. What is found so is
-// common practice of applique in the hoop, no single source.
-var Pieces = &Analyser{
-	Name:     "pieces",
-	Doc:      "applique pieces: placement, tack-down, cover, and the cover along the cut edge",
-	Requires: []*Analyser{Columns, Cost},
-	Run:      findPieces,
-}
-
 // pieceWork is what is known of one piece while it is put together.
 type pieceWork struct {
 	number int
@@ -33,11 +17,7 @@ type pieceWork struct {
 	parent *pieceWork
 	holes  []*pieceWork
 	inStop bool // tack-down and cover lie in one stop
-	admits func(band int32) bool
-	hidden func(q Point) bool
 }
-
-func (w *pieceWork) hiddenAt(q Point) bool { return w.hidden != nil && w.hidden(q) }
 
 const (
 	followWithin   = 4.0   // mm: a tack-down is looked for this far from its line
@@ -57,13 +37,22 @@ const (
 	fillShare      = 0.6   // of its inside sewn full: an outline of stitching
 )
 
-func findPieces(p *Pass) {
+// findPieces finds the pieces of applique cloth.
+//
+// A piece shows by its order: a line that a later stop follows (the tack-down),
+// and satin or zigzag that a still later stop lays over it. Lines are compared
+// point by point from both sides, so that any shape will do, whole or cut off
+// where another piece lies over it. A line that satin covers without any
+// tack-down between counts too, unless stitching fills it: then there is no
+// cloth to be seen and it is an outline of the stitching. What is found so is
+// common practice of applique in the hoop, no single source.
+func (p *finder) findPieces() {
 	p.traces = findTraces(p)
-	p.cover = newBandIndex(p.bands)
-	p.sewsSatin = make([]bool, len(p.Report.Stops))
-	for i := range p.bands {
-		if p.bands[i].kind != KindOpenZigzag {
-			p.sewsSatin[p.bands[i].stop] = true
+	p.cover = newBandIndex(p.satin.Bands)
+	p.sewsSatin = make([]bool, len(p.sewn.Stops))
+	for i := range p.satin.Bands {
+		if p.satin.Bands[i].Kind != KindOpenZigzag {
+			p.sewsSatin[p.satin.Bands[i].Stop] = true
 		}
 	}
 	var lines []*trace
@@ -97,12 +86,12 @@ func findPieces(p *Pass) {
 	}
 	p.dropNets()
 	p.nest()
-	for k, w := range p.work {
-		if w.hole {
-			continue
+	n := 0
+	for _, w := range p.work {
+		if !w.hole {
+			n++
+			w.number = n
 		}
-		w.number = len(p.Report.Pieces) + 1
-		p.Report.Pieces = append(p.Report.Pieces, p.measurePiece(k))
 	}
 	for _, w := range p.work {
 		if w.hole {
@@ -116,7 +105,7 @@ func winds(t *trace) bool { return t.length > windingMost*2*(t.box.width()+t.box
 
 // dropNets takes back pieces without a tack-down whose line is only a part of what
 // its stop sews: then it is the edge of a net or a picture, and no cloth is laid.
-func (p *Pass) dropNets() {
+func (p *finder) dropNets() {
 	lines := map[int]float64{}
 	for _, w := range p.work {
 		if !w.held {
@@ -124,12 +113,12 @@ func (p *Pass) dropNets() {
 		}
 	}
 	p.work = slices.DeleteFunc(p.work, func(w *pieceWork) bool {
-		return !w.held && lines[w.place.stop] < placementShare*p.Report.Stops[w.place.stop].SewnMM
+		return !w.held && lines[w.place.stop] < placementShare*p.sewnMM[w.place.stop]
 	})
 }
 
 // pieceFrom looks for what follows a line and makes a piece of it, or nil.
-func (p *Pass) pieceFrom(a *trace, later []*trace, used map[*trace]bool) *pieceWork {
+func (p *finder) pieceFrom(a *trace, later []*trace, used map[*trace]bool) *pieceWork {
 	var tack, finish *trace
 	var also []*trace
 	var like likeness
@@ -189,7 +178,7 @@ func boxesAlike(a, b box, slack float64) bool {
 
 // nest tells holes from pieces: a closed line inside another, placed and tacked
 // in the same stops, is cut out of it.
-func (p *Pass) nest() {
+func (p *finder) nest() {
 	for _, w := range p.work {
 		if !w.tack.closed {
 			continue

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-
-	"github.com/stopcard/stopcard/stitchfile"
 )
 
 // Resizing is looked at between these scales. Machines offer less, mostly 80 to
@@ -39,7 +37,7 @@ func (d Direction) beyond(a, b float64) bool {
 	return a < b
 }
 
-// ResizeLimits finds how far d may be scaled with its stitch count kept before a
+// ResizeLimits finds how far a design may be scaled with its stitch count kept before a
 // check that passes now gives a warning or a fault. Thread, needle and scissors
 // do not scale with the design, so growing opens the satin and shrinking crowds
 // the needle (lengths go with the scale s, crowding with 1/s2, layers with 1/s).
@@ -48,8 +46,8 @@ func (d Direction) beyond(a, b float64) bool {
 // to look first. A limit is good to 0.1 %. A check that fails on the design as it
 // is limits both the direction that makes it worse and the reader's trust: its
 // scale is 1 and Already is set. It returns nil for a design without stitches.
-func ResizeLimits(d *stitchfile.Design, s Settings) *Resize {
-	z := newResizer(d, s)
+func ResizeLimits(rec *Recognised, s Settings) *Resize {
+	z := newResizer(rec, s)
 	if z == nil {
 		return nil
 	}
@@ -86,9 +84,8 @@ func ResizeLimits(d *stitchfile.Design, s Settings) *Resize {
 // resizer runs rules on one design at many scales. What each stitch is part of
 // does not depend on the scale and is found once.
 type resizer struct {
-	design   *stitchfile.Design
+	rec      *Recognised
 	settings Settings
-	seed     *Pass // at scale 1, up to Passages
 	base     *Pass // at scale 1
 	kept     []*Pass
 }
@@ -97,44 +94,11 @@ type resizer struct {
 // for, the ends of the range, are asked for in turn.
 const keptPasses = 4
 
-func newResizer(d *stitchfile.Design, s Settings) *resizer {
-	seed := NewPass(d, s)
-	seed.Do(Passages)
-	if seed.Report.Stitches == 0 || seed.Report.WidthMM <= 0 && seed.Report.HeightMM <= 0 {
+func newResizer(rec *Recognised, s Settings) *resizer {
+	if rec.Sewn.Stitches() == 0 || rec.Sewn.WidthMM <= 0 && rec.Sewn.HeightMM <= 0 {
 		return nil
 	}
-	z := &resizer{design: d, settings: s, seed: seed}
-	z.base = z.scaled(1)
-	return z
-}
-
-// scaled is a new pass over the design at a scale, as RunAt makes it, with
-// Passages done.
-func (z *resizer) scaled(scale float64) *Pass {
-	p := NewPass(z.design, z.settings)
-	p.Scale = scale
-	from, r := z.seed.Report, p.Report
-	warnings := r.Warnings
-	*r = *from
-	r.Warnings = warnings
-	r.WidthMM, r.HeightMM = from.WidthMM*scale, from.HeightMM*scale
-	r.Stops = slices.Clone(from.Stops)
-	for i := range r.Stops {
-		for j := range r.Stops[i].BoundsMM {
-			r.Stops[i].BoundsMM[j] *= scale
-		}
-	}
-	r.Passages = slices.Clone(from.Passages)
-	for i := range r.Passages {
-		r.Passages[i].LengthMM *= scale
-	}
-	p.track, p.empty = z.seed.track, z.seed.empty
-	p.track.pts = make([]Point, len(z.seed.track.pts))
-	for i, q := range z.seed.track.pts {
-		p.track.pts[i] = q.times(scale)
-	}
-	p.done[Stops], p.done[Passages] = true, true
-	return p
+	return &resizer{rec: rec, settings: s, base: NewPass(rec, s, 1)}
 }
 
 // at is the pass over the design at a scale.
@@ -151,7 +115,7 @@ func (z *resizer) at(scale float64) *Pass {
 	if len(z.kept) == keptPasses {
 		z.kept = slices.Delete(z.kept, 0, 1)
 	}
-	p := z.scaled(scale)
+	p := NewPass(z.rec, z.settings, scale)
 	z.kept = append(z.kept, p)
 	return p
 }

@@ -5,8 +5,6 @@ import (
 	"math"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"github.com/stopcard/stopcard/analyse/internal/truth"
 	"github.com/stopcard/stopcard/stitchfile"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
@@ -43,35 +41,13 @@ func limitNamed(r *Resize, name string) *ResizeLimit {
 	return nil
 }
 
-// A pass made from the kinds found once says what RunAt says.
-func TestScaledPassIsRunAt(t *testing.T) {
-	for _, name := range []string{"kettle-100.dst", "kettle-150-faulty.dst"} {
-		d := demoDesign(t, name)
-		z := newResizer(d, DefaultSettings())
-		for _, s := range []float64{0.6, 1, 1.3} {
-			p := z.scaled(s)
-			for _, a := range Analysers() {
-				p.Do(a)
-			}
-			p.check(Rules())
-			want := RunAt(d, DefaultSettings(), s)
-			if diff := cmp.Diff(want.Findings, p.Report.Findings); diff != "" {
-				t.Errorf("%s at %g: %s", name, s, diff)
-			}
-			if diff := cmp.Diff(want.Stops, p.Report.Stops); diff != "" {
-				t.Errorf("%s at %g: %s", name, s, diff)
-			}
-		}
-	}
-}
-
 // TestThinCoverLimit holds the growth limit of plain satin against the closed
 // form (design checks 8.9): s = (w/p)/(1-sqrt(1-c)), inverse to the pitch.
 func TestThinCoverLimit(t *testing.T) {
 	set := DefaultSettings()
 	w := set.LaidWidth()
 	for _, p := range []float64{0.30, 0.35, 0.40, 0.45} {
-		l := limitNamed(ResizeLimits(satinBar(120, 4, p), set), "thin-cover")
+		l := limitNamed(ResizeLimits(Recognise(satinBar(120, 4, p)), set), "thin-cover")
 		if l == nil {
 			t.Fatalf("pitch %g: no limit", p)
 		}
@@ -105,7 +81,7 @@ func TestEdgeLimit(t *testing.T) {
 		if len(got) != 1 {
 			t.Fatalf("%d pieces", len(got))
 		}
-		l := limitNamed(ResizeLimits(d, set), "trim-allowance")
+		l := limitNamed(ResizeLimits(Recognise(d), set), "trim-allowance")
 		if l == nil {
 			t.Fatalf("outer cover %g: no limit", outer)
 		}
@@ -155,7 +131,7 @@ func TestLimitsAgreeWithBisection(t *testing.T) {
 					in = m
 				}
 			}
-			for _, l := range ResizeLimits(c.d, c.s).Limits {
+			for _, l := range ResizeLimits(Recognise(c.d), c.s).Limits {
 				if l.Rule != c.rule.ID {
 					continue
 				}
@@ -205,7 +181,7 @@ func TestLimitsAreWhereChecksFlip(t *testing.T) {
 	}
 	n := map[string]int{}
 	for name, d := range designs {
-		r := ResizeLimits(d, DefaultSettings())
+		r := ResizeLimits(Recognise(d), DefaultSettings())
 		if r == nil {
 			t.Errorf("%s: no answer", name)
 			continue
@@ -279,15 +255,15 @@ func uneven(l *ResizeLimit) bool {
 }
 
 func TestResizeNothing(t *testing.T) {
-	if r := ResizeLimits(&stitchfile.Design{}, DefaultSettings()); r != nil {
+	if r := ResizeLimits(Recognise(&stitchfile.Design{}), DefaultSettings()); r != nil {
 		t.Errorf("%+v", r)
 	}
 	one := &stitchfile.Design{Moves: []stitchfile.Move{{Kind: stitchfile.Stitch}}}
-	if r := ResizeLimits(one, DefaultSettings()); r != nil {
+	if r := ResizeLimits(Recognise(one), DefaultSettings()); r != nil {
 		t.Errorf("%+v", r)
 	}
 	// A line of usual stitches: nothing limits growing within the range.
-	r := ResizeLimits(new(st.Builder).Run(st.Line(st.Point{}, st.Point{X: 60}), 2.5).Design(), DefaultSettings())
+	r := ResizeLimits(Recognise(new(st.Builder).Run(st.Line(st.Point{}, st.Point{X: 60}), 2.5).Design()), DefaultSettings())
 	if r.Largest != ResizeTo || r.Smallest != ResizeFrom || len(r.Limits) != 0 {
 		t.Errorf("%+v", r)
 	}
@@ -298,14 +274,14 @@ func BenchmarkResizeLimits(b *testing.B) {
 		d := mixed(n)
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			for b.Loop() {
-				ResizeLimits(d, DefaultSettings())
+				ResizeLimits(Recognise(d), DefaultSettings())
 			}
 		})
 	}
 	d := demoDesign(b, "kettle-150.dst")
 	b.Run("demo", func(b *testing.B) {
 		for b.Loop() {
-			ResizeLimits(d, DefaultSettings())
+			ResizeLimits(Recognise(d), DefaultSettings())
 		}
 	})
 }
@@ -315,28 +291,28 @@ func TestResized(t *testing.T) {
 	set := DefaultSettings()
 	d := satinBar(120, 4, 0.4)
 	r := Run(d, set)
-	e := Resized(d, r, set, 1.4)
+	e := Resized(Recognise(d), r, set, 1.4)
 	if len(e.Changes) == 0 || e.Changes[0].Change != Appears || e.Changes[0].Rule != "thin-cover" || e.Changes[0].Before != nil {
 		t.Fatalf("%+v", e.Changes)
 	}
 	if math.Abs(float64(e.Anew)/(1.4*float64(e.Stitches))-1) > 0.02 || math.Abs(e.WidthMM/r.WidthMM-1.4) > 1e-9 {
 		t.Errorf("%+v", e)
 	}
-	back := Resized(d, r, set, 1)
+	back := Resized(Recognise(d), r, set, 1)
 	if len(back.Changes) != 0 || back.Anew != back.Stitches {
 		t.Errorf("nothing changed, yet %+v", back)
 	}
 
 	// A stretched satin is mended by shrinking it back.
 	d = satinBar(120, 4, 0.56)
-	e = Resized(d, Run(d, set), set, 1/1.4)
+	e = Resized(Recognise(d), Run(d, set), set, 1/1.4)
 	if len(e.Changes) == 0 || e.Changes[len(e.Changes)-1].Change != GoesAway {
 		t.Errorf("%+v", e.Changes)
 	}
 
 	// A fill needs stitches with its area.
 	d = new(st.Builder).Fill(st.Rect(st.Point{}, 40, 40), 0.4, 4, 0).Design()
-	e = Resized(d, Run(d, set), set, 1.5)
+	e = Resized(Recognise(d), Run(d, set), set, 1.5)
 	if got := float64(e.Anew) / float64(e.Stitches); math.Abs(got-2.25) > 0.02 {
 		t.Errorf("a fill at 1.5 needs %.3f times the stitches, want 2.25", got)
 	}
@@ -348,7 +324,7 @@ func TestResized(t *testing.T) {
 
 func ExampleResizeLimits() {
 	d := new(st.Builder).Satin(st.Line(st.Point{}, st.Point{X: 100}), st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Design()
-	r := ResizeLimits(d, DefaultSettings())
+	r := ResizeLimits(Recognise(d), DefaultSettings())
 	for _, l := range r.Limits {
 		if l.Rule == "thin-cover" && l.Name == "thin-cover" {
 			fmt.Printf("%s stops at %s: cover %.2f now, %.2f there\n", l.Direction, Percent(l.Scale), l.Now, l.Measured)

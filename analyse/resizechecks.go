@@ -57,7 +57,7 @@ var resizeChecks = []resizeCheck{
 		reason: "the satin opens along its thinnest 10 mm and cloth shows there", figure: leastCover(func(c *SatinColumn) float64 { return c.ThinCoverage }), law: coverLaw},
 	{rule: &wideSatinRule, way: Growing, needs: Columns,
 		reason: "the satin becomes so wide that its stitches snag", figure: widestSatin, law: lengthLaw, exact: true},
-	{rule: &longStitchRule, way: Growing, needs: Passages,
+	{rule: &longStitchRule, way: Growing, needs: Stops,
 		reason: "stitches become so long that they snag", figure: longestStitch, law: lengthLaw, exact: true},
 	{rule: &untrimmedRule, way: Growing, needs: Travelling,
 		reason: "a thread left between two parts becomes so long that it must be cut", figure: longestLoose, law: lengthLaw, exact: true},
@@ -72,7 +72,7 @@ var resizeChecks = []resizeCheck{
 		bound: func(s *Settings) float64 { return s.TrimAllowanceMM }, place: reachAt},
 	{rule: &narrowSatinRule, way: Shrinking, needs: Columns,
 		reason: "the satin becomes too narrow for the needle", figure: narrowestSatin, law: lengthLaw, exact: true},
-	{rule: &shortStitchRule, way: Shrinking, needs: Passages,
+	{rule: &shortStitchRule, way: Shrinking, needs: Stops,
 		reason: "too many stitches become so short that thread knots and breaks", figure: shortStitches, law: lengthLaw, exact: true},
 	{rule: &crowdedRule, way: Shrinking, needs: DensityGrid, uneven: true,
 		reason: "needle holes crowd until they cut the cloth", figure: func(p *Pass, _ int) float64 { return p.Report.Density.MaxPenetrations }, law: crowdingLaw},
@@ -140,8 +140,8 @@ func eachStop(p *Pass, stop int, f func(i int)) {
 func longestStitch(p *Pass, stop int) float64 {
 	var most float64
 	eachStop(p, stop, func(i int) {
-		p.eachSewn(i, func(k int, from, to Point) {
-			if p.track.kind[k] != KindSatin {
+		p.Sewn.Track.EachSewn(i, func(k int, from, to Point) {
+			if p.Sewn.Track.Kind[k] != KindSatin {
 				most = max(most, distance(from, to))
 			}
 		})
@@ -155,8 +155,8 @@ func shortStitches(p *Pass, stop int) float64 {
 	least := math.Inf(1)
 	eachStop(p, stop, func(i int) {
 		var all []float64
-		p.eachSewn(i, func(k int, from, to Point) {
-			kind, l := p.track.kind[k], distance(from, to)
+		p.Sewn.Track.EachSewn(i, func(k int, from, to Point) {
+			kind, l := p.Sewn.Track.Kind[k], distance(from, to)
 			if kind == KindTie || l <= sameHole {
 				return
 			}

@@ -42,15 +42,15 @@ type FindingChange struct {
 // called the same.
 const sameFigure = 0.01
 
-// Resized tells what d would be at a scale: before is its report as it is, made
+// Resized tells what a design would be at a scale: before is its report as it is, made
 // by Run with the same settings.
 //
 // Digitised anew, satin and runs keep their spacing, so their stitches grow with
 // the length, those of fills with the area, and ties stay as they are.
-func Resized(d *stitchfile.Design, before *Report, s Settings, scale float64) *ResizeEffect {
-	after := RunAt(d, s, scale)
+func Resized(rec *Recognised, before *Report, s Settings, scale float64) *ResizeEffect {
+	after := Measure(rec, s, scale)
 	e := &ResizeEffect{Scale: scale, WidthMM: after.WidthMM, HeightMM: after.HeightMM,
-		Stitches: before.Stitches, Anew: anew(d, before, scale), Changes: []FindingChange{}}
+		Stitches: before.Stitches, Anew: anew(rec.Sewn.Design, before, scale), Changes: []FindingChange{}}
 
 	byChange := map[Change][]FindingChange{}
 	add := func(c FindingChange) { byChange[c.Change] = append(byChange[c.Change], c) }
@@ -123,7 +123,7 @@ type CoverView struct {
 // CoverViews finds the place where the satin of a design is thinnest, on the
 // cover of an applique piece where there is one, and tells how it covers there
 // at each scale. The stop is 0 for a design without satin.
-func CoverViews(d *stitchfile.Design, r *Report, s Settings, scales []float64) (stop int, at Place, views []CoverView) {
+func CoverViews(rec *Recognised, r *Report, s Settings, scales []float64) (stop int, at Place, views []CoverView) {
 	best := -1
 	for _, covers := range []bool{true, false} {
 		for i := range r.SatinColumns {
@@ -142,11 +142,10 @@ func CoverViews(d *stitchfile.Design, r *Report, s Settings, scales []float64) (
 	if best < 0 {
 		return 0, Place{}, nil
 	}
-	z := newResizer(d, s)
 	c := &r.SatinColumns[best]
 	stop, at = c.Stop, c.ThinnestAt
 	for _, scale := range scales {
-		p := z.scaled(scale)
+		p := NewPass(rec, s, scale)
 		p.Do(Columns)
 		v := CoverView{Scale: scale}
 		near := math.Inf(1)

@@ -21,16 +21,6 @@ const (
 	RoleQuilting        = "quilting"
 )
 
-// Roles says what each colour stop is for, from its geometry and its place in
-// the order alone. It starts from the applique pieces; where there are none the
-// roles stay at "stitching", so that no step is asked for that nobody needs.
-var Roles = &Analyser{
-	Name:     "roles",
-	Doc:      "what each colour stop is for, with a confidence and a reason",
-	Requires: []*Analyser{Pieces},
-	Run:      findRoles,
-}
-
 const (
 	besideWithin = 1.6  // mm: a line this near satin runs along it
 	besideShare  = 0.8  // of its length
@@ -41,7 +31,7 @@ const (
 // roleWork collects what the parts of each stop do, with how much of the stop
 // does it.
 type roleWork struct {
-	p     *Pass
+	p     *finder
 	parts [][]weighed // by stop
 }
 
@@ -50,20 +40,23 @@ type weighed struct {
 	weight float64 // mm of thread
 }
 
-func findRoles(p *Pass) {
-	stops := p.Report.Stops
-	p.sewnBy = make([][len(kindNames)]float64, len(stops))
-	for i := range p.Report.Passages {
-		g := &p.Report.Passages[i]
+// findRoles says what each colour stop is for, from its geometry and its place in
+// the order alone. It starts from the applique pieces; where there are none the
+// roles stay at "stitching", so that no step is asked for that nobody needs.
+func (p *finder) findRoles() {
+	p.roles = make([]StopRole, len(p.sewn.Stops))
+	p.sewnBy = make([][len(kindNames)]float64, len(p.sewn.Stops))
+	for i := range p.sewn.Passages {
+		g := &p.sewn.Passages[i]
 		p.sewnBy[g.Stop-1][g.Kind] += g.LengthMM
 	}
-	for i := range stops {
-		stops[i].Role, stops[i].Confidence, stops[i].Reason = RoleStitching, 0.3, p.describe(i)
+	for i := range p.roles {
+		p.roles[i] = StopRole{Role: RoleStitching, Confidence: 0.3, Reason: p.describe(i), Parts: []Part{}}
 	}
 	if len(p.work) == 0 {
 		return
 	}
-	w := &roleWork{p: p, parts: make([][]weighed, len(stops))}
+	w := &roleWork{p: p, parts: make([][]weighed, len(p.roles))}
 	w.pieces()
 	w.outlines()
 	w.rest()
@@ -152,9 +145,9 @@ func (w *roleWork) over(t *trace, k *pieceWork) float64 {
 	step := max(1, len(t.line)/likenessSamples)
 	half := 1.5
 	for _, b := range t.bands[:min(1, len(t.bands))] {
-		band := &w.p.bands[b]
-		m := len(band.left) / 2
-		half = max(half, distance(band.left[m], band.right[m])/2+0.5)
+		band := &w.p.satin.Bands[b]
+		m := len(band.Left) / 2
+		half = max(half, distance(band.Left[m], band.Right[m])/2+0.5)
 	}
 	g := k.tack.near()
 	for i := 0; i < len(t.line); i += step {
@@ -218,7 +211,7 @@ func (w *roleWork) beside(t *trace, covering map[int32]bool) (stop, piece int) {
 				return
 			}
 			hit = true
-			stop = p.bands[b].stop
+			stop = p.satin.Bands[b].Stop
 		})
 		if hit {
 			near++
@@ -234,15 +227,15 @@ func (w *roleWork) beside(t *trace, covering map[int32]bool) (stop, piece int) {
 // parts where a stop does several things.
 func (w *roleWork) settle() {
 	p := w.p
-	for i := range p.Report.Stops {
-		s := &p.Report.Stops[i]
+	for i := range p.roles {
+		s := &p.roles[i]
 		byRole := map[string]float64{}
 		var known float64
 		for _, k := range w.parts[i] {
 			byRole[k.Role] += k.weight
 			known += k.weight
 		}
-		best, most := RoleDecoration, max(0, s.SewnMM-known)
+		best, most := RoleDecoration, max(0, p.sewnMM[i]-known)
 		for _, role := range roleOrder {
 			// Placement, tack-down and cover decide what hands do, so they win
 			// over what else a stop sews.
@@ -270,7 +263,7 @@ var roleOrder = []string{RolePlacementLine, RoleTackDown, RoleCoverSatin, RoleCl
 	RoleBattingHoldDown, RoleBackingHoldDown, RoleEdgeRun, RoleQuilting}
 
 // listParts fills in the parts of a stop that does several things.
-func (w *roleWork) listParts(s *Stop, i int) {
+func (w *roleWork) listParts(s *StopRole, i int) {
 	var parts []Part
 	for _, k := range w.parts[i] {
 		if !slices.ContainsFunc(parts, func(q Part) bool { return q.Role == k.Role && q.Piece == k.Piece }) {
@@ -283,7 +276,7 @@ func (w *roleWork) listParts(s *Stop, i int) {
 }
 
 // describe says in plain words what a stop's stitching looks like.
-func (p *Pass) describe(stop int) string {
+func (p *finder) describe(stop int) string {
 	by := &p.sewnBy[stop]
 	best := KindRun
 	for k := range by {

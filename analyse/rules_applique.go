@@ -57,7 +57,7 @@ func reaches(least float64) string {
 
 func noPause(p *Pass) []Finding {
 	var out []Finding
-	for _, w := range p.work {
+	for _, w := range p.pieces {
 		if w.held || w.hole || len(w.covers) == 0 {
 			continue
 		}
@@ -65,8 +65,8 @@ func noPause(p *Pass) []Finding {
 		f := Finding{Severity: Caution, Stop: stop, AtMM: at(w.place.line[0]), Unit: "stops",
 			Message: fmt.Sprintf("piece %d: after the placement line (stop %d) nothing but the satin of stop %d follows: no pause to trim the cloth", w.number, w.place.stop+1, stop),
 			Advice:  "Cut this piece to its shape before you lay it (see the template), and fix it inside the line."}
-		for i := range p.traces {
-			t := &p.traces[i]
+		for i := range p.Recognised.traces {
+			t := &p.Recognised.traces[i]
 			if t.stop == w.covers[0] && (t.kind == KindRun || t.kind == KindDoubleRun || t.kind == KindOpenZigzag) && boxesAlike(t.box, w.place.box, 2*followWithin) &&
 				agree(w.place, t, followWithin).share >= followShare {
 				f.Message = fmt.Sprintf("piece %d: tack-down and cover are both sewn in stop %d, with no pause between to trim the cloth", w.number, stop)
@@ -109,7 +109,7 @@ func handWork(steps []Step) bool {
 func openOutline(p *Pass) []Finding {
 	limit := p.Settings.Limit("open-outline")
 	var out []Finding
-	for _, w := range p.work {
+	for _, w := range p.pieces {
 		for _, t := range []*trace{w.place, w.tack} {
 			if t.closed || t.opening <= limit || t == w.tack && w.tack == w.place && w.held {
 				continue
@@ -130,7 +130,7 @@ func openOutline(p *Pass) []Finding {
 // under reports whether a place lies under another piece laid later, or next to
 // its edge.
 func (p *Pass) under(w *pieceWork, q Point) bool {
-	for _, v := range p.work {
+	for _, v := range p.pieces {
 		if v == w || v.hole || v.tack.stop <= w.place.stop {
 			continue
 		}
@@ -144,7 +144,7 @@ func (p *Pass) under(w *pieceWork, q Point) bool {
 func astray(p *Pass) []Finding {
 	limit := p.Settings.Limit("tack-down-astray")
 	var out []Finding
-	for _, w := range p.work {
+	for _, w := range p.pieces {
 		if !w.held || w.like.most <= limit {
 			continue
 		}

@@ -35,7 +35,7 @@ func (r *Report) Damage(err error, claimed int) {
 }
 
 func headerDisagrees(p *Pass) []Finding {
-	c, n := p.Design.Claims, p.Design.Counts()
+	c, n := p.Sewn.Design.Claims, p.Sewn.Design.Counts()
 	var out []Finding
 	say := func(what string, claimed, is int, unit string) {
 		out = append(out, Finding{Severity: Note, Measured: float64(is), Limit: float64(claimed), Unit: unit,
@@ -56,7 +56,7 @@ func headerDisagrees(p *Pass) []Finding {
 // last they are how some writers begin and end a file.
 func emptyStop(p *Pass) []Finding {
 	var out []Finding
-	for _, after := range p.empty {
+	for _, after := range p.Sewn.Empty {
 		if after < 1 || after >= len(p.Report.Stops) {
 			continue
 		}

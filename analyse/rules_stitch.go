@@ -22,8 +22,8 @@ func longStitch(p *Pass) []Finding {
 		var worst float64
 		var where Point
 		n := 0
-		p.eachSewn(i, func(k int, from, to Point) {
-			if l := distance(from, to); l > limit && p.track.kind[k] != KindSatin {
+		p.Sewn.Track.EachSewn(i, func(k int, from, to Point) {
+			if l := distance(from, to); l > limit && p.Sewn.Track.Kind[k] != KindSatin {
 				n++
 				if l > worst {
 					worst, where = l, middle(from, to)
@@ -47,8 +47,8 @@ func shortStitch(p *Pass) []Finding {
 		worst := limit
 		var where Point
 		n := 0
-		p.eachSewn(i, func(k int, from, to Point) {
-			kind := p.track.kind[k]
+		p.Sewn.Track.EachSewn(i, func(k int, from, to Point) {
+			kind := p.Sewn.Track.Kind[k]
 			if kind == KindTie {
 				return
 			}

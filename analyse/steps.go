@@ -85,7 +85,7 @@ func addSteps(p *Pass) {
 
 // afterCover reports whether a cover has been sewn before this stop.
 func (w stepWork) afterCover() bool {
-	for _, k := range w.p.work {
+	for _, k := range w.p.pieces {
 		for _, c := range k.covers {
 			if c < w.s.Number-1 {
 				return true
@@ -100,7 +100,7 @@ func (w stepWork) afterCover() bool {
 func (w stepWork) pieces(i int) {
 	p := w.p
 	tacked, holes := 0, 0
-	for _, k := range p.work {
+	for _, k := range p.pieces {
 		if !k.held && !k.hole && len(k.covers) > 0 && k.covers[0] == i {
 			c := p.Report.Pieces[k.number-1].CutSizeMM
 			w.lay("applique cloth", k.number, c[0], c[1], "lay piece %d inside its line (stop %d), cut to shape beforehand: no pause to trim follows; cloth to cut it from", k.number, k.place.stop+1)

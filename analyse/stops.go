@@ -6,23 +6,16 @@ import (
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
-// Stops cuts a design into its colour stops and counts what they hold. Lengths
-// are in mm, boxes are those around needle penetrations.
-var Stops = &Analyser{
-	Name: "stops",
-	Doc:  "size, counts, and the colour stops with their threads",
-	Run:  findStops,
-}
-
-// findStops cuts the moves at colour stops. A part that sews nothing is not counted:
+// findStops cuts the moves at colour stops and counts what each part holds: lengths
+// in mm, boxes those around needle penetrations. A part that sews nothing is not counted:
 // rule empty-stop tells of it, since the machine halts there all the same. A trim
 // counts only between two sewn parts of one stop.
-func findStops(p *Pass) {
-	d, r := p.Design, p.Report
+func (w *Sewn) findStops() {
+	d := w.Design
 	if box, ok := d.Bounds(); ok {
-		r.WidthMM, r.HeightMM = float64(box.Width())/10*p.Scale, float64(box.Height())/10*p.Scale
-		r.CentreX = (float64(box.MinX) + float64(box.MaxX)) / 2
-		r.CentreY = (float64(box.MinY) + float64(box.MaxY)) / 2
+		w.WidthMM, w.HeightMM = float64(box.Width())/10, float64(box.Height())/10
+		w.CentreX = (float64(box.MinX) + float64(box.MaxX)) / 2
+		w.CentreY = (float64(box.MinY) + float64(box.MaxY)) / 2
 	}
 	block, first := 0, 0
 	for i := 0; i <= len(d.Moves); i++ {
@@ -30,29 +23,25 @@ func findStops(p *Pass) {
 			continue
 		}
 		s := countStop(d.Moves[first:i])
-		r.Jumps += s.Jumps
+		w.Jumps += s.Jumps
 		if s.Stitches > 0 {
-			s.Number, s.First, s.Last = len(r.Stops)+1, first, i
-			s.Role, s.Before, s.After = RoleStitching, []string{}, []string{}
-			s.Parts = []Part{}
+			s.Number, s.First, s.Last = len(w.Stops)+1, first, i
+			s.Role = RoleStitching
 			s.Halt = first > 0 && d.Moves[first-1].Mark&stitchfile.MarkHalt != 0
 			s.Thread = d.Thread(block)
 			if s.Thread.HasColour() {
 				hex, name := Hex(s.Thread.Colour), ColourName(s.Thread.Colour)
 				s.Colour, s.ColourName = &hex, &name
 			}
-			for j, c := range []float64{r.CentreX, r.CentreY, r.CentreX, r.CentreY} {
-				s.BoundsMM[j] = (s.BoundsMM[j] - c) / 10 * p.Scale
+			for j, c := range []float64{w.CentreX, w.CentreY, w.CentreX, w.CentreY} {
+				s.BoundsMM[j] = (s.BoundsMM[j] - c) / 10
 			}
-			r.Stitches += s.Stitches
-			r.Trims += s.Trims
-			r.Stops = append(r.Stops, s)
+			w.Stops = append(w.Stops, s)
 		} else {
-			p.empty = append(p.empty, len(r.Stops))
+			w.Empty = append(w.Empty, len(w.Stops))
 		}
 		block, first = block+1, i+1
 	}
-	r.ColourStops = len(r.Stops)
 }
 
 // countStop counts one part. Its bounds are left in 0.1 mm.

@@ -60,9 +60,9 @@ const (
 	underlayRows     = 1.0    // mm between rows; wider is underlay or an open ground
 )
 
-// spacingOf measures the spacing of the design in a pass, from no more than fill
-// stitches of its fills.
-func spacingOf(p *Pass, fill int) Spacing {
+// spacingOf measures the spacing of a design with its report, from no more than
+// fill stitches of its fills.
+func spacingOf(sewn *Sewn, r *Report, fill int) Spacing {
 	var s Spacing
 	type weighed struct{ v, w float64 }
 	median := func(all []weighed) float64 {
@@ -88,8 +88,8 @@ func spacingOf(p *Pass, fill int) Spacing {
 	}
 	var pitch, width []weighed
 	var length float64
-	for i := range p.Report.SatinColumns {
-		c := &p.Report.SatinColumns[i]
+	for i := range r.SatinColumns {
+		c := &r.SatinColumns[i]
 		if c.LengthMM < shortColumnMM {
 			continue
 		}
@@ -100,9 +100,9 @@ func spacingOf(p *Pass, fill int) Spacing {
 		s.SatinPitchMM, s.SatinWidthMM = median(pitch), median(width)
 	}
 	var runs []float64
-	for i := range p.Report.Stops {
-		p.eachSewn(i, func(k int, from, to Point) {
-			if kind := p.track.kind[k]; kind == KindRun || kind == KindDoubleRun {
+	for i := range r.Stops {
+		sewn.Track.EachSewn(i, func(k int, from, to Point) {
+			if kind := sewn.Track.Kind[k]; kind == KindRun || kind == KindDoubleRun {
 				runs = append(runs, distance(from, to))
 			}
 		})
@@ -110,10 +110,10 @@ func spacingOf(p *Pass, fill int) Spacing {
 	if len(runs) >= leastRunStitches {
 		s.RunStitchMM = quantileOf(runs, 0.5)
 	}
-	s.FillSpacingMM = rowSpacing(p, fill)
+	s.FillSpacingMM = rowSpacing(sewn, fill)
 	var outer []float64
-	for i := range p.Report.Pieces {
-		for _, e := range p.Report.Pieces[i].Edge {
+	for i := range r.Pieces {
+		for _, e := range r.Pieces[i].Edge {
 			if e.State != EdgeHidden && e.Outer > 0 {
 				outer = append(outer, e.Outer)
 			}
@@ -130,24 +130,24 @@ func spacingOf(p *Pass, fill int) Spacing {
 // passage is taken by itself, since fills may lie over one another, and those
 // with rows wide apart are underlay. Cells next to an empty one are left out: a
 // fill may only touch them.
-func rowSpacing(p *Pass, most int) float64 {
-	t := &p.track
+func rowSpacing(s *Sewn, most int) float64 {
+	t := &s.Track
 	cell := func(q Point) [2]int32 {
 		return [2]int32{int32(math.Floor(q.X / fillCell)), int32(math.Floor(q.Y / fillCell))}
 	}
 	var full []float64
 	length := map[[2]int32]float64{}
 	seen := 0
-	for i := 0; i < len(t.pts) && seen < most; i++ {
-		if t.kind[i] != KindFill {
+	for i := 0; i < len(t.Pts) && seen < most; i++ {
+		if t.Kind[i] != KindFill {
 			continue
 		}
 		clear(length)
-		for from := i; i < len(t.pts) && t.kind[i] == KindFill && (i == from || t.joined(i)); i++ {
-			if i == from && (i == 0 || !t.joined(i)) {
+		for from := i; i < len(t.Pts) && t.Kind[i] == KindFill && (i == from || t.Joined(i)); i++ {
+			if i == from && (i == 0 || !t.Joined(i)) {
 				continue
 			}
-			a, b := t.pts[i-1], t.pts[i]
+			a, b := t.Pts[i-1], t.Pts[i]
 			l := distance(a, b)
 			seen++
 			n := min(int(l/fillStep)+1, 64) // a stitch is 12 mm at most; longer is a damaged file
@@ -208,7 +208,7 @@ func stretchedAlone(p *Pass) []Finding {
 	if p.Scale != 1 {
 		return nil
 	}
-	s := spacingOf(p, glanceFill)
+	s := spacingOf(p.Sewn, p.Report, glanceFill)
 	lo, hi, n := 0.0, math.Inf(1), 0
 	for i, v := range s.sizes() {
 		if v > 0 {

@@ -50,7 +50,7 @@ func (c *classifier) surfaces(from, to int) {
 }
 
 func (c *classifier) makeStrokes(from, to int) {
-	pts := c.t.pts
+	pts := c.t.Pts
 	c.strokes = c.strokes[:0]
 	var last Point
 	for i := from + 1; i < to; i++ {
@@ -101,7 +101,7 @@ func (c *classifier) markSteps() {
 // came from.
 func (c *classifier) tooth(i, j int) bool {
 	a, b := &c.strokes[i], &c.strokes[j]
-	return !a.step && a.dir.dot(b.dir) < -0.95 && distance(c.t.pts[a.from], c.t.pts[b.to]) < 0.2
+	return !a.step && a.dir.dot(b.dir) < -0.95 && distance(c.t.Pts[a.from], c.t.Pts[b.to]) < 0.2
 }
 
 // joined reports whether main stroke j turns back on the one before.
@@ -114,7 +114,7 @@ func (c *classifier) joined(j int) bool {
 	if cos < turnBack {
 		// A line that leads away from satin may happen to leave it backwards.
 		leads := (a.stitches() > 1) != (b.stitches() > 1) &&
-			distance(c.t.pts[a.from], c.t.pts[b.to]) > 1+1.5*float64(min(a.length, b.length))
+			distance(c.t.Pts[a.from], c.t.Pts[b.to]) > 1+1.5*float64(min(a.length, b.length))
 		return !leads
 	}
 	if cos > zigzagTurn || a.stitches() > 1 || b.stitches() > 1 {
@@ -144,7 +144,7 @@ func (c *classifier) chain(lo, hi int) {
 		c.labels = make([]Kind, n)
 	}
 	labels := c.labels[:n]
-	pts := c.t.pts
+	pts := c.t.Pts
 	mid := func(j int) Point { // j from 0
 		s := &c.strokes[c.main[lo+j]]
 		return middle(pts[s.from], pts[s.to])
@@ -216,7 +216,7 @@ func (c *classifier) chain(lo, hi int) {
 		}
 	}
 	c.smooth(labels, lo)
-	kind := c.t.kind
+	kind := c.t.Kind
 	for j, k := range labels {
 		if k == KindRun {
 			continue

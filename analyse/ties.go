@@ -11,13 +11,13 @@ const (
 // markTies marks the lock stitches at both ends of a segment and returns the
 // range of points between them: lo is the last point of the tie at the start,
 // hi is one past the first point of the tie at the end.
-func markTies(pts []Point, kind []Kind, s segment) (lo, hi int) {
-	n := tieLength(pts[s.first:s.last])
+func markTies(pts []Point, kind []Kind, s Segment) (lo, hi int) {
+	n := tieLength(pts[s.First:s.Last])
 	for i := 0; i <= n && n > 0; i++ {
-		kind[s.first+i] = KindTie
+		kind[s.First+i] = KindTie
 	}
-	lo, hi = s.first+n, s.last
-	rest := pts[lo:s.last]
+	lo, hi = s.First+n, s.Last
+	rest := pts[lo:s.Last]
 	if len(rest) < 2 {
 		return lo, hi
 	}
@@ -30,9 +30,9 @@ func markTies(pts []Point, kind []Kind, s segment) (lo, hi int) {
 	// The last point of a tie at an end is where the passage before it ends.
 	if n := tieLength(tail[:m]); n > 0 {
 		for i := range n {
-			kind[s.last-1-i] = KindTie
+			kind[s.Last-1-i] = KindTie
 		}
-		hi = s.last - n
+		hi = s.Last - n
 	}
 	return lo, hi
 }

@@ -40,9 +40,9 @@ const (
 )
 
 // findTraces turns the passages of every stop into traces, in sewing order.
-func findTraces(p *Pass) []trace {
+func findTraces(p *finder) []trace {
 	var out []trace
-	gs := p.Report.Passages
+	gs := p.sewn.Passages
 	var last trace // not finished yet: the next may go on from its end
 	flush := func() {
 		if len(last.line) > 1 {
@@ -72,12 +72,12 @@ func findTraces(p *Pass) []trace {
 		case KindRun, KindDoubleRun:
 			// A line half of which is sewn twice is one line all the same.
 			j, sewn := i+1, g.LengthMM
-			for j < len(gs) && gs[j].Stop == g.Stop && gs[j].first == gs[j-1].last && p.track.joined(gs[j].first) &&
+			for j < len(gs) && gs[j].Stop == g.Stop && gs[j].From == gs[j-1].To && p.sewn.Track.Joined(gs[j].From) &&
 				(gs[j].Kind == KindRun || gs[j].Kind == KindDoubleRun) {
 				sewn += gs[j].LengthMM
 				j++
 			}
-			for _, t := range lineTraces(p, g, &gs[j-1], sewn/float64(gs[j-1].last-g.first)) {
+			for _, t := range lineTraces(p, g, &gs[j-1], sewn/float64(gs[j-1].To-g.From)) {
 				add(t)
 			}
 			i = j
@@ -85,7 +85,7 @@ func findTraces(p *Pass) []trace {
 		case KindTripleRun:
 			add(tripleTrace(p, g))
 		case KindSatin, KindOpenZigzag, KindFill:
-			if t, ok := bandTrace(p, g); ok {
+			if t, ok := bandTrace(p, i); ok {
 				add(t)
 			}
 		}
@@ -96,25 +96,25 @@ func findTraces(p *Pass) []trace {
 }
 
 // points are the needle points of passages a to b, with the point that leads in.
-func points(p *Pass, a, b *Passage) []Point {
-	first := a.first
-	if first > 0 && p.track.joined(first) {
+func points(p *finder, a, b *Passage) []Point {
+	first := a.From
+	if first > 0 && p.sewn.Track.Joined(first) {
 		first--
 	}
-	return p.track.pts[first:b.last]
+	return p.sewn.Track.Pts[first:b.To]
 }
 
 // lineTraces follows running stitches and cuts them into lines: each loop is a
 // line of its own, with how often it was sewn round, and so is what lies before
 // and after it. What goes back over itself is followed one way only.
-func lineTraces(p *Pass, a, b *Passage, stitch float64) []trace {
+func lineTraces(p *finder, a, b *Passage, stitch float64) []trace {
 	pts := points(p, a, b)
 	var out []trace
 	put := func(line []Point, times int, whole bool) {
 		if len(line) < 2 {
 			return
 		}
-		t := trace{stop: a.Stop - 1, kind: KindRun, first: a.first, times: times, line: line, stitch: stitch, whole: whole}
+		t := trace{stop: a.Stop - 1, kind: KindRun, first: a.From, times: times, line: line, stitch: stitch, whole: whole}
 		t.sewn = pathLength(line) * float64(times)
 		if times > 1 {
 			t.kind = KindDoubleRun
@@ -155,8 +155,8 @@ const (
 )
 
 // tripleTrace follows a triple run, each hole once.
-func tripleTrace(p *Pass, g *Passage) trace {
-	t := trace{stop: g.Stop - 1, kind: KindTripleRun, first: g.first, times: 3}
+func tripleTrace(p *finder, g *Passage) trace {
+	t := trace{stop: g.Stop - 1, kind: KindTripleRun, first: g.From, times: 3}
 	for _, q := range points(p, g, g) {
 		n := len(t.line)
 		if n > 0 && distance(q, t.line[n-1]) < 0.2 || n > 1 && distance(q, t.line[n-2]) < 0.2 {
@@ -167,15 +167,16 @@ func tripleTrace(p *Pass, g *Passage) trace {
 	if from, to := firstLoop(t.line); to > 0 && from < 3 {
 		t.line = append(t.line[from:to:to], t.line[from])
 	}
-	t.stitch, t.sewn = g.LengthMM/float64(g.last-g.first), g.LengthMM
+	t.stitch, t.sewn = g.LengthMM/float64(g.To-g.From), g.LengthMM
 	return t
 }
 
 // bandTrace follows the centre line of satin or zigzag.
-func bandTrace(p *Pass, g *Passage) (trace, bool) {
-	t := trace{stop: g.Stop - 1, kind: g.Kind, first: g.first, times: 1, sewn: g.LengthMM}
-	for i := g.band; i >= 0 && i < len(p.bands) && p.bands[i].passage == g.first; i++ {
-		t.line = append(t.line, p.bands[i].centre...)
+func bandTrace(p *finder, passage int) (trace, bool) {
+	g := &p.sewn.Passages[passage]
+	t := trace{stop: g.Stop - 1, kind: g.Kind, first: g.From, times: 1, sewn: g.LengthMM}
+	for i := int(p.satin.BandOf[passage]); i >= 0 && i < len(p.satin.Bands) && p.satin.Bands[i].Passage == passage; i++ {
+		t.line = append(t.line, p.satin.Bands[i].Centre...)
 		t.bands = append(t.bands, i)
 	}
 	return t, len(t.line) > 1

@@ -6,7 +6,7 @@ package analyse
 var Travelling = &Analyser{
 	Name:     "travel",
 	Doc:      "needle-up travel, loose threads, missing ties",
-	Requires: []*Analyser{Passages},
+	Requires: []*Analyser{Stops},
 	Run:      findTravel,
 }
 
@@ -24,27 +24,27 @@ type travelWork struct {
 }
 
 func findTravel(p *Pass) {
-	r, t := p.Report, &p.track
+	r, t := p.Report, &p.Sewn.Track
 	w := &p.travel
 	w.loose, w.untied = make([][]loose, len(r.Stops)), make([][]Point, len(r.Stops))
-	for k, s := range t.segs {
-		stop := &r.Stops[s.stop]
-		if k > 0 && t.segs[k-1].stop == s.stop {
-			from, to := t.pts[t.segs[k-1].last-1], t.pts[s.first]
+	for k, s := range t.Segs {
+		stop := &r.Stops[s.Stop]
+		if k > 0 && t.Segs[k-1].Stop == s.Stop {
+			from, to := t.Pts[t.Segs[k-1].Last-1], t.Pts[s.First]
 			l := distance(from, to)
 			stop.NeedleUpMM += l
-			if !s.starts {
-				w.loose[s.stop] = append(w.loose[s.stop], loose{from, to, l})
+			if !s.Starts {
+				w.loose[s.Stop] = append(w.loose[s.Stop], loose{from, to, l})
 			}
 		}
-		if s.last-s.first < 2 {
+		if s.Last-s.First < 2 {
 			continue
 		}
-		if s.starts && !locked(t, s.first, s.last, 1, p) {
-			w.untied[s.stop] = append(w.untied[s.stop], t.pts[s.first])
+		if s.Starts && !locked(t, s.First, s.Last, 1, p) {
+			w.untied[s.Stop] = append(w.untied[s.Stop], t.Pts[s.First])
 		}
-		if s.ends && !locked(t, s.last-1, s.first-1, -1, p) {
-			w.untied[s.stop] = append(w.untied[s.stop], t.pts[s.last-1])
+		if s.Ends && !locked(t, s.Last-1, s.First-1, -1, p) {
+			w.untied[s.Stop] = append(w.untied[s.Stop], t.Pts[s.Last-1])
 		}
 	}
 	for i := range r.Stops {
@@ -54,10 +54,10 @@ func findTravel(p *Pass) {
 
 // locked reports whether a thread that begins at point i has lock stitches, or
 // at least a stitch no longer than the limit among its first three.
-func locked(t *track, i, end, step int, p *Pass) bool {
+func locked(t *Track, i, end, step int, p *Pass) bool {
 	limit := p.Settings.Limit("no-tie")
 	for n := 0; n < 3 && i+step != end; n++ {
-		if t.kind[i] == KindTie || distance(t.pts[i], t.pts[i+step]) <= limit*p.Scale {
+		if t.Kind[i] == KindTie || distance(t.Pts[i], t.Pts[i+step]) <= limit*p.Scale {
 			return true
 		}
 		i += step

@@ -12,7 +12,7 @@ func TestTravel(t *testing.T) {
 	b := new(st.Builder).TieIn(st.Point{}, st.Point{X: 1}).Run(line(0, 0), 2.5)
 	b.JumpTo(st.Point{X: 10, Y: 20}).Run(line(10, 20), 2.5) // 20 mm loose
 	b.TieOff().Trim().Run(line(0, 50), 2.5)                 // no tie at either end
-	p := NewPass(b.Design(), DefaultSettings())
+	p := NewPass(Recognise(b.Design()), DefaultSettings(), 1)
 	for _, a := range Analysers() {
 		p.Do(a)
 	}

@@ -20,7 +20,7 @@ func TestStripShowsCoverage(t *testing.T) {
 	d := b.Design()
 	r := analyse.Run(d, set)
 	scales := []float64{0.8, 1, 1.2, 1.5}
-	stop, _, views := analyse.CoverViews(d, r, set, scales)
+	stop, _, views := analyse.CoverViews(analyse.Recognise(d), r, set, scales)
 	if stop != 1 || len(views) != len(scales) {
 		t.Fatalf("stop %d, %d views", stop, len(views))
 	}

@@ -21,6 +21,7 @@ type input struct {
 	path   string // as shown: the file, or the pack and the place in it
 	stem   string // its name without folder and extension, its own in this run
 	design *stitchfile.Design
+	known  *analyse.Recognised
 	report *analyse.Report
 	err    error // design was read only in part
 }
@@ -37,10 +38,11 @@ func (in *inputFlags) read(src source) (got *input, err error) {
 	if d == nil {
 		return nil, err
 	}
-	r := analyse.Run(d, in.settings)
+	known := analyse.Recognise(d)
+	r := analyse.Measure(known, in.settings, 1)
 	r.Path = src.path
 	r.Damage(err, d.Claims.Records)
-	return &input{path: src.path, design: d, report: r, err: err}, nil
+	return &input{path: src.path, design: d, known: known, report: r, err: err}, nil
 }
 
 // each reads the designs on all processors and calls f, in the order of the

@@ -35,7 +35,7 @@ type matcher struct {
 func (m *matcher) run(s *session, paths []string) int {
 	var signs []*analyse.Signature
 	status, t := batch(&m.in, s, paths, func(got *input) *analyse.Signature {
-		return analyse.Sign(got.design, got.report)
+		return analyse.Sign(got.known, got.report)
 	}, func(_ *input, sign *analyse.Signature) int {
 		signs = append(signs, sign)
 		return exitOK

@@ -56,7 +56,7 @@ func (s *session) page(all []*input, paths []string, path string, settings analy
 		// How far a design may be resized takes a while to find; a page of a whole
 		// pack offers other sizes instead.
 		if len(all) <= mostResized {
-			got.report.Resize = analyse.ResizeLimits(got.design, settings)
+			got.report.Resize = analyse.ResizeLimits(got.known, settings)
 		}
 		items = append(items, render.PageItem{Design: got.design, Report: got.report})
 		from = append(from, got.path)

@@ -99,12 +99,12 @@ func (c *resizing) run(s *session, paths []string) int {
 	drawn := false
 	status, t := batch(&c.in, s, paths, func(got *input) (out resized) {
 		r := got.report
-		r.Resize = analyse.ResizeLimits(got.design, c.in.settings)
-		out.sign = analyse.Sign(got.design, r)
+		r.Resize = analyse.ResizeLimits(got.known, c.in.settings)
+		out.sign = analyse.Sign(got.known, r)
 		if want != nil && r.Resize != nil {
 			var scale float64
 			if scale, out.err = want(r.WidthMM, r.HeightMM); out.err == nil {
-				r.ResizedTo = analyse.Resized(got.design, r, c.in.settings, scale)
+				r.ResizedTo = analyse.Resized(got.known, r, c.in.settings, scale)
 			}
 		}
 		return out

@@ -20,7 +20,7 @@ func (c *resizing) draw(s *session, got *input) int {
 	for i, p := range panels {
 		scales[i] = p.Scale
 	}
-	stop, at, views := analyse.CoverViews(got.design, r, c.in.settings, scales)
+	stop, at, views := analyse.CoverViews(got.known, r, c.in.settings, scales)
 	if stop == 0 {
 		s.complain("%s: no satin, so there is no cover to show", got.path)
 		return exitUsage

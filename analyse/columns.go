@@ -1,6 +1,9 @@
 package analyse
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // crossing is one thread from rail to rail; a is on the right rail, as seen along
 // the column, once it is measured.
@@ -14,15 +17,16 @@ type crossing struct {
 }
 
 const (
-	columnBend  = 0.643 // cosine of 50 degrees from one crossing to the next but one
-	shortInset  = 0.15  // share of the width that a short stitch leaves free
-	axisReach   = 4     // crossings to either side that give the direction of the centre line
-	stretchMM   = 10.0  // length over which the thinnest coverage is taken
-	leastColumn = 3     // crossings
-	barWidest   = 9.0   // mm across a bar of fill that serves as a cover
-	barSlender  = 2.0   // times as long as wide
-	barUneven   = 0.2   // share by which its parts may differ in width
-	barEven     = 0.8   // share of its length that must be so even
+	columnBend    = 0.643 // cosine of 50 degrees from one crossing to the next but one
+	shortInset    = 0.15  // share of the width that a short stitch leaves free
+	axisReach     = 4     // crossings to either side that give the direction of the centre line
+	stretchMM     = 10.0  // length over which the thinnest coverage is taken
+	leastColumn   = 3     // crossings
+	shortColumnMM = 3.0   // mm: shorter columns are dots and letter ends
+	barWidest     = 9.0   // mm across a bar of fill that serves as a cover
+	barSlender    = 2.0   // times as long as wide
+	barUneven     = 0.2   // share by which its parts may differ in width
+	barEven       = 0.8   // share of its length that must be so even
 )
 
 // Band is the ground that a satin column, an open zigzag or a bar of fill covers,
@@ -66,7 +70,7 @@ func FindSatin(s *Sewn) *Satin {
 	for i := range s.Passages {
 		f.BandOf[i], f.ColumnOf[i] = -1, -1
 		g := &s.Passages[i]
-		if !isSurface(g.Kind) {
+		if !g.Kind.Surface() {
 			continue
 		}
 		w.crossings(&s.Track, g.From, g.To)
@@ -161,7 +165,7 @@ func isBar(parts []SatinColumn) bool {
 	var even float64
 	for i := range parts {
 		c := &parts[i]
-		if abs(c.Width.Median-across) <= barUneven*across && c.Width.P95-c.Width.P5 <= 3*barUneven*across && c.Pitch.Median <= satinAdvance {
+		if math.Abs(c.Width.Median-across) <= barUneven*across && c.Width.P95-c.Width.P5 <= 3*barUneven*across && c.Pitch.Median <= satinAdvance {
 			even += c.LengthMM
 		}
 	}
@@ -171,7 +175,7 @@ func isBar(parts []SatinColumn) bool {
 // columnWork holds what is used again from column to column.
 type columnWork struct {
 	laid                 float64
-	c                    classifier
+	turns                Turns
 	cross                []crossing
 	axis                 []Point
 	along, width, pitch  []float64
@@ -182,18 +186,12 @@ type columnWork struct {
 // point to turning point, without the steps along the rails.
 func (w *columnWork) crossings(t *Track, first, last int) {
 	w.cross = w.cross[:0]
-	w.c.t = t
-	if first > 0 && t.Move[first]-t.Move[first-1] == 1 {
+	if first > 0 && t.Joined(first) {
 		first-- // the first crossing begins where the passage before ends
 	}
-	w.c.makeStrokes(first, last)
-	w.c.markSteps()
-	for j, m := range w.c.main {
-		s := &w.c.strokes[m]
-		x := crossing{a: t.Pts[s.from], b: t.Pts[s.to], first: s.from, last: s.to,
-			split: s.stitches() > 1, rung: j > 0 && w.c.main[j-1]+1 < m}
-		w.cross = append(w.cross, x)
-	}
+	w.turns.Each(t, first, last, func(from, to int32, rung bool) {
+		w.cross = append(w.cross, crossing{a: t.Pts[from], b: t.Pts[to], first: from, last: to, split: to-from > 1, rung: rung})
+	})
 }
 
 // columnEnd is one past the last crossing of the column that begins at from. A
@@ -202,7 +200,7 @@ func (w *columnWork) crossings(t *Track, first, last int) {
 func (w *columnWork) columnEnd(from int) int {
 	for j := from + 1; j < len(w.cross); j++ {
 		a, b := &w.cross[max(from, j-2)], &w.cross[j] // every second one leans the same way
-		if j-2 >= from && abs(cosBetween(a.b.sub(a.a), b.b.sub(b.a))) < columnBend && a.length() > 0.6 && b.length() > 0.6 ||
+		if j-2 >= from && math.Abs(cosBetween(a.b.sub(a.a), b.b.sub(b.a))) < columnBend && a.length() > 0.6 && b.length() > 0.6 ||
 			distance(w.cross[j-1].mid(), b.mid()) > max(3, w.cross[j-1].length()) {
 			return j
 		}
@@ -303,7 +301,7 @@ func (w *columnWork) layAxis(x []crossing) {
 // curves some crossings end early so that needle holes do not crowd; the rail is
 // where their neighbours end.
 func (w *columnWork) findRails(x []crossing) {
-	full := func(j int) float64 { return abs(w.axis[j].cross(x[j].b.sub(x[j].a))) }
+	full := func(j int) float64 { return math.Abs(w.axis[j].cross(x[j].b.sub(x[j].a))) }
 	for j := range x {
 		x[j].ra, x[j].rb = 0, 0
 		var widest float64

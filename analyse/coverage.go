@@ -44,7 +44,7 @@ func (w *columnWork) cover(x []crossing, c *SatinColumn) {
 		l := v.norm()
 		sin := 1.0
 		if l > 0 {
-			sin = max(0.2, abs(w.axis[j].cross(v))/l)
+			sin = max(0.2, math.Abs(w.axis[j].cross(v))/l)
 		}
 		r := w.laid / 2 / sin
 		whole, cap, short := l+k.ra+k.rb, endCap*w.laid, k.ra > 0 || k.rb > 0

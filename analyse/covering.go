@@ -1,6 +1,9 @@
 package analyse
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // coveredIn reports whether satin of one stop lies over most of a line.
 func (p *finder) coveredIn(a *trace, stop int) bool {
@@ -53,7 +56,7 @@ func (p *finder) covering(a *trace) map[int]float64 {
 		p.cover.near(a.line[i], coverBeside, coverMisses, func(b int32, along Point) {
 			band := &p.satin.Bands[b]
 			// Satin that merely crosses the line does not cover an edge.
-			if band.Kind != KindOpenZigzag && band.Width >= narrowCover && abs(cosBetween(dir, along)) >= alongCover && !slices.Contains(here, band.Stop) {
+			if band.Kind != KindOpenZigzag && band.Width >= narrowCover && math.Abs(cosBetween(dir, along)) >= alongCover && !slices.Contains(here, band.Stop) {
 				here = append(here, band.Stop)
 			}
 		})

@@ -13,7 +13,7 @@ import (
 func TestDamage(t *testing.T) {
 	cut := &stitchfile.FormatError{Format: "DST", Offset: 632, Cause: stitchfile.ErrTruncated, Detail: "38 stitches were read, 40 of the 322 records that the header counts"}
 	r := &analyse.Report{Stitches: 38, Findings: []analyse.Finding{{Rule: "other"}}}
-	r.Damage(&stitchfile.EntryError{Path: "pack.zip/a.dst", Err: cut}, 322)
+	analyse.Damage(r, &stitchfile.EntryError{Path: "pack.zip/a.dst", Err: cut}, 322)
 	f := r.Findings[0]
 	if len(r.Findings) != 2 || f.Rule != "damaged-file" || f.Severity != analyse.Fault || f.Measured != 38 {
 		t.Fatalf("%+v", r.Findings)

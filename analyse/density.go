@@ -48,16 +48,16 @@ func findDensity(p *Pass) {
 	hole := float32(1 / area)
 	for i, q := range t.Pts {
 		if t.Kind[i] != KindTie {
-			g.Needles[g.cell(q)] += hole
+			g.Needles[cellOf(g, q)] += hole
 		}
 		if i > 0 && t.Joined(i) {
-			g.along(t.Pts[i-1], q, func(cell int, l float64) { g.Layers[cell] += laid * float32(l) })
+			alongCells(g, t.Pts[i-1], q, func(cell int, l float64) { g.Layers[cell] += laid * float32(l) })
 		}
 	}
 
-	at, peak := g.peak(g.Layers)
-	d.MaxLayers, d.MaxLayersAt = peak, g.middleOf(at).place()
-	d.MaxLayersStops = stopsAround(p, g.middleOf(at), 1.5*g.CellMM)
+	at, peak := peakOf(g, g.Layers)
+	d.MaxLayers, d.MaxLayersAt = peak, middleOf(g, at).place()
+	d.MaxLayersStops = stopsAround(p, middleOf(g, at), 1.5*g.CellMM)
 	q, peak := crowding(t, g)
 	d.MaxPenetrations, d.MaxPenetAt = peak, q.place()
 	d.MaxPenetStops = stopsAround(p, q, 1.5*g.CellMM)
@@ -67,20 +67,20 @@ func findDensity(p *Pass) {
 // joined reports whether point i is sewn on from the one before it.
 func (t *Track) joined(i int) bool { return t.Move[i]-t.Move[i-1] == 1 }
 
-func (g *Grid) cell(q Point) int {
+func cellOf(g *Grid, q Point) int {
 	x, y := int((q.X-g.X)/g.CellMM), int((q.Y-g.Y)/g.CellMM)
 	return min(y, g.NY-1)*g.NX + min(x, g.NX-1)
 }
 
 // middleOf is the middle of a cell.
-func (g *Grid) middleOf(cell int) Point {
+func middleOf(g *Grid, cell int) Point {
 	return Point{g.X + (float64(cell%g.NX)+0.5)*g.CellMM, g.Y + (float64(cell/g.NX)+0.5)*g.CellMM}
 }
 
-// along calls f for every cell that the line from a to b crosses, with the
+// alongCells calls f for every cell that the line from a to b crosses, with the
 // length in it, walking from border to border.
-func (g *Grid) along(a, b Point, f func(cell int, l float64)) {
-	first, last := g.cell(a), g.cell(b)
+func alongCells(g *Grid, a, b Point, f func(cell int, l float64)) {
+	first, last := cellOf(g, a), cellOf(g, b)
 	v := b.sub(a)
 	l := v.norm()
 	if first == last {
@@ -92,7 +92,7 @@ func (g *Grid) along(a, b Point, f func(cell int, l float64)) {
 	sx, tx, dx := walk(a.X-g.X, v.X, g.CellMM, x)
 	sy, ty, dy := walk(a.Y-g.Y, v.Y, g.CellMM, y)
 	var done float64
-	for n := abs(float64(ex-x)) + abs(float64(ey-y)); n > 0; n-- {
+	for n := math.Abs(float64(ex-x)) + math.Abs(float64(ey-y)); n > 0; n-- {
 		next := min(tx, ty, 1)
 		f(y*g.NX+x, (next-done)*l)
 		done = next
@@ -120,9 +120,9 @@ func walk(from, v, cell float64, i int) (step int, first, each float64) {
 	return 0, math.Inf(1), math.Inf(1)
 }
 
-// peak is the cell in the middle of the block of three by three with the
+// peakOf is the cell in the middle of the block of three by three with the
 // highest mean, and that mean.
-func (g *Grid) peak(v []float32) (cell int, mean float64) {
+func peakOf(g *Grid, v []float32) (cell int, mean float64) {
 	n := float32(0)
 	for y := range g.NY {
 		for x := range g.NX {

@@ -18,7 +18,7 @@ const (
 
 // edgeWork is one edge to be measured.
 type edgeWork struct {
-	*pieceWork
+	piece  *pieceWork
 	admits func(band int32) bool // bands that may cover it
 	hidden func(q Point) bool    // whether another piece lies over a place
 }
@@ -31,17 +31,17 @@ type edgeWork struct {
 // scissors go round the corner and the satin must too. The edge is covered where
 // the outer cover is at least the trim allowance.
 func measureEdge(p *Pass, w *edgeWork, out *Piece) {
-	line, closed := w.stitchedEdge(p), w.tack.closed
+	line, closed := stitchedEdge(p, w.piece), w.piece.tack.closed
 	sign := 1.0 // which side of the line is outward
 	area := polygonArea(line)
 	if area > 0 {
 		sign = -1 // counter-clockwise: the inside is on the left
 	}
-	if w.hole {
+	if w.piece.hole {
 		sign = -sign
 	}
 	step := edgeStep
-	if l := w.tack.length; l/step > mostEdge {
+	if l := w.piece.tack.length; l/step > mostEdge {
 		step = l / mostEdge // a damaged file, not an edge
 	}
 	pts := resample(line, step)
@@ -101,7 +101,7 @@ func measureEdge(p *Pass, w *edgeWork, out *Piece) {
 
 // stitchedEdge is the outermost line of the tack-down's stitches: the line of a
 // run, the outer rail of a zigzag. Scissors go along it.
-func (w *pieceWork) stitchedEdge(p *Pass) []Point {
+func stitchedEdge(p *Pass, w *pieceWork) []Point {
 	if w.tack.kind != KindOpenZigzag {
 		return w.tack.line
 	}
@@ -117,7 +117,7 @@ func (w *pieceWork) stitchedEdge(p *Pass) []Point {
 	if w.tack.closed {
 		left, right = append(left, left[0]), append(right, right[0])
 	}
-	if outer := abs(polygonArea(left)) > abs(polygonArea(right)); outer != w.hole {
+	if outer := math.Abs(polygonArea(left)) > math.Abs(polygonArea(right)); outer != w.hole {
 		return left
 	}
 	return right
@@ -143,7 +143,7 @@ func bridged(edge []EdgeSample) {
 			}
 		}
 		for j := from; j < i; j++ {
-			edge[j].Outer, edge[j].Inner = max(edge[j].Outer, -rayReach), max(edge[j].Inner, -rayReach)
+			edge[j].Outer, edge[j].Inner = max(edge[j].Outer, -CoverReachMM), max(edge[j].Inner, -CoverReachMM)
 		}
 	}
 }
@@ -160,7 +160,7 @@ func evened(edge []EdgeSample, allow float64) []EdgeSample {
 		var outer, inner, n float64
 		for j := max(0, i-evenOver); j <= min(len(edge)-1, i+evenOver); j++ {
 			if e := &edge[j]; e.Outward.dot(s.Outward) > 0.94 && distance(e.At, s.At) < 1 &&
-				abs(e.Outer-s.Outer) < 0.4 && abs(e.Inner-s.Inner) < 0.4 {
+				math.Abs(e.Outer-s.Outer) < 0.4 && math.Abs(e.Inner-s.Inner) < 0.4 {
 				outer, inner, n = outer+e.Outer, inner+e.Inner, n+1
 			}
 		}

@@ -8,6 +8,9 @@ import (
 // Point is a place in mm.
 type Point struct{ X, Y float64 }
 
+// Place is a point in mm, as JSON writes it.
+type Place = [2]float64
+
 func (a Point) add(b Point) Point      { return Point{a.X + b.X, a.Y + b.Y} }
 func (a Point) sub(b Point) Point      { return Point{a.X - b.X, a.Y - b.Y} }
 func (a Point) times(k float64) Point  { return Point{a.X * k, a.Y * k} }
@@ -19,6 +22,16 @@ func (a Point) place() Place           { return Place{a.X, a.Y} }
 func lerp(a, b Point, t float64) Point { return Point{a.X + (b.X-a.X)*t, a.Y + (b.Y-a.Y)*t} }
 func distance(a, b Point) float64      { return a.sub(b).norm() }
 func middle(a, b Point) Point          { return Point{(a.X + b.X) / 2, (a.Y + b.Y) / 2} }
+
+// distanceToSegment is the distance from q to the straight line from a to b.
+func distanceToSegment(q, a, b Point) float64 {
+	v := b.sub(a)
+	n := v.dot(v)
+	if n == 0 {
+		return distance(q, a)
+	}
+	return distance(q, a.add(v.times(max(0, min(1, q.sub(a).dot(v)/n)))))
+}
 
 // unit is a scaled to length 1; the zero vector stays.
 func (a Point) unit() Point {
@@ -139,13 +152,6 @@ func quantile(sorted []float64, q float64) float64 {
 		return sorted[len(sorted)-1]
 	}
 	return sorted[i] + (at-float64(i))*(sorted[i+1]-sorted[i])
-}
-
-func abs(v float64) float64 {
-	if v < 0 {
-		return -v
-	}
-	return v
 }
 
 // quantileOf is quantile of unsorted values; it sorts them.

@@ -25,6 +25,12 @@ func (k Kind) String() string {
 	return "unknown kind"
 }
 
+// Surface reports whether stitches of this kind lie side by side and cover ground.
+func (k Kind) Surface() bool { return k == KindSatin || k == KindOpenZigzag || k == KindFill }
+
+// KindCount is one more than the last kind.
+const KindCount = len(kindNames)
+
 // Kinds lists the kinds of stitches, in the order of the constants.
 func Kinds() []Kind {
 	return []Kind{KindRun, KindDoubleRun, KindTripleRun, KindSatin, KindOpenZigzag, KindFill, KindTie, KindTravel}
@@ -73,9 +79,6 @@ type SatinColumn struct {
 	Centre, Left, Right []Point `json:"-"`
 	First, Last         int     `json:"-"`
 }
-
-// Place is a point in report coordinates, mm.
-type Place = [2]float64
 
 // MarshalText gives the kind in words.
 func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }

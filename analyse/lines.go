@@ -73,16 +73,6 @@ func nearSpan(q Point, pts []Point, lo, hi int) bool {
 	return distance(q, pts[lo]) < retraceWithin
 }
 
-// distanceToSegment is the distance from q to the straight line from a to b.
-func distanceToSegment(q, a, b Point) float64 {
-	v := b.sub(a)
-	n := v.dot(v)
-	if n == 0 {
-		return distance(q, a)
-	}
-	return distance(q, a.add(v.times(max(0, min(1, q.sub(a).dot(v)/n)))))
-}
-
 // twiceRound marks a line that comes back to where it began and goes the same
 // way again.
 func (c *classifier) twiceRound(from, to int) {
@@ -143,13 +133,13 @@ func (c *classifier) travel(s Segment, from, to int) {
 		return
 	}
 	before, after := kind[from], kind[to]
-	if !isSurface(before) && !isSurface(after) {
+	if !before.Surface() && !after.Surface() {
 		return
 	}
 	if distance(pts[from], pts[to-1]) < straightLine*pathLength(pts[from:to]) {
 		return
 	}
-	if isSurface(after) {
+	if after.Surface() {
 		end := to
 		for end+1 < s.Last && kind[end+1] == after {
 			end++
@@ -163,5 +153,3 @@ func (c *classifier) travel(s Segment, from, to int) {
 		kind[i] = KindTravel
 	}
 }
-
-func isSurface(k Kind) bool { return k == KindSatin || k == KindOpenZigzag || k == KindFill }

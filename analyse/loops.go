@@ -1,6 +1,9 @@
 package analyse
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // firstLoop finds the first loop of a line: it leaves pts[from] and comes back to
 // it with pts[to]; to is 0 where it never does. Where a lead meets its loop
@@ -26,7 +29,7 @@ func returnsTo(pts []Point, j int) int {
 	for i := j + 1; i < len(pts); i++ {
 		l += distance(pts[i-1], pts[i])
 		area += pts[i-1].sub(pts[j]).cross(pts[i].sub(pts[j])) // twice the area
-		if l > loopApart && distance(pts[i], pts[j]) < loopNear && abs(area) > loopWide*l {
+		if l > loopApart && distance(pts[i], pts[j]) < loopNear && math.Abs(area) > loopWide*l {
 			return i
 		}
 	}
@@ -57,7 +60,7 @@ func firstCrossing(pts []Point) (from, to int) {
 			best++
 		}
 		area := swept[i] - swept[best] + pts[i].sub(pts[0]).cross(pts[best].sub(pts[0]))
-		if abs(area) > loopWide*(along[i]-along[best]) {
+		if math.Abs(area) > loopWide*(along[i]-along[best]) {
 			return best, i
 		}
 	}

@@ -52,17 +52,6 @@ type MatchedFile struct {
 	sign *Signature
 }
 
-// Verdict says how a size of a design was made.
-type Verdict string
-
-const (
-	OnlySize      Verdict = "only size"      // there is nothing to compare it to
-	Reference     Verdict = "reference"      // the others are compared to it
-	DigitisedAnew Verdict = "digitised anew" // spacing as in the reference, stitches for its size
-	StretchedCopy Verdict = "stretched copy" // spacing goes with the size
-	Unclear       Verdict = "unclear"        // some spacing kept, some not, or none to measure
-)
-
 const (
 	sameSizeMM    = 0.7  // mm by which the boxes of one size may differ
 	sameSizeShare = 0.01 // or this share
@@ -122,7 +111,7 @@ func matchDesign(group []*Signature) MatchedDesign {
 }
 
 func sameSize(a, b *Signature) bool {
-	near := func(x, y float64) bool { return abs(x-y) <= max(sameSizeMM, sameSizeShare*max(x, y)) }
+	near := func(x, y float64) bool { return math.Abs(x-y) <= max(sameSizeMM, sameSizeShare*max(x, y)) }
 	return near(a.WidthMM, b.WidthMM) && near(a.HeightMM, b.HeightMM)
 }
 
@@ -195,9 +184,6 @@ func filesOf(e []*Signature) string {
 	return strings.Join(names, ", ")
 }
 
-var setDisagreesRule = Rule{ID: "set-disagrees", Doc: "sizes or formats of one design differ in their stops, roles or stitches; found by comparing files",
-	Limit: "any difference in stops and roles; needle points of one size to 0.1 mm", Check: func(*Pass) []Finding { return nil }}
-
 // roundsTo is how far, in 0.1 mm, a needle point may lie off through rounding.
 const roundsTo = 1
 
@@ -207,7 +193,7 @@ const roundsTo = 1
 func differ(a, b *Signature) *Finding {
 	dx, dy := offset(a, b)
 	same := func(p, q needlePoint) bool {
-		return abs(float64(q.x)-float64(p.x)-dx) <= roundsTo && abs(float64(q.y)-float64(p.y)-dy) <= roundsTo
+		return math.Abs(float64(q.x)-float64(p.x)-dx) <= roundsTo && math.Abs(float64(q.y)-float64(p.y)-dy) <= roundsTo
 	}
 	f := &Finding{Rule: "set-disagrees", Severity: Caution, Unit: "stitches", Advice: "These are different editions of one size. Use the files of one edition only, and ask the maker which is right."}
 	if len(a.stops) != len(b.stops) {

@@ -144,7 +144,7 @@ func scaledPoints(a, b *Signature) (float64, bool) {
 	const slack = 1.0 // 0.1 mm, beside the rounding of a and of b
 	for i := range n {
 		p, q := a.points[i], b.points[i]
-		if abs(f*(float64(p.x)-mx)-(float64(q.x)-nx)) > slack+0.5*(1+f) || abs(f*(float64(p.y)-my)-(float64(q.y)-ny)) > slack+0.5*(1+f) {
+		if math.Abs(f*(float64(p.x)-mx)-(float64(q.x)-nx)) > slack+0.5*(1+f) || math.Abs(f*(float64(p.y)-my)-(float64(q.y)-ny)) > slack+0.5*(1+f) {
 			return 0, false
 		}
 	}
@@ -190,15 +190,6 @@ func stopsDiffer(base, s *MatchedSize) []Finding {
 		}
 	}
 	return nil
-}
-
-// OtherSize is a size of the same design that another file holds.
-type OtherSize struct {
-	Path     string  `json:"path"`
-	WidthMM  float64 `json:"width_mm"`
-	HeightMM float64 `json:"height_mm"`
-	Verdict  Verdict `json:"verdict"`
-	Scale    float64 `json:"scale"` // by which it would still have to be resized; 1 where it is the size wanted
 }
 
 const (

@@ -60,13 +60,3 @@ func (p *Pass) Do(a *Analyser) {
 	}
 	a.Run(p)
 }
-
-// check adds what the rules find, in their order.
-func (p *Pass) check(rules []Rule) {
-	for _, rule := range rules {
-		for _, f := range rule.Check(p) {
-			f.Rule = rule.ID
-			p.Report.Findings = append(p.Report.Findings, f)
-		}
-	}
-}

@@ -1,6 +1,9 @@
 package analyse
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // Pieces measures the pieces of applique cloth and the cover along their cut edges.
 var Pieces = &Analyser{
@@ -30,21 +33,21 @@ func (p *Pass) measurePiece(k int) Piece {
 	if len(w.covers) > 0 {
 		out.CoverStop = w.covers[0] + 1
 	}
-	out.AreaMM2 = abs(polygonArea(w.tack.line))
+	out.AreaMM2 = math.Abs(polygonArea(w.tack.line))
 	out.PerimeterMM = w.tack.length
 	b := boxOf(slices.Concat(w.tack.line, w.place.line))
 	out.CutSizeMM = [2]float64{b.width() + 2*p.Settings.ClothMarginMM, b.height() + 2*p.Settings.ClothMarginMM}
 	out.Placement, out.TackDown = w.place.line, w.tack.line
 	out.Gaps, out.OffCloth = []Gap{}, []Gap{}
 	for _, h := range w.holes {
-		out.AreaMM2 -= abs(polygonArea(h.tack.line))
+		out.AreaMM2 -= math.Abs(polygonArea(h.tack.line))
 	}
 	if len(w.covers) == 0 {
 		return out
 	}
 	for _, part := range append([]*pieceWork{w}, w.holes...) {
 		last := part.tack.stop
-		e := edgeWork{pieceWork: part, admits: func(b int32) bool { return p.bands[b].Stop > last }}
+		e := edgeWork{piece: part, admits: func(b int32) bool { return p.bands[b].Stop > last }}
 		// Cloth laid later lies over this piece.
 		e.hidden = func(q Point) bool {
 			for _, v := range p.pieces {

@@ -1,6 +1,9 @@
 package analyse
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // pieceWork is what is known of one piece while it is put together.
 type pieceWork struct {
@@ -173,7 +176,7 @@ func (p *finder) pieceFrom(a *trace, later []*trace, used map[*trace]bool) *piec
 }
 
 func boxesAlike(a, b box, slack float64) bool {
-	return abs(a.lo.X-b.lo.X) < slack && abs(a.lo.Y-b.lo.Y) < slack && abs(a.hi.X-b.hi.X) < slack && abs(a.hi.Y-b.hi.Y) < slack
+	return math.Abs(a.lo.X-b.lo.X) < slack && math.Abs(a.lo.Y-b.lo.Y) < slack && math.Abs(a.hi.X-b.hi.X) < slack && math.Abs(a.hi.Y-b.hi.Y) < slack
 }
 
 // nest tells holes from pieces: a closed line inside another, placed and tacked

@@ -44,9 +44,9 @@ type finder struct {
 	sewsSatin          []bool // by stop
 	traces             []trace
 	work               []*pieceWork
-	looks, filledLooks int                       // what the search for pieces has cost
-	sewnBy             [][len(kindNames)]float64 // mm of thread by stop and kind
-	sewnMM             []float64                 // mm of thread by stop
+	looks, filledLooks int                  // what the search for pieces has cost
+	sewnBy             [][KindCount]float64 // mm of thread by stop and kind
+	sewnMM             []float64            // mm of thread by stop
 	roles              []StopRole
 	round              []*trace
 }

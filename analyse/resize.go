@@ -6,37 +6,6 @@ import (
 	"slices"
 )
 
-// Resizing is looked at between these scales. Machines offer less, mostly 80 to
-// 120 % (common practice, no single source).
-const (
-	ResizeFrom = 0.5
-	ResizeTo   = 2.0
-)
-
-// Direction is which way a design is resized.
-type Direction string
-
-const (
-	Growing   Direction = "growing"   // made larger
-	Shrinking Direction = "shrinking" // made smaller
-)
-
-// end is the last scale looked at.
-func (d Direction) end() float64 {
-	if d == Growing {
-		return ResizeTo
-	}
-	return ResizeFrom
-}
-
-// beyond reports whether scale a lies further from 1 than b.
-func (d Direction) beyond(a, b float64) bool {
-	if d == Growing {
-		return a > b
-	}
-	return a < b
-}
-
 // ResizeLimits finds how far a design may be scaled with its stitch count kept before a
 // check that passes now gives a warning or a fault. Thread, needle and scissors
 // do not scale with the design, so growing opens the satin and shrinking crowds

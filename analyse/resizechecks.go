@@ -160,7 +160,7 @@ func shortStitches(p *Pass, stop int) float64 {
 			if kind == KindTie || l <= sameHole {
 				return
 			}
-			if isSurface(kind) {
+			if kind.Surface() {
 				l *= 2
 			}
 			all = append(all, l)

@@ -6,38 +6,6 @@ import (
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
-// ResizeEffect is what becomes of a design at another size with its stitch count
-// kept.
-type ResizeEffect struct {
-	Scale    float64 `json:"scale"`
-	WidthMM  float64 `json:"width_mm"`
-	HeightMM float64 `json:"height_mm"`
-	Stitches int     `json:"stitches"`      // kept
-	Anew     int     `json:"stitches_anew"` // about what it would have if it were digitised anew for this size
-
-	Changes []FindingChange `json:"changes"` // what becomes worse first
-	Nearer  *OtherSize      `json:"nearer"`  // size among the files read that is nearer to this one; nil for none
-}
-
-// Change says what becomes of a finding.
-type Change string
-
-const (
-	Appears  Change = "appears"   // there is no such finding as it is
-	Worsens  Change = "worsens"   // its measure lies further past the limit
-	Eases    Change = "eases"     // its measure lies less far past the limit
-	GoesAway Change = "goes away" // there is no such finding at the new size
-)
-
-// FindingChange is a finding before and after resizing.
-type FindingChange struct {
-	Change Change   `json:"change"`
-	Rule   string   `json:"rule"`
-	Stop   int      `json:"stop"`
-	Before *Finding `json:"before"` // nil where it appears
-	After  *Finding `json:"after"`  // nil where it goes away
-}
-
 // sameFigure is the share of its limit by which a figure may differ and still be
 // called the same.
 const sameFigure = 0.01

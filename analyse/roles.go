@@ -6,21 +6,6 @@ import (
 	"slices"
 )
 
-// The roles of colour stops.
-const (
-	RoleStitching       = "stitching" // nothing better is known
-	RoleClothOutline    = "cloth outline"
-	RoleClothHoldDown   = "cloth hold-down"
-	RolePlacementLine   = "placement line"
-	RoleTackDown        = "tack-down"
-	RoleCoverSatin      = "cover satin"
-	RoleEdgeRun         = "edge run"
-	RoleDecoration      = "decoration"
-	RoleBattingHoldDown = "batting hold-down"
-	RoleBackingHoldDown = "backing hold-down"
-	RoleQuilting        = "quilting"
-)
-
 const (
 	besideWithin = 1.6  // mm: a line this near satin runs along it
 	besideShare  = 0.8  // of its length
@@ -45,7 +30,7 @@ type weighed struct {
 // roles stay at "stitching", so that no step is asked for that nobody needs.
 func (p *finder) findRoles() {
 	p.roles = make([]StopRole, len(p.sewn.Stops))
-	p.sewnBy = make([][len(kindNames)]float64, len(p.sewn.Stops))
+	p.sewnBy = make([][KindCount]float64, len(p.sewn.Stops))
 	for i := range p.sewn.Passages {
 		g := &p.sewn.Passages[i]
 		p.sewnBy[g.Stop-1][g.Kind] += g.LengthMM
@@ -114,7 +99,7 @@ func (w *roleWork) pieces() {
 	// Satin and zigzag that cover an edge, trace by trace.
 	for i := range p.traces {
 		t := &p.traces[i]
-		if t.role.Role != "" || !isSurface(t.kind) {
+		if t.role.Role != "" || !t.kind.Surface() {
 			continue
 		}
 		for _, k := range p.work {

@@ -32,14 +32,6 @@ func inWords(name string) string {
 	panic("analyse: no limit named " + name)
 }
 
-// plural is n with the right form of a word.
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}
-
 func at(q Point) *Place {
 	p := q.place()
 	return &p

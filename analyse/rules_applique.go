@@ -47,7 +47,7 @@ func edgeUncovered(p *Pass) []Finding {
 // reaches says how far a cover reaches at its worst place.
 func reaches(least float64) string {
 	switch {
-	case least <= -rayReach:
+	case least <= -CoverReachMM:
 		return "is missing at the worst place"
 	case least < 0:
 		return fmt.Sprintf("misses the edge by %.1f mm at the worst place", -least)
@@ -115,7 +115,7 @@ func openOutline(p *Pass) []Finding {
 				continue
 			}
 			a, b := t.line[0], t.line[len(t.line)-1]
-			if p.under(w, a) && p.under(w, b) {
+			if under(p, w, a) && under(p, w, b) {
 				continue
 			}
 			out = append(out, Finding{Severity: Caution, Stop: t.stop + 1, AtMM: at(middle(a, b)), Measured: t.opening, Limit: limit, Unit: "mm",
@@ -129,7 +129,7 @@ func openOutline(p *Pass) []Finding {
 
 // under reports whether a place lies under another piece laid later, or next to
 // its edge.
-func (p *Pass) under(w *pieceWork, q Point) bool {
+func under(p *Pass, w *pieceWork, q Point) bool {
 	for _, v := range p.pieces {
 		if v == w || v.hole || v.tack.stop <= w.place.stop {
 			continue
@@ -148,7 +148,7 @@ func astray(p *Pass) []Finding {
 		if !w.held || w.like.most <= limit {
 			continue
 		}
-		q := w.furthest()
+		q := furthest(w)
 		out = append(out, Finding{Severity: Caution, Stop: w.tack.stop + 1, AtMM: at(q), Measured: w.like.most, Limit: limit, Unit: "mm",
 			Message: fmt.Sprintf("piece %d: the tack-down (stop %d) strays up to %.1f mm from its placement line (stop %d)", w.number, w.tack.stop+1, w.like.most, w.place.stop+1),
 			Advice:  "Lay the cloth with more to spare on all sides, and check that the tack-down caught it everywhere before you trim."})
@@ -158,7 +158,7 @@ func astray(p *Pass) []Finding {
 
 // furthest is the place of the tack-down that lies furthest from the placement
 // line.
-func (w *pieceWork) furthest() Point {
+func furthest(w *pieceWork) Point {
 	var q Point
 	far := -1.0
 	g := w.place.near()

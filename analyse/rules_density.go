@@ -2,7 +2,6 @@ package analyse
 
 import (
 	"fmt"
-	"strings"
 )
 
 var (
@@ -41,26 +40,4 @@ func dense(limit, is float64, where Place, stops []int, unit, message string) []
 		f.Advice = "Needles may break here. Do not sew it like this: leave out one of these stops, or ask the maker. The machine's manual says how much its needle bears."
 	}
 	return []Finding{f}
-}
-
-// listStops names stops: "stop 3", "stops 3, 4 and 8".
-func listStops(stops []int) string {
-	if len(stops) == 0 {
-		return "no stop"
-	}
-	if len(stops) == 1 {
-		return fmt.Sprintf("stop %d", stops[0])
-	}
-	var b strings.Builder
-	b.WriteString("stops ")
-	for i, s := range stops {
-		switch {
-		case i == len(stops)-1:
-			b.WriteString(" and ")
-		case i > 0:
-			b.WriteString(", ")
-		}
-		fmt.Fprint(&b, s)
-	}
-	return b.String()
 }

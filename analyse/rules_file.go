@@ -18,9 +18,9 @@ var (
 		Limit: "the hoop's field, turned by a quarter if that helps", Check: outsideHoop}
 )
 
-// Damage adds the damaged-file finding for the error that came with a partly
+// Damage adds to r the damaged-file finding for the error that came with a partly
 // read design. A nil error adds nothing.
-func (r *Report) Damage(err error, claimed int) {
+func Damage(r *Report, err error, claimed int) {
 	if err == nil {
 		return
 	}

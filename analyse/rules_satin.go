@@ -1,6 +1,9 @@
 package analyse
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 var (
 	thinCoverRule = Rule{ID: "thin-cover", Doc: "satin so open that cloth shows between its stitches",
@@ -12,8 +15,7 @@ var (
 )
 
 const (
-	farTooThin    = 0.15 // share below the limit at which an applique edge will not be hidden
-	shortColumnMM = 3.0  // mm: shorter columns are dots and letter ends
+	farTooThin = 0.15 // share below the limit at which an applique edge will not be hidden
 )
 
 // worstColumns gives one finding for each stop, for the worst of its columns.
@@ -31,7 +33,7 @@ func worstColumns(p *Pass, measure func(*SatinColumn) (value, limit float64, bad
 			}
 			n++
 			length += cols[i].LengthMM
-			if d := abs(v - limit); d > by || n == 1 {
+			if d := math.Abs(v - limit); d > by || n == 1 {
 				worst, by = i, d
 			}
 		}

@@ -53,7 +53,7 @@ func shortStitch(p *Pass) []Finding {
 				return
 			}
 			least := limit
-			if isSurface(kind) {
+			if kind.Surface() {
 				least = limit / 2
 			}
 			if l := distance(from, to); l < least && l > sameHole {

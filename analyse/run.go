@@ -20,6 +20,16 @@ func Measure(rec *Recognised, s Settings, scale float64) *Report {
 	for _, a := range Analysers() {
 		p.Do(a)
 	}
-	p.check(Rules())
+	check(p, Rules())
 	return p.Report
+}
+
+// check adds what the rules find, in their order.
+func check(p *Pass, all []Rule) {
+	for _, rule := range all {
+		for _, f := range rule.Check(p) {
+			f.Rule = rule.ID
+			p.Report.Findings = append(p.Report.Findings, f)
+		}
+	}
 }

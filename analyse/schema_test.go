@@ -216,7 +216,7 @@ func TestSchemaHolds(t *testing.T) {
 				t.Fatal(err)
 			}
 			r := Run(d, s)
-			r.Damage(err, d.Claims.Records)
+			Damage(r, err, d.Claims.Records)
 			findings += len(r.Findings)
 			if err := valid(name, document(r)); err != nil {
 				t.Errorf("%s: %v", name, err)

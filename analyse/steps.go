@@ -78,8 +78,8 @@ func addSteps(p *Pass) {
 			}
 		}
 		w.pieces(i)
-		s.settleSteps(&p.Settings)
-		p.Report.Minutes += s.handMinutes(&p.Settings)
+		settleSteps(s, &p.Settings)
+		p.Report.Minutes += handMinutes(s, &p.Settings)
 	}
 }
 
@@ -132,18 +132,18 @@ func (w stepWork) pieces(i int) {
 }
 
 // settleSteps fills in the texts and the time of the hand work.
-func (s *Stop) settleSteps(set *Settings) {
+func settleSteps(s *Stop, set *Settings) {
 	for _, t := range s.BeforeSteps {
 		s.Before = append(s.Before, t.Text)
 	}
 	for _, t := range s.AfterSteps {
 		s.After = append(s.After, t.Text)
 	}
-	s.Minutes += s.handMinutes(set)
+	s.Minutes += handMinutes(s, set)
 }
 
 // handMinutes is the time that laying and trimming take.
-func (s *Stop) handMinutes(set *Settings) float64 {
+func handMinutes(s *Stop, set *Settings) float64 {
 	var seconds float64
 	for _, steps := range [][]Step{s.BeforeSteps, s.AfterSteps} {
 		for _, t := range steps {

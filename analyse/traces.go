@@ -186,7 +186,7 @@ func bandTrace(p *finder, passage int) (trace, bool) {
 func (t *trace) closes() bool {
 	n := len(t.line)
 	opening := distance(t.line[0], t.line[n-1])
-	if isSurface(t.kind) {
+	if t.kind.Surface() {
 		return n > 3 && t.length > 12 && opening <= 4
 	}
 	return n > 3 && t.length > 4*closesWithin && opening <= closesWithin

@@ -41,7 +41,7 @@ func (in *inputFlags) read(src source) (got *input, err error) {
 	known := analyse.Recognise(d)
 	r := analyse.Measure(known, in.settings, 1)
 	r.Path = src.path
-	r.Damage(err, d.Claims.Records)
+	analyse.Damage(r, err, d.Claims.Records)
 	return &input{path: src.path, design: d, known: known, report: r, err: err}, nil
 }
 

@@ -27,7 +27,7 @@ func TestDamage(t *testing.T) {
 		t.Errorf("%q repeats the path", f.Message)
 	}
 	sound := &analyse.Report{}
-	if sound.Damage(nil, 322); len(sound.Findings) != 0 {
+	if analyse.Damage(sound, nil, 322); len(sound.Findings) != 0 {
 		t.Errorf("a sound file: %+v", sound.Findings)
 	}
 }

@@ -8,21 +8,22 @@ import (
 
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/internal/truth"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
 // handWork are the steps that only applique, batting and backing ask for.
-func handWork(k analyse.StepKind) bool {
+func handWork(k report.StepKind) bool {
 	switch k {
-	case analyse.StepLay, analyse.StepTrim, analyse.StepHoopOff, analyse.StepHoopOn, analyse.StepTurnOver:
+	case report.StepLay, report.StepTrim, report.StepHoopOff, report.StepHoopOn, report.StepTurnOver:
 		return true
 	}
 	return false
 }
 
-func hasStep(steps []analyse.Step, k analyse.StepKind) bool {
-	return slices.ContainsFunc(steps, func(s analyse.Step) bool { return s.Kind == k })
+func hasStep(steps []report.Step, k report.StepKind) bool {
+	return slices.ContainsFunc(steps, func(s report.Step) bool { return s.Kind == k })
 }
 
 // Of the colour stops laid with a known purpose, 95 in 100 must be told rightly.
@@ -31,7 +32,7 @@ func hasStep(steps []analyse.Step, k analyse.StepKind) bool {
 func TestBlocksTruth(t *testing.T) {
 	var all confusion
 	for _, c := range truth.Blocks() {
-		r := analyse.Run(c.Design, analyse.DefaultSettings())
+		r := analyse.Run(c.Design, report.DefaultSettings())
 		if len(r.Stops) != len(c.Stops) {
 			t.Errorf("%s: %d stops, want %d", c.Name, len(r.Stops), len(c.Stops))
 			continue
@@ -46,22 +47,22 @@ func TestBlocksTruth(t *testing.T) {
 				t.Logf("%s: stop %d of %d: %s (%s), want %q", c.Name, s.Number, len(r.Stops), s.Role, s.Reason, want.Roles)
 			}
 			for _, role := range want.Parts {
-				if !slices.ContainsFunc(s.Parts, func(p analyse.Part) bool { return p.Role == role }) {
+				if !slices.ContainsFunc(s.Parts, func(p report.Part) bool { return p.Role == role }) {
 					t.Errorf("%s: stop %d has no part that is %s: %v", c.Name, s.Number, role, s.Parts)
 				}
 			}
-			var next []analyse.Step
+			var next []report.Step
 			if i+1 < len(r.Stops) {
 				next = r.Stops[i+1].BeforeSteps
 			}
-			if want.Trim && !hasStep(s.AfterSteps, analyse.StepTrim) && !hasStep(next, analyse.StepTrim) {
+			if want.Trim && !hasStep(s.AfterSteps, report.StepTrim) && !hasStep(next, report.StepTrim) {
 				t.Errorf("%s: nothing is trimmed after stop %d (%s)", c.Name, s.Number, s.Role)
 			}
-			var before []analyse.Step
+			var before []report.Step
 			if i > 0 {
 				before = r.Stops[i-1].AfterSteps
 			}
-			if want.Lay && !hasStep(s.BeforeSteps, analyse.StepLay) && !hasStep(before, analyse.StepLay) {
+			if want.Lay && !hasStep(s.BeforeSteps, report.StepLay) && !hasStep(before, report.StepLay) {
 				t.Errorf("%s: nothing is laid before stop %d (%s)", c.Name, s.Number, s.Role)
 			}
 			if c.Applique {
@@ -94,10 +95,10 @@ func TestBlocksWithoutColours(t *testing.T) {
 		if i%4 > 0 {
 			continue // the turned and mirrored copies
 		}
-		with := analyse.Run(c.Design, analyse.DefaultSettings())
+		with := analyse.Run(c.Design, report.DefaultSettings())
 		plain := *c.Design
 		plain.Threads = nil
-		for i, s := range analyse.Run(&plain, analyse.DefaultSettings()).Stops {
+		for i, s := range analyse.Run(&plain, report.DefaultSettings()).Stops {
 			if w := with.Stops[i]; s.Role != w.Role {
 				t.Errorf("%s: stop %d: %s, and %s without colours", c.Name, s.Number, w.Role, s.Role)
 			}
@@ -123,7 +124,7 @@ func TestBlocksThroughFormats(t *testing.T) {
 			if err != nil {
 				t.Fatalf("%s: %s: %v", c.Name, format, err)
 			}
-			r := analyse.Run(d, analyse.DefaultSettings())
+			r := analyse.Run(d, report.DefaultSettings())
 			if len(r.Stops) != len(c.Stops) {
 				t.Errorf("%s: %s: %d stops, want %d", c.Name, format, len(r.Stops), len(c.Stops))
 				continue
@@ -131,7 +132,7 @@ func TestBlocksThroughFormats(t *testing.T) {
 			for i, s := range r.Stops {
 				right := slices.Contains(c.Stops[i].Roles, s.Role)
 				all.add(c.Stops[i].Roles[0], s.Role, right)
-				if c.Stops[i].Trim && !hasStep(s.AfterSteps, analyse.StepTrim) {
+				if c.Stops[i].Trim && !hasStep(s.AfterSteps, report.StepTrim) {
 					t.Errorf("%s: %s: nothing is trimmed after stop %d (%s)", c.Name, format, s.Number, s.Role)
 				}
 			}

@@ -7,14 +7,15 @@ import (
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
 // laying gives settings in which thread lies w mm wide.
-func laying(w float64) analyse.Settings {
-	s := analyse.DefaultSettings()
-	s.Flattening = w / analyse.Diameter(s.ThreadWeight)
+func laying(w float64) report.Settings {
+	s := report.DefaultSettings()
+	s.Flattening = w / report.Diameter(s.ThreadWeight)
 	return s
 }
 
@@ -25,7 +26,7 @@ func satin(p st.Path, width, pitch float64) *stitchfile.Design {
 func straight(length float64) st.Path { return st.Line(st.Point{}, st.Point{X: length}) }
 
 // oneColumn analyses d and gives its one column.
-func oneColumn(t *testing.T, d *stitchfile.Design, s analyse.Settings) *analyse.SatinColumn {
+func oneColumn(t *testing.T, d *stitchfile.Design, s report.Settings) *report.SatinColumn {
 	t.Helper()
 	r := analyse.Run(d, s)
 	if len(r.SatinColumns) != 1 {
@@ -67,7 +68,7 @@ func TestColumnGeometry(t *testing.T) {
 			length: 60, width: 4, least: 2, most: 6, pitch: 0.4, crossings: 300},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			col := oneColumn(t, c.design, analyse.DefaultSettings())
+			col := oneColumn(t, c.design, report.DefaultSettings())
 			near(t, "length", col.LengthMM, c.length, 0.01*c.length)
 			near(t, "median width", col.Width.Median, c.width, 0.1)
 			// Both points of a place are off by up to 0.07 mm each.
@@ -160,7 +161,7 @@ func TestThinCoverOfFortyWeight(t *testing.T) {
 	}{{0.3, false}, {0.4, false}, {0.9, true}} {
 		for _, p := range []st.Path{straight(50), st.Circle(st.Point{}, 25)} {
 			found := 0
-			for _, f := range analyse.Run(satin(p, 3.5, c.pitch), analyse.DefaultSettings()).Findings {
+			for _, f := range analyse.Run(satin(p, 3.5, c.pitch), report.DefaultSettings()).Findings {
 				if f.Rule == "thin-cover" {
 					found++
 				}
@@ -198,21 +199,21 @@ func TestUnderlayKinds(t *testing.T) {
 	for _, c := range []struct {
 		name string
 		b    *st.Builder
-		want []analyse.Kind
+		want []report.Kind
 	}{
 		{"none", new(st.Builder).Satin(p, sa), nil},
-		{"centre run", new(st.Builder).Run(p, 2.5).Satin(p.Reverse(), sa), []analyse.Kind{analyse.KindRun}},
-		{"zigzag", new(st.Builder).OpenZigzag(p, 2.6, 2).Satin(p.Reverse(), sa), []analyse.Kind{analyse.KindOpenZigzag}},
-		{"edge run", new(st.Builder).EdgeRun(p, 4, 0.7, 2.5).Satin(p, sa), []analyse.Kind{analyse.KindRun}},
-		{"ring over an edge run", new(st.Builder).EdgeRun(ring, 4, 0.7, 2.5).Satin(ring, sa), []analyse.Kind{analyse.KindRun}},
-		{"ring over a zigzag", new(st.Builder).OpenZigzag(ring, 2.6, 2).Satin(ring, sa), []analyse.Kind{analyse.KindOpenZigzag}},
+		{"centre run", new(st.Builder).Run(p, 2.5).Satin(p.Reverse(), sa), []report.Kind{report.KindRun}},
+		{"zigzag", new(st.Builder).OpenZigzag(p, 2.6, 2).Satin(p.Reverse(), sa), []report.Kind{report.KindOpenZigzag}},
+		{"edge run", new(st.Builder).EdgeRun(p, 4, 0.7, 2.5).Satin(p, sa), []report.Kind{report.KindRun}},
+		{"ring over an edge run", new(st.Builder).EdgeRun(ring, 4, 0.7, 2.5).Satin(ring, sa), []report.Kind{report.KindRun}},
+		{"ring over a zigzag", new(st.Builder).OpenZigzag(ring, 2.6, 2).Satin(ring, sa), []report.Kind{report.KindOpenZigzag}},
 		{"a run beside it is none", new(st.Builder).Run(st.Line(st.Point{Y: 6}, st.Point{X: 50, Y: 6}), 2.5).Trim().Satin(p, sa), nil},
 		{"a run in another stop is none", new(st.Builder).Run(p, 2.5).Stop().Satin(p, sa), nil},
 	} {
-		col := oneColumn(t, c.b.Design(), analyse.DefaultSettings())
+		col := oneColumn(t, c.b.Design(), report.DefaultSettings())
 		got := slices.Clone(col.Underlay)
 		// The needle's way back to the start of a column is travel, and lies under it too.
-		got = slices.DeleteFunc(got, func(k analyse.Kind) bool { return k == analyse.KindTravel })
+		got = slices.DeleteFunc(got, func(k report.Kind) bool { return k == report.KindTravel })
 		if !slices.Equal(got, c.want) {
 			t.Errorf("%s: underlay %v, want %v", c.name, got, c.want)
 		}
@@ -240,7 +241,7 @@ func TestColumnsKeepOnTheGrid(t *testing.T) {
 		"taper":    new(st.Builder).Satin(straight(40), st.SatinAlong{Width: 6, Pitch: 0.4, Shape: func(t float64) float64 { return 1 - 0.8*t }}).Design(),
 		"split":    new(st.Builder).Satin(straight(50), st.SatinAlong{Width: 12, Pitch: 0.4, Split: 7}).Design(),
 	} {
-		want := oneColumn(t, d, analyse.DefaultSettings())
+		want := oneColumn(t, d, report.DefaultSettings())
 		for how, f := range map[string]func(x, y int32) (int32, int32){
 			"moved":              func(x, y int32) (int32, int32) { return x + 1237, y - 489 },
 			"turned by a fourth": func(x, y int32) (int32, int32) { return -y, x },
@@ -249,7 +250,7 @@ func TestColumnsKeepOnTheGrid(t *testing.T) {
 			"upside down":        func(x, y int32) (int32, int32) { return x, -y },
 		} {
 			t.Run(name+", "+how, func(t *testing.T) {
-				got := oneColumn(t, moved(d, f), analyse.DefaultSettings())
+				got := oneColumn(t, moved(d, f), report.DefaultSettings())
 				near(t, "length", got.LengthMM, want.LengthMM, 1e-6)
 				near(t, "width", got.Width.Median, want.Width.Median, 1e-6)
 				near(t, "pitch", got.Pitch.Median, want.Pitch.Median, 1e-6)

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"github.com/stopcard/stopcard/analyse/measure"
+	"github.com/stopcard/stopcard/analyse/report"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
@@ -11,7 +13,7 @@ import (
 // thread an inch (A. K. Das, "How to calculate the amount of sewing thread", 2015,
 // textilecalculation.blogspot.com, problem 2).
 func TestLockstitchThreadWorkedExample(t *testing.T) {
-	needle, bobbin := LockstitchThread(25.4, 10, 0.01*25.4, 0.5)
+	needle, bobbin := measure.LockstitchThread(25.4, 10, 0.01*25.4, 0.5)
 	if got := (needle + bobbin) / 25.4; math.Abs(got-2.2) > 1e-9 {
 		t.Errorf("%.4f in an inch, want 2.2", got)
 	}
@@ -24,7 +26,7 @@ func TestLockstitchThreadWorkedExample(t *testing.T) {
 // Stitch Type Classification"), which geometry gives at 4 stitches to the cm and a
 // stack of 0.625 mm. For zigzag, type 304, it is 5.5 : 1, within a quarter.
 func TestThreadRatios(t *testing.T) {
-	s := DefaultSettings()
+	s := report.DefaultSettings()
 	s.TailMM = 0
 	ratio := func(b *st.Builder, seam, stack float64) float64 {
 		s.StackMM = stack
@@ -55,7 +57,7 @@ func TestThreadRatios(t *testing.T) {
 func TestThreadOfSatin(t *testing.T) {
 	for _, c := range []struct{ width, pitch, want float64 }{{4, 0.4, 20.025}, {3.5, 0.4, 17.529}, {3, 0.5, 12.042}} {
 		off := math.Mod(c.width, 0.2) / 2 // so that both rails fall on tenths of a millimetre
-		r := Run(new(st.Builder).Satin(st.Line(st.Point{Y: off}, st.Point{X: 100, Y: off}), st.SatinAlong{Width: c.width, Pitch: c.pitch}).Design(), DefaultSettings())
+		r := Run(new(st.Builder).Satin(st.Line(st.Point{Y: off}, st.Point{X: 100, Y: off}), st.SatinAlong{Width: c.width, Pitch: c.pitch}).Design(), report.DefaultSettings())
 		if got := r.Stops[0].SewnMM / 100; math.Abs(got/c.want-1) > 0.003 {
 			t.Errorf("width %v, pitch %v: %.3f mm a mm, want %.3f", c.width, c.pitch, got, c.want)
 		}
@@ -65,7 +67,7 @@ func TestThreadOfSatin(t *testing.T) {
 // A ring of centre radius 20, width 4 and pitch 0.4 mm has 628 penetrations, and
 // 3.457 m of needle thread when balanced, through 1.5 mm.
 func TestThreadOfARing(t *testing.T) {
-	s := DefaultSettings()
+	s := report.DefaultSettings()
 	s.StackMM, s.NeedleShare, s.TailMM = 1.5, 0.5, 0
 	r := Run(new(st.Builder).Satin(st.Circle(st.Point{}, 20), st.SatinAlong{Width: 4, Pitch: 0.4}).Design(), s)
 	if math.Abs(r.NeedleThreadM/3.457-1) > 0.005 {

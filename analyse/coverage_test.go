@@ -3,6 +3,9 @@ package analyse
 import (
 	"math"
 	"testing"
+
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/satin"
 )
 
 // Coverage of satin rings in exact geometry, before any file rounds its points:
@@ -17,17 +20,17 @@ func TestCoverageOfExactRings(t *testing.T) {
 		{5, 4, 0.4, 0.3, 0.851, 1.000, 0.752},
 	} {
 		n := int(math.Round(2 * math.Pi * c.radius / c.pitch))
-		at := func(i, r float64) Point {
+		at := func(i, r float64) geom.Point {
 			s, cos := math.Sincos(2 * math.Pi * i / float64(n))
-			return Point{r * cos, r * s}
+			return geom.Point{X: r * cos, Y: r * s}
 		}
-		var x []crossing
+		var x []satin.Crossing
 		for i := range n {
 			in, out := at(float64(i), c.radius-c.width/2), at(float64(i)+0.5, c.radius+c.width/2)
-			x = append(x, crossing{a: in, b: out}, crossing{a: out, b: at(float64(i)+1, c.radius-c.width/2)})
+			x = append(x, satin.Crossing{A: in, B: out}, satin.Crossing{A: out, B: at(float64(i)+1, c.radius-c.width/2)})
 		}
-		w := columnWork{laid: c.laid}
-		col := w.measure(x)
+		w := satin.ColumnWork{Laid: c.laid}
+		col := w.Measure(x)
 		for _, v := range []struct {
 			what      string
 			got, want float64
@@ -49,13 +52,13 @@ func TestCoverageOfExactColumns(t *testing.T) {
 		{20, 0.4, 0.3, 0.9375}, {4, 0.4, 0.3, 0.9380}, {4, 0.4, 0.2, 0.7506}, {2, 0.4, 0.3, 0.9394}, {1, 0.4, 0.3, 0.9447},
 		{1, 0.6, 0.2, 0.5749}, {0.8, 0.4, 0.2, 0.7652}, {0.4, 0.4, 0.2, 0.8055}, {0.4, 0.6, 0.2, 0.6597},
 	} {
-		var x []crossing
+		var x []satin.Crossing
 		for i := range 200 {
 			s := float64(i) * c.pitch
-			x = append(x, crossing{a: Point{s, 0}, b: Point{s + c.pitch/2, c.width}}, crossing{a: Point{s + c.pitch/2, c.width}, b: Point{s + c.pitch, 0}})
+			x = append(x, satin.Crossing{A: geom.Point{X: s, Y: 0}, B: geom.Point{X: s + c.pitch/2, Y: c.width}}, satin.Crossing{A: geom.Point{X: s + c.pitch/2, Y: c.width}, B: geom.Point{X: s + c.pitch, Y: 0}})
 		}
-		w := columnWork{laid: c.laid}
-		if got := w.measure(x).Coverage; math.Abs(got-c.want) > 0.004 {
+		w := satin.ColumnWork{Laid: c.laid}
+		if got := w.Measure(x).Coverage; math.Abs(got-c.want) > 0.004 {
 			t.Errorf("width %v, pitch %v, laid %v: %.4f, want %.4f", c.width, c.pitch, c.laid, got, c.want)
 		}
 	}

@@ -5,6 +5,9 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/stopcard/stopcard/analyse/applique"
+	"github.com/stopcard/stopcard/analyse/measure"
+	"github.com/stopcard/stopcard/analyse/report"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
@@ -19,8 +22,8 @@ func TestDensityOfKnownGround(t *testing.T) {
 		satin.Satin(st.Line(st.Point{Y: y}, st.Point{X: 30, Y: y}), st.SatinAlong{Width: 3, Pitch: 0.4}).Trim()
 	}
 	fill := new(st.Builder).Fill(st.Rect(st.Point{}, 40, 30), 0.5, 4, 0)
-	s := DefaultSettings()
-	s.Flattening = 0.3 / Diameter(s.ThreadWeight)
+	s := report.DefaultSettings()
+	s.Flattening = 0.3 / report.Diameter(s.ThreadWeight)
 	for _, c := range []struct {
 		name            string
 		b               *st.Builder
@@ -29,8 +32,8 @@ func TestDensityOfKnownGround(t *testing.T) {
 		{"satin", satin, 1.5, 2 / (0.4 * 3)},
 		{"fill", fill, 0.3 / 0.5, 1 / (0.5 * 4)},
 	} {
-		p := NewPass(Recognise(c.b.Design()), s, 1)
-		p.Do(DensityGrid)
+		p := measure.NewPass(applique.Recognise(c.b.Design()), s, 1)
+		p.Do(measure.DensityGrid)
 		g := p.Report.Density.Grid
 		// The mean away from all borders, over whole columns of 3 mm.
 		var layers, needles, n float64
@@ -53,9 +56,9 @@ func TestDensityOfKnownGround(t *testing.T) {
 // All thread lies in some cell, however lines run across the grid.
 func TestGridLosesNoThread(t *testing.T) {
 	b := new(st.Builder).Run(st.Path{{X: 0, Y: 0}, {X: 33.3, Y: 7.1}, {X: -12.4, Y: 21.9}, {X: -12.4, Y: -8}, {X: 5, Y: -8}}, 9)
-	p := NewPass(Recognise(b.Design()), DefaultSettings(), 1)
-	p.Do(Cost)
-	p.Do(DensityGrid)
+	p := measure.NewPass(applique.Recognise(b.Design()), report.DefaultSettings(), 1)
+	p.Do(measure.Cost)
+	p.Do(measure.DensityGrid)
 	var area float64
 	for _, v := range p.Report.Density.Grid.Layers {
 		area += float64(v)
@@ -70,7 +73,7 @@ func TestDensityPeakNamesStops(t *testing.T) {
 	c := st.Circle(st.Point{}, 6)
 	b := new(st.Builder).Run(st.Rect(st.Point{X: 40}, 10, 10), 2.5).Stop()
 	b.Fill(c, 0.4, 2, 0).Stop().Fill(c, 0.3, 2, 1)
-	d := Run(b.Design(), DefaultSettings()).Density
+	d := Run(b.Design(), report.DefaultSettings()).Density
 	if !slices.Equal(d.MaxPenetStops, []int{2, 3}) || !slices.Equal(d.MaxLayersStops, []int{2, 3}) {
 		t.Errorf("stops %v and %v, want 2 and 3", d.MaxPenetStops, d.MaxLayersStops)
 	}

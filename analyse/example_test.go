@@ -7,6 +7,11 @@ import (
 	"strings"
 
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/applique"
+	"github.com/stopcard/stopcard/analyse/gather"
+	"github.com/stopcard/stopcard/analyse/measure"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/rules"
 	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/testdata/demo"
 )
@@ -26,18 +31,18 @@ func demoBlock(name string) *stitchfile.Design {
 
 // Read one design and tell what it is.
 func Example() {
-	r := analyse.Run(demoBlock("kettle-100.pes"), analyse.DefaultSettings())
+	r := analyse.Run(demoBlock("kettle-100.pes"), report.DefaultSettings())
 	fmt.Printf("%s, %.0f x %.0f mm, %d colour stops\n", r.Format, r.WidthMM, r.HeightMM, r.ColourStops)
 	// Output: PES, 100 x 100 mm, 22 colour stops
 }
 
 // List what the first stops are for, and what the hands do there.
 func Example_stops() {
-	r := analyse.Run(demoBlock("kettle-150.pes"), analyse.DefaultSettings())
+	r := analyse.Run(demoBlock("kettle-150.pes"), report.DefaultSettings())
 	for _, s := range r.Stops[:4] {
 		fmt.Printf("%d %s\n", s.Number, s.Role)
 		for _, step := range s.AfterSteps {
-			if step.Kind == analyse.StepHoopOff {
+			if step.Kind == report.StepHoopOff {
 				fmt.Println("  then:", step.Text)
 			}
 		}
@@ -54,7 +59,7 @@ func Example_stops() {
 // stitches of the smaller one, further apart.
 func Example_thinPlaces() {
 	for _, name := range []string{"kettle-125.dst", "kettle-135-stretched.dst"} {
-		r := analyse.Run(demoBlock(name), analyse.DefaultSettings())
+		r := analyse.Run(demoBlock(name), report.DefaultSettings())
 		thin := 0
 		for _, f := range r.Findings {
 			if f.Rule == "thin-cover" && f.AtMM != nil {
@@ -71,17 +76,17 @@ func Example_thinPlaces() {
 // Write a rule of one's own: here, that no colour is taken up a second time
 // after another, since each change costs time.
 func Example_ownRule() {
-	again := analyse.Rule{
+	again := rules.Rule{
 		ID:  "colour-again",
 		Doc: "a colour comes back after another",
-		Check: func(p *analyse.Pass) (found []analyse.Finding) {
+		Check: func(p *measure.Pass) (found []report.Finding) {
 			seen := map[string]int{}
 			for _, s := range p.Report.Stops {
 				if s.Colour == nil {
 					continue
 				}
 				if last, ok := seen[*s.Colour]; ok && last < s.Number-1 {
-					found = append(found, analyse.Finding{Severity: analyse.Note, Stop: s.Number,
+					found = append(found, report.Finding{Severity: report.Note, Stop: s.Number,
 						Message: fmt.Sprintf("%s was in the needle at stop %d already", *s.ColourName, last)})
 				}
 				seen[*s.Colour] = s.Number
@@ -89,8 +94,8 @@ func Example_ownRule() {
 			return found
 		},
 	}
-	p := analyse.NewPass(analyse.Recognise(demoBlock("kettle-150.pes")), analyse.DefaultSettings(), 1)
-	p.Do(analyse.Stops) // what the rule reads; analyse.Analysers() has the rest
+	p := measure.NewPass(applique.Recognise(demoBlock("kettle-150.pes")), report.DefaultSettings(), 1)
+	p.Do(measure.Sizes) // what the rule reads; analyse.Analysers() has the rest
 	for _, f := range again.Check(p)[:2] {
 		fmt.Printf("stop %d: %s\n", f.Stop, f.Message)
 	}
@@ -101,11 +106,11 @@ func Example_ownRule() {
 
 // Gather what twelve blocks need, joined three by four.
 func ExampleGather() {
-	set := analyse.DefaultSettings()
+	set := report.DefaultSettings()
 	r := analyse.Run(demoBlock("kettle-150.pes"), set)
-	g := analyse.DefaultGatherSettings()
+	g := gather.DefaultSettings()
 	g.Blocks, g.Columns, g.Rows = 12, 3, 4
-	list := analyse.Gather([]*analyse.Report{r}, set, g)
+	list := gather.Gather([]*report.Report{r}, set, g)
 	for _, c := range list.Cloths {
 		if strings.HasPrefix(c.Kind, "applique") {
 			fmt.Printf("piece %d: cut %d\n", c.Piece, c.Count)
@@ -120,7 +125,7 @@ func ExampleGather() {
 
 // Blocks cut at 6 1/2 in finish at 6 in.
 func ExampleJoin() {
-	j := analyse.Join(165.1, 165.1, 2, 2, analyse.SeamMM)
+	j := gather.Join(165.1, 165.1, 2, 2, gather.SeamMM)
 	fmt.Printf("each shows %.1f in, all four %.1f in\n", j.FinishedMM[0]/25.4, j.InsideMM[0]/25.4)
 	// Output: each shows 6.0 in, all four 12.0 in
 }

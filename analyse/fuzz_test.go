@@ -7,6 +7,7 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
@@ -44,7 +45,7 @@ func FuzzReport(f *testing.F) {
 			}
 			return
 		}
-		s := DefaultSettings()
+		s := report.DefaultSettings()
 		s.HoopWidthMM, s.HoopHeightMM = 100, 60
 		moves := slices.Clone(d.Moves)
 		r := Run(d, s)
@@ -65,12 +66,12 @@ func FuzzReport(f *testing.F) {
 }
 
 // checkReport holds what a report says of a design to the design and to itself.
-func checkReport(t *testing.T, d *stitchfile.Design, r *Report) {
+func checkReport(t *testing.T, d *stitchfile.Design, r *report.Report) {
 	t.Helper()
 	if n := d.Counts(); r.Stitches != n.Stitches || r.Jumps != n.Jumps || r.Trims > n.Trims || r.ColourStops != len(r.Stops) {
 		t.Errorf("%d stitches, %d jumps, %d trims, %d of %d stops; the design holds %+v", r.Stitches, r.Jumps, r.Trims, r.ColourStops, len(r.Stops), n)
 	}
-	var sum Stop
+	var sum report.Stop
 	for i, stop := range r.Stops {
 		if stop.Number != i+1 || stop.Stitches < 1 || stop.Confidence < 0 || stop.Confidence > 1 {
 			t.Errorf("stop %d: %+v", i+1, stop)
@@ -103,7 +104,7 @@ func checkReport(t *testing.T, d *stitchfile.Design, r *Report) {
 	}
 	for _, f := range r.Findings {
 		stopOf(f.Rule, f.Stop, 0)
-		if f.Severity.rank() == 0 || f.Message == "" || f.Advice == "" {
+		if f.Severity.Rank() == 0 || f.Message == "" || f.Advice == "" {
 			t.Errorf("%+v", f)
 		}
 	}

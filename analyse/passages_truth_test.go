@@ -7,25 +7,26 @@ import (
 
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/internal/truth"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
 // kindOf gives the kind that a builder's label stands for.
-var kindOf = map[stitchtest.Label]analyse.Kind{
-	stitchtest.Run:        analyse.KindRun,
-	stitchtest.DoubleRun:  analyse.KindDoubleRun,
-	stitchtest.TripleRun:  analyse.KindTripleRun,
-	stitchtest.Satin:      analyse.KindSatin,
-	stitchtest.OpenZigzag: analyse.KindOpenZigzag,
-	stitchtest.Fill:       analyse.KindFill,
-	stitchtest.Tie:        analyse.KindTie,
-	stitchtest.Travel:     analyse.KindTravel,
+var kindOf = map[stitchtest.Label]report.Kind{
+	stitchtest.Run:        report.KindRun,
+	stitchtest.DoubleRun:  report.KindDoubleRun,
+	stitchtest.TripleRun:  report.KindTripleRun,
+	stitchtest.Satin:      report.KindSatin,
+	stitchtest.OpenZigzag: report.KindOpenZigzag,
+	stitchtest.Fill:       report.KindFill,
+	stitchtest.Tie:        report.KindTie,
+	stitchtest.Travel:     report.KindTravel,
 }
 
 // stitchKinds gives the kind of each stitch of d, in order.
-func stitchKinds(d *stitchfile.Design, r *analyse.Report) []analyse.Kind {
-	var out []analyse.Kind
+func stitchKinds(d *stitchfile.Design, r *report.Report) []report.Kind {
+	var out []report.Kind
 	for i, m := range d.Moves {
 		if m.Kind == stitchfile.Stitch {
 			out = append(out, r.Kinds[i])
@@ -84,7 +85,7 @@ func (c *confusion) String() string {
 func TestPassagesTruth(t *testing.T) {
 	var all confusion
 	for _, c := range truth.Passages() {
-		r := analyse.Run(c.Design, analyse.DefaultSettings())
+		r := analyse.Run(c.Design, report.DefaultSettings())
 		if len(r.Kinds) != len(c.Design.Moves) {
 			t.Fatalf("%s: %d kinds for %d moves", c.Name, len(r.Kinds), len(c.Design.Moves))
 		}
@@ -123,7 +124,7 @@ func TestColumnsAreCounted(t *testing.T) {
 		if c.Columns < 0 {
 			continue
 		}
-		if n := len(analyse.Run(c.Design, analyse.DefaultSettings()).SatinColumns); n != c.Columns {
+		if n := len(analyse.Run(c.Design, report.DefaultSettings()).SatinColumns); n != c.Columns {
 			t.Errorf("%s: %d satin columns, want %d", c.Name, n, c.Columns)
 		}
 	}
@@ -131,7 +132,7 @@ func TestColumnsAreCounted(t *testing.T) {
 
 // missedColumns names the labelled satin columns of which less than half was
 // found to be satin. Columns end at other stitches and at cuts.
-func missedColumns(c truth.Labelled, kinds []analyse.Kind) []string {
+func missedColumns(c truth.Labelled, kinds []report.Kind) []string {
 	var out []string
 	first, found := -1, 0
 	end := func(i int) {
@@ -152,7 +153,7 @@ func missedColumns(c truth.Labelled, kinds []analyse.Kind) []string {
 			if first < 0 {
 				first = i
 			}
-			if kinds[i] == analyse.KindSatin {
+			if kinds[i] == report.KindSatin {
 				found++
 			}
 		}
@@ -165,7 +166,7 @@ func missedColumns(c truth.Labelled, kinds []analyse.Kind) []string {
 // Every passage is of one kind, and together they are the kinds of the stitches.
 func TestPassagesPartitionTheStitches(t *testing.T) {
 	for _, c := range truth.Passages() {
-		r := analyse.Run(c.Design, analyse.DefaultSettings())
+		r := analyse.Run(c.Design, report.DefaultSettings())
 		if len(r.Kinds) != len(c.Design.Moves) {
 			t.Fatalf("%s: %d kinds for %d moves", c.Name, len(r.Kinds), len(c.Design.Moves))
 		}
@@ -184,7 +185,7 @@ func TestPassagesPartitionTheStitches(t *testing.T) {
 					t.Fatalf("%s: move %d is %s in a passage of %s", c.Name, i, r.Kinds[i], p.Kind)
 				}
 			}
-			if (p.Kind == analyse.KindSatin) != (p.Column >= 0) || p.Column >= len(r.SatinColumns) {
+			if (p.Kind == report.KindSatin) != (p.Column >= 0) || p.Column >= len(r.SatinColumns) {
 				t.Errorf("%s: %s passage with column %d", c.Name, p.Kind, p.Column)
 			}
 			last = p.Last

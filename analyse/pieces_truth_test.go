@@ -6,12 +6,13 @@ import (
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
-// applique lays one piece: its placement line, its tack-down, and satin along covers.
-func applique(place, tack st.Path, width float64, covers ...st.Path) *stitchfile.Design {
+// onePieceOf lays one piece: its placement line, its tack-down, and satin along covers.
+func onePieceOf(place, tack st.Path, width float64, covers ...st.Path) *stitchfile.Design {
 	var b st.Builder
 	b.Run(place, 2.5).TieOff().Stop()
 	b.DoubleRun(tack, 2).TieOff().Stop()
@@ -21,9 +22,9 @@ func applique(place, tack st.Path, width float64, covers ...st.Path) *stitchfile
 	return b.Design()
 }
 
-func onePiece(t *testing.T, d *stitchfile.Design) *analyse.Piece {
+func onePiece(t *testing.T, d *stitchfile.Design) *report.Piece {
 	t.Helper()
-	r := analyse.Run(d, analyse.DefaultSettings())
+	r := analyse.Run(d, report.DefaultSettings())
 	if len(r.Pieces) != 1 {
 		t.Fatalf("%d pieces, want 1", len(r.Pieces))
 	}
@@ -39,7 +40,7 @@ func TestCoverOfARing(t *testing.T) {
 	} {
 		t.Run(fmt.Sprintf("R %.0f, W %.1f, tack-down %.1f inside", c.radius, c.width, c.inside), func(t *testing.T) {
 			ring, tack := st.Circle(st.Point{}, c.radius), c.radius-c.inside
-			p := onePiece(t, applique(ring, st.Circle(st.Point{}, tack), c.width, ring))
+			p := onePiece(t, onePieceOf(ring, st.Circle(st.Point{}, tack), c.width, ring))
 			near(t, "outer cover, median", p.OuterCoverMM.Median, c.width/2+c.inside, 0.1)
 			near(t, "inner cover, median", p.InnerCoverMM.Median, c.width/2-c.inside, 0.1)
 			// Where the seam is, and on the grid, a little less.
@@ -118,7 +119,7 @@ func TestUncoveredSector(t *testing.T) {
 			if !c.offTheRing {
 				covers = append(covers, st.Arc(st.Point{}, radius-c.moved, c.from, c.to))
 			}
-			p := onePiece(t, applique(ring, st.Circle(st.Point{}, tack), width, covers...))
+			p := onePiece(t, onePieceOf(ring, st.Circle(st.Point{}, tack), width, covers...))
 			// The edge to be hidden lies up to the trim allowance, 1 mm, outside
 			// the tack-down; the difference in length is 0.4 mm at most.
 			near(t, "uncovered", p.UncoveredMM, (c.to-c.from)*(tack+0.5), 1)
@@ -155,7 +156,7 @@ func TestHiddenEdge(t *testing.T) {
 	b.Run(st.Circle(c2, r2), 2.5).Stop()
 	b.DoubleRun(st.Circle(c2, a2), 2).Stop()
 	b.Satin(st.Circle(c2, r2), st.SatinAlong{Width: 3.5, Pitch: 0.4})
-	r := analyse.Run(b.Design(), analyse.DefaultSettings())
+	r := analyse.Run(b.Design(), report.DefaultSettings())
 	if len(r.Pieces) != 2 {
 		t.Fatalf("%d pieces, want 2", len(r.Pieces))
 	}
@@ -178,7 +179,7 @@ func TestEdgeUncoveredFinding(t *testing.T) {
 		{"the whole ring moved in", []st.Path{st.Circle(st.Point{}, 38.5)}, true},
 	} {
 		found := false
-		for _, f := range analyse.Run(applique(ring, tack, 3.5, c.cover...), analyse.DefaultSettings()).Findings {
+		for _, f := range analyse.Run(onePieceOf(ring, tack, 3.5, c.cover...), report.DefaultSettings()).Findings {
 			found = found || f.Rule == "edge-uncovered"
 		}
 		if found != c.want {

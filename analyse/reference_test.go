@@ -9,12 +9,13 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
-	"gonum.org/v1/gonum/stat"
-
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
+	"gonum.org/v1/gonum/stat"
 )
 
-func ring(line []Point) orb.Ring {
+func ring(line []geom.Point) orb.Ring {
 	r := make(orb.Ring, 0, len(line)+1)
 	for _, p := range line {
 		r = append(r, orb.Point{p.X, p.Y})
@@ -34,21 +35,21 @@ func within(t *testing.T, what string, got, want, tol float64) {
 
 // outlines are closed lines of every sort, their first point not repeated:
 // simple, reflex, long and thin, far from the origin, few and many points.
-func outlines() map[string][]Point {
+func outlines() map[string][]geom.Point {
 	rnd := rand.New(rand.NewPCG(7, 41))
-	out := map[string][]Point{
-		"triangle 60-80-100": {{0, 0}, {60, 0}, {0, 80}},
-		"square":             {{0, 0}, {100, 0}, {100, 100}, {0, 100}},
-		"sliver":             {{-200, 0}, {200, 0.1}, {200, 0.3}},
-		"far away":           {{9000, 9000}, {9020, 9000}, {9020, 9030}, {9000, 9030}},
+	out := map[string][]geom.Point{
+		"triangle 60-80-100": {{X: 0, Y: 0}, {X: 60, Y: 0}, {X: 0, Y: 80}},
+		"square":             {{X: 0, Y: 0}, {X: 100, Y: 0}, {X: 100, Y: 100}, {X: 0, Y: 100}},
+		"sliver":             {{X: -200, Y: 0}, {X: 200, Y: 0.1}, {X: 200, Y: 0.3}},
+		"far away":           {{X: 9000, Y: 9000}, {X: 9020, Y: 9000}, {X: 9020, Y: 9030}, {X: 9000, Y: 9030}},
 	}
 	for _, n := range []int{5, 36, 72, 360, 1000} {
-		var star, round []Point
+		var star, round []geom.Point
 		for i := range n {
 			sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
 			r := 20 + 15*rnd.Float64()
-			star = append(star, Point{r * cos, r * sin})
-			round = append(round, Point{5 - 20*cos, 20 * sin})
+			star = append(star, geom.Point{X: r * cos, Y: r * sin})
+			round = append(round, geom.Point{X: 5 - 20*cos, Y: 20 * sin})
 		}
 		out[fmt.Sprintf("ragged, %d corners", n)] = star
 		out[fmt.Sprintf("clockwise circle, %d corners", n)] = round
@@ -65,15 +66,15 @@ func TestAreaAndLengthAgainstReference(t *testing.T) {
 		if r.Orientation() == orb.CW {
 			area = -area
 		}
-		within(t, name+": area", math.Abs(polygonArea(line)), math.Abs(area), 1e-6)
-		within(t, name+": area, closing point repeated", math.Abs(polygonArea(closed)), math.Abs(area), 1e-6)
-		if (polygonArea(line) > 0) != (r.Orientation() == orb.CCW) {
-			t.Errorf("%s: area %.2f, orientation %d", name, polygonArea(line), r.Orientation())
+		within(t, name+": area", math.Abs(geom.PolygonArea(line)), math.Abs(area), 1e-6)
+		within(t, name+": area, closing point repeated", math.Abs(geom.PolygonArea(closed)), math.Abs(area), 1e-6)
+		if (geom.PolygonArea(line) > 0) != (r.Orientation() == orb.CCW) {
+			t.Errorf("%s: area %.2f, orientation %d", name, geom.PolygonArea(line), r.Orientation())
 		}
-		within(t, name+": length", pathLength(closed), planar.Length(orb.LineString(r)), 1e-6)
-		b, want := boxOf(line), r.Bound()
-		within(t, name+": width", b.width(), want.Max[0]-want.Min[0], 1e-9)
-		within(t, name+": height", b.height(), want.Max[1]-want.Min[1], 1e-9)
+		within(t, name+": length", geom.PathLength(closed), planar.Length(orb.LineString(r)), 1e-6)
+		b, want := geom.BoxOf(line), r.Bound()
+		within(t, name+": width", b.Width(), want.Max[0]-want.Min[0], 1e-9)
+		within(t, name+": height", b.Height(), want.Max[1]-want.Min[1], 1e-9)
 	}
 }
 
@@ -84,13 +85,13 @@ func TestCircleOfChords(t *testing.T) {
 		n               int
 		perimeter, area float64
 	}{{36, 125.504, 1250.27}, {72, 125.624, 1255.04}, {360, 125.662, 1256.57}} {
-		var line []Point
+		var line []geom.Point
 		for i := range c.n + 1 {
 			sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(c.n))
-			line = append(line, Point{20 * cos, 20 * sin})
+			line = append(line, geom.Point{X: 20 * cos, Y: 20 * sin})
 		}
-		within(t, fmt.Sprintf("perimeter of %d", c.n), pathLength(line), c.perimeter, 1e-3)
-		within(t, fmt.Sprintf("area of %d", c.n), polygonArea(line), c.area, 1e-2)
+		within(t, fmt.Sprintf("perimeter of %d", c.n), geom.PathLength(line), c.perimeter, 1e-3)
+		within(t, fmt.Sprintf("area of %d", c.n), geom.PolygonArea(line), c.area, 1e-2)
 	}
 }
 
@@ -98,10 +99,10 @@ func TestInsideAgainstReference(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(3, 5))
 	for name, line := range outlines() {
 		r := ring(line)
-		b := boxOf(line).grown(3)
+		b := geom.BoxOf(line).Grown(3)
 		for range 400 {
-			q := Point{b.lo.X + rnd.Float64()*b.width(), b.lo.Y + rnd.Float64()*b.height()}
-			if got, want := insidePolygon(q, line), planar.RingContains(r, orb.Point{q.X, q.Y}); got != want {
+			q := geom.Point{X: b.Lo.X + rnd.Float64()*b.Width(), Y: b.Lo.Y + rnd.Float64()*b.Height()}
+			if got, want := geom.InsidePolygon(q, line), planar.RingContains(r, orb.Point{q.X, q.Y}); got != want {
 				t.Errorf("%s: %v inside is %v, want %v", name, q, got, want)
 			}
 		}
@@ -110,14 +111,14 @@ func TestInsideAgainstReference(t *testing.T) {
 
 func TestDistanceAgainstReference(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(11, 2))
-	at := func() Point { return Point{rnd.Float64()*40 - 20, rnd.Float64()*40 - 20} }
+	at := func() geom.Point { return geom.Point{X: rnd.Float64()*40 - 20, Y: rnd.Float64()*40 - 20} }
 	for i := range 500 {
 		q, a, b := at(), at(), at()
 		if i%20 == 0 {
 			b = a
 		}
 		want := planar.DistanceFromSegment(orb.Point{a.X, a.Y}, orb.Point{b.X, b.Y}, orb.Point{q.X, q.Y})
-		within(t, fmt.Sprintf("distance from %v to %v-%v", q, a, b), distanceToSegment(q, a, b), want, 1e-9)
+		within(t, fmt.Sprintf("distance from %v to %v-%v", q, a, b), geom.DistanceToSegment(q, a, b), want, 1e-9)
 	}
 }
 
@@ -125,7 +126,7 @@ func TestDistanceAgainstReference(t *testing.T) {
 func TestResample(t *testing.T) {
 	for name, line := range outlines() {
 		for _, step := range []float64{0.25, 1, 7} {
-			q := resample(line, step)
+			q := geom.Resample(line, step)
 			l := planar.Length(orb.LineString(ring(line)[:len(line)]))
 			if q[0] != line[0] || q[len(q)-1] != line[len(line)-1] {
 				t.Errorf("%s: ends moved", name)
@@ -134,12 +135,12 @@ func TestResample(t *testing.T) {
 				t.Errorf("%s: %d points every %.2f along %.2f, want %d", name, len(q), step, l, want)
 			}
 			for i := 1; i < len(q); i++ {
-				if d := distance(q[i-1], q[i]); d > step+1e-9 {
+				if d := geom.Distance(q[i-1], q[i]); d > step+1e-9 {
 					t.Fatalf("%s: step of %.3f, want %.2f at most", name, d, step)
 				}
 			}
-			if pathLength(q) > l+1e-6 {
-				t.Errorf("%s: %.3f long after, %.3f before", name, pathLength(q), l)
+			if geom.PathLength(q) > l+1e-6 {
+				t.Errorf("%s: %.3f long after, %.3f before", name, geom.PathLength(q), l)
 			}
 		}
 	}
@@ -166,18 +167,18 @@ func TestQuantileAgainstReference(t *testing.T) {
 		}
 		slices.Sort(v)
 		for _, p := range []float64{0, 0.05, 0.25, 0.5, 0.9, 0.95, 1} {
-			within(t, fmt.Sprintf("quantile %.2f of %d", p, n), quantile(v, p), reference(v, p), 1e-9)
+			within(t, fmt.Sprintf("quantile %.2f of %d", p, n), geom.Quantile(v, p), reference(v, p), 1e-9)
 		}
 	}
 	// Worked by hand: the median of four lies between the middle two.
-	within(t, "median of 1, 2, 4, 8", quantile([]float64{1, 2, 4, 8}, 0.5), 3, 1e-12)
+	within(t, "median of 1, 2, 4, 8", geom.Quantile([]float64{1, 2, 4, 8}, 0.5), 3, 1e-12)
 }
 
 // The spread of a column's width is that of the distances between its rails,
 // and its centre is as long as the column.
 func TestSpreadOfAColumnAgainstReference(t *testing.T) {
 	left, right := st.Line(st.Point{Y: 3}, st.Point{X: 60, Y: 1}), st.Line(st.Point{Y: -3}, st.Point{X: 60, Y: -1})
-	r := Run(new(st.Builder).Rails(left, right, 0.4, 0).Design(), DefaultSettings())
+	r := Run(new(st.Builder).Rails(left, right, 0.4, 0).Design(), report.DefaultSettings())
 	if len(r.SatinColumns) != 1 {
 		t.Fatalf("%d columns", len(r.SatinColumns))
 	}
@@ -187,8 +188,8 @@ func TestSpreadOfAColumnAgainstReference(t *testing.T) {
 	}
 	var widths []float64
 	for i := range c.Centre {
-		widths = append(widths, distance(c.Left[i], c.Right[i]))
-		within(t, "distance of the centre from the middle", distance(c.Centre[i], middle(c.Left[i], c.Right[i])), 0, 0.2)
+		widths = append(widths, geom.Distance(c.Left[i], c.Right[i]))
+		within(t, "distance of the centre from the middle", geom.Distance(c.Centre[i], geom.Middle(c.Left[i], c.Right[i])), 0, 0.2)
 	}
 	within(t, "5 % of width", c.Width.P5, reference(widths, 0.05), 0.1)
 	within(t, "median width", c.Width.Median, reference(widths, 0.5), 0.05)
@@ -223,7 +224,7 @@ func TestPieceAgainstReference(t *testing.T) {
 		b.Run(outline, 2).Stop()
 		b.DoubleRun(outline, 2).Stop()
 		b.Satin(outline, st.SatinAlong{Width: 4, Pitch: 0.4})
-		r := Run(b.Design(), DefaultSettings())
+		r := Run(b.Design(), report.DefaultSettings())
 		if len(r.Pieces) != 1 {
 			t.Errorf("%s: %d pieces", name, len(r.Pieces))
 			continue
@@ -252,8 +253,8 @@ func TestPieceAgainstReference(t *testing.T) {
 // Laid thread over cloth in the middle of satin is 2w/p, and there are 2/(pW)
 // holes a mm2 over its width; in all, thread area is length times width.
 func TestDensityOfSatin(t *testing.T) {
-	s := DefaultSettings()
-	s.Flattening = 0.3 / Diameter(s.ThreadWeight)
+	s := report.DefaultSettings()
+	s.Flattening = 0.3 / report.Diameter(s.ThreadWeight)
 	for _, c := range []struct{ pitch, width float64 }{{0.4, 9}, {0.6, 9}, {0.4, 4}} {
 		d := new(st.Builder).Satin(st.Line(st.Point{}, st.Point{X: 60}), st.SatinAlong{Width: c.width, Pitch: c.pitch}).Design()
 		r := Run(d, s)
@@ -266,11 +267,11 @@ func TestDensityOfSatin(t *testing.T) {
 			laid += float64(g.Layers[i]) * g.CellMM * g.CellMM
 			needles += float64(g.Needles[i]) * g.CellMM * g.CellMM
 		}
-		var prev Point
+		var prev geom.Point
 		for i, m := range d.Moves[:len(d.Moves)-1] {
-			q := Point{float64(m.X) / 10, float64(m.Y) / 10}
+			q := geom.Point{X: float64(m.X) / 10, Y: float64(m.Y) / 10}
 			if i > 1 {
-				length += distance(prev, q)
+				length += geom.Distance(prev, q)
 			}
 			prev = q
 		}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
@@ -31,10 +32,10 @@ func block() *stitchfile.Design {
 
 func TestRolesOfABlock(t *testing.T) {
 	want := []string{
-		analyse.RoleClothOutline, analyse.RoleClothHoldDown, analyse.RolePlacementLine, analyse.RoleTackDown,
-		analyse.RoleCoverSatin, analyse.RoleEdgeRun, analyse.RoleBattingHoldDown, analyse.RoleBackingHoldDown, analyse.RoleQuilting,
+		report.RoleClothOutline, report.RoleClothHoldDown, report.RolePlacementLine, report.RoleTackDown,
+		report.RoleCoverSatin, report.RoleEdgeRun, report.RoleBattingHoldDown, report.RoleBackingHoldDown, report.RoleQuilting,
 	}
-	r := analyse.Run(block(), analyse.DefaultSettings())
+	r := analyse.Run(block(), report.DefaultSettings())
 	if len(r.Stops) != len(want) {
 		t.Fatalf("%d stops, want %d", len(r.Stops), len(want))
 	}
@@ -55,8 +56,8 @@ func TestNoStepsWithoutApplique(t *testing.T) {
 	b.Fill(stitchtest.Circle(mid, 20), 0.4, 4, 0).Stop()
 	b.Satin(stitchtest.Circle(mid, 20), stitchtest.SatinAlong{Width: 3, Pitch: 0.4}).Stop()
 	b.Run(stitchtest.Rect(mid, 60, 60), 2.5)
-	for _, s := range analyse.Run(b.Design(), analyse.DefaultSettings()).Stops {
-		if s.Role != analyse.RoleStitching || len(s.Before)+len(s.After) > 0 {
+	for _, s := range analyse.Run(b.Design(), report.DefaultSettings()).Stops {
+		if s.Role != report.RoleStitching || len(s.Before)+len(s.After) > 0 {
 			t.Errorf("stop %d: %s %q %q", s.Number, s.Role, s.Before, s.After)
 		}
 	}
@@ -81,7 +82,7 @@ func TestCounts(t *testing.T) {
 		{"cut beside the stop is the stop's own", moves(S, T, C, T, J, S, T, E), 2, 1, 0, 2},
 		{"empty part is no stop", moves(J, C, S, C, C, S, E), 2, 1, 0, 2},
 	} {
-		r := analyse.Run(&stitchfile.Design{Moves: c.moves}, analyse.DefaultSettings())
+		r := analyse.Run(&stitchfile.Design{Moves: c.moves}, report.DefaultSettings())
 		if r.Stitches != c.stitches || r.Jumps != c.jumps || r.Trims != c.trims || r.ColourStops != c.colour {
 			t.Errorf("%s: %d stitches, %d jumps, %d trims, %d stops", c.name, r.Stitches, r.Jumps, r.Trims, r.ColourStops)
 		}
@@ -100,7 +101,7 @@ func TestMinutes(t *testing.T) {
 		}
 		d.Moves = append(d.Moves, stitchfile.Move{Kind: stitchfile.Stitch})
 	}
-	s := analyse.DefaultSettings()
+	s := report.DefaultSettings()
 	s.SpeedPerMinute, s.StopSeconds, s.TrimSeconds = 650, 20, 8
 	r := analyse.Run(d, s)
 	if r.ColourStops != 8 || r.Trims != 12 || math.Abs(r.Minutes-27.344) > 0.001 {
@@ -113,7 +114,7 @@ func TestMinutes(t *testing.T) {
 func TestThreadPerThousand(t *testing.T) {
 	var b stitchtest.Builder
 	b.Run(stitchtest.Line(stitchtest.Point{}, stitchtest.Point{X: 4000}), 4)
-	s := analyse.DefaultSettings()
+	s := report.DefaultSettings()
 	s.TailMM = 0
 	r := analyse.Run(b.Design(), s)
 	if n, b := r.NeedleThreadM, r.BobbinThreadM; math.Abs(n/5-1) > 0.25 || math.Abs(b/3-1) > 0.25 {
@@ -135,18 +136,18 @@ func TestRules(t *testing.T) {
 	var e stitchtest.Builder
 	line := stitchtest.Line(stitchtest.Point{}, stitchtest.Point{X: 30})
 	empty := e.Run(line, 2.5).Stop().Stop().Run(line, 2.5).Design()
-	small := analyse.DefaultSettings()
+	small := report.DefaultSettings()
 	small.HoopWidthMM, small.HoopHeightMM = 80, 80
 	for _, c := range []struct {
 		rule     string
 		design   *stitchfile.Design
-		settings analyse.Settings
+		settings report.Settings
 	}{
-		{"long-stitch", long, analyse.DefaultSettings()},
-		{"same-colour-pause", same, analyse.DefaultSettings()},
-		{"header-disagrees", wrong, analyse.DefaultSettings()},
+		{"long-stitch", long, report.DefaultSettings()},
+		{"same-colour-pause", same, report.DefaultSettings()},
+		{"header-disagrees", wrong, report.DefaultSettings()},
 		{"outside-hoop", block(), small},
-		{"empty-stop", empty, analyse.DefaultSettings()},
+		{"empty-stop", empty, report.DefaultSettings()},
 	} {
 		found := false
 		for _, f := range analyse.Run(c.design, c.settings).Findings {
@@ -155,8 +156,8 @@ func TestRules(t *testing.T) {
 		if !found {
 			t.Errorf("%s: not found", c.rule)
 		}
-		for _, f := range analyse.Run(block(), analyse.DefaultSettings()).Findings {
-			if f.Severity.AtLeast(analyse.Caution) {
+		for _, f := range analyse.Run(block(), report.DefaultSettings()).Findings {
+			if f.Severity.AtLeast(report.Caution) {
 				t.Errorf("sound block: %s: %s", f.Rule, f.Message)
 			}
 		}
@@ -166,7 +167,7 @@ func TestRules(t *testing.T) {
 func ExampleRun() {
 	var b stitchtest.Builder
 	b.Run(stitchtest.Rect(stitchtest.Point{}, 40, 20), 2)
-	r := analyse.Run(b.Design(), analyse.DefaultSettings())
+	r := analyse.Run(b.Design(), report.DefaultSettings())
 	fmt.Printf("%.0f x %.0f mm, %d stitches\n", r.WidthMM, r.HeightMM, r.Stitches)
 	// Output: 40 x 20 mm, 61 stitches
 }
@@ -174,7 +175,7 @@ func ExampleRun() {
 func BenchmarkRun(b *testing.B) {
 	d := block()
 	for b.Loop() {
-		analyse.Run(d, analyse.DefaultSettings())
+		analyse.Run(d, report.DefaultSettings())
 	}
 	b.ReportMetric(float64(d.Counts().Stitches)*float64(b.N)/b.Elapsed().Seconds(), "stitches/s")
 }

@@ -5,21 +5,21 @@ import (
 	"testing"
 
 	"github.com/fogleman/gg"
-
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
 // bulk has about 30,000 stitches over 150 mm, in nine stops.
-func bulk() (*stitchfile.Design, *analyse.Report) {
+func bulk() (*stitchfile.Design, *report.Report) {
 	var b stitchtest.Builder
 	for i := range 9 {
 		b.Satin(stitchtest.Circle(stitchtest.Point{}, 70-float64(i)), stitchtest.SatinAlong{Width: 4, Pitch: 0.25}).Stop()
 	}
 	d := b.Design()
-	return d, analyse.Run(d, analyse.DefaultSettings())
+	return d, analyse.Run(d, report.DefaultSettings())
 }
 
 func BenchmarkThread2000(b *testing.B) {
@@ -38,7 +38,7 @@ func BenchmarkThread2000PlainLibrary(b *testing.B) {
 	}
 }
 
-func plain(d *stitchfile.Design, r *analyse.Report, width int) image.Image {
+func plain(d *stitchfile.Design, r *report.Report, width int) image.Image {
 	c := gg.NewContext(width, width)
 	c.SetColor(render.Cloth)
 	c.Clear()

@@ -6,16 +6,15 @@ import (
 	"math"
 	"strconv"
 
+	"github.com/stopcard/stopcard/analyse/geom"
 	"golang.org/x/image/vector"
-
-	"github.com/stopcard/stopcard/analyse"
 )
 
 // brush draws lines of even width.
 type brush struct{ threadPainter }
 
 // open draws a line through the points.
-func (b *brush) open(p plane, line []analyse.Point) {
+func (b *brush) open(p plane, line []geom.Point) {
 	for i := 1; i < len(line); i++ {
 		x0, y0 := p.at(line[i-1])
 		x1, y1 := p.at(line[i])
@@ -24,15 +23,15 @@ func (b *brush) open(p plane, line []analyse.Point) {
 }
 
 // closed draws a line through the points and back to the first.
-func (b *brush) closed(p plane, line []analyse.Point) {
+func (b *brush) closed(p plane, line []geom.Point) {
 	b.open(p, line)
 	if n := len(line); n > 2 && line[0] != line[n-1] {
-		b.open(p, []analyse.Point{line[n-1], line[0]})
+		b.open(p, []geom.Point{line[n-1], line[0]})
 	}
 }
 
 // dashed draws a line through the points with gaps; on and off are in pixels.
-func (b *brush) dashed(p plane, line []analyse.Point, on, off float64) {
+func (b *brush) dashed(p plane, line []geom.Point, on, off float64) {
 	pos := 0.0
 	for i := 1; i < len(line); i++ {
 		x0, y0 := p.at(line[i-1])

@@ -6,7 +6,7 @@ import (
 	"iter"
 	"math"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -35,7 +35,7 @@ func px(mm float64) int { return int(math.Round(mm / 25.4 * CardDPI)) }
 // card is one card under way.
 type card struct {
 	d *stitchfile.Design
-	r *analyse.Report
+	r *report.Report
 	o CardOptions
 	cardStyle
 
@@ -99,13 +99,13 @@ func styleFor(p Paper) cardStyle {
 // and a row for each colour stop with its own picture and the hand steps. Rows
 // do not break across pages unless one is longer than a page. Each page is drawn
 // when the loop asks for it, so that a long card takes the memory of one page.
-func Card(d *stitchfile.Design, r *analyse.Report, o CardOptions) iter.Seq2[int, *image.RGBA] {
+func Card(d *stitchfile.Design, r *report.Report, o CardOptions) iter.Seq2[int, *image.RGBA] {
 	return func(yield func(int, *image.RGBA) bool) {
 		newCard(d, r, o).draw(yield)
 	}
 }
 
-func newCard(d *stitchfile.Design, r *analyse.Report, o CardOptions) *card {
+func newCard(d *stitchfile.Design, r *report.Report, o CardOptions) *card {
 	o.Paper = o.Paper.orA4()
 	c := &card{d: d, r: r, o: o, cardStyle: styleFor(o.Paper), act: act, alarm: alarm, patterns: map[color.RGBA]int{}}
 	if o.Ink {

@@ -8,23 +8,24 @@ import (
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
 // square is one thin square line, in the given colour or in none.
-func square(c color.RGBA) (*stitchfile.Design, *analyse.Report) {
+func square(c color.RGBA) (*stitchfile.Design, *report.Report) {
 	var b stitchtest.Builder
 	if c.A != 0 {
 		b.Thread(c, "")
 	}
 	b.Run(stitchtest.Rect(stitchtest.Point{}, 140, 140), 2)
 	d := b.Design()
-	return d, analyse.Run(d, analyse.DefaultSettings())
+	return d, analyse.Run(d, report.DefaultSettings())
 }
 
 // pagesOf draws a whole card.
-func pagesOf(d *stitchfile.Design, r *analyse.Report, o CardOptions) (pages []*image.RGBA) {
+func pagesOf(d *stitchfile.Design, r *report.Report, o CardOptions) (pages []*image.RGBA) {
 	for _, p := range Card(d, r, o) {
 		pages = append(pages, p)
 	}

@@ -8,7 +8,8 @@ import (
 	"math"
 	"strings"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 const cautions = "Keep hands clear while the needle moves. Stop the machine and take the hoop off it before scissors come near; leave the cloth in the hoop. Stop if the machine labours: dense stitching breaks needles. The machine's manual comes first."
@@ -87,7 +88,7 @@ func (c *card) facts() []string {
 		fmt.Sprintf("%.0f x %.0f mm (%.2f x %.2f in)", r.WidthMM, r.HeightMM, r.WidthMM/25.4, r.HeightMM/25.4),
 		hoopFor(r.WidthMM, r.HeightMM),
 		fmt.Sprintf("%s, %s, %s", count(r.ColourStops, "colour stop"), count(r.Stitches, "stitch"), count(r.Trims, "trim")),
-		analyse.AboutTime(r.Minutes) + ", machine and hands",
+		words.AboutTime(r.Minutes) + ", machine and hands",
 		fmt.Sprintf("needle thread %.0f m, bobbin thread %.0f m", math.Ceil(r.NeedleThreadM), math.Ceil(r.BobbinThreadM)),
 	}
 	if n := math.Ceil(r.Bobbins); n >= 1 {
@@ -214,7 +215,7 @@ func (c *card) findings() []block {
 	var out []block
 	more := 0
 	for _, f := range c.r.Findings {
-		if !f.Severity.AtLeast(analyse.Caution) {
+		if !f.Severity.AtLeast(report.Caution) {
 			continue
 		}
 		if len(out) > maxFindings {

@@ -5,12 +5,12 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 )
 
 // partsText tells which pieces of cloth a stop works on, and what else it does
 // beside its role. It is empty where there is nothing to add.
-func partsText(r *analyse.Report, s *analyse.Stop) string {
+func partsText(r *report.Report, s *report.Stop) string {
 	type group struct {
 		role   string
 		pieces []int

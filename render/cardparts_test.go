@@ -3,23 +3,23 @@ package render
 import (
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 )
 
 func TestPartsText(t *testing.T) {
-	r := &analyse.Report{Pieces: []analyse.Piece{{Number: 1, PlacementStop: 3, TackDownStop: 4, CoverStop: 9}, {Number: 2, PlacementStop: 3, CoverStop: 9}}}
-	part := func(role string, piece int) analyse.Part { return analyse.Part{Role: role, Piece: piece} }
+	r := &report.Report{Pieces: []report.Piece{{Number: 1, PlacementStop: 3, TackDownStop: 4, CoverStop: 9}, {Number: 2, PlacementStop: 3, CoverStop: 9}}}
+	part := func(role string, piece int) report.Part { return report.Part{Role: role, Piece: piece} }
 	for _, c := range []struct {
-		stop analyse.Stop
+		stop report.Stop
 		want string
 	}{
-		{analyse.Stop{Number: 1, Role: "decoration"}, ""},
-		{analyse.Stop{Number: 4, Role: "tack-down"}, "piece 1"},
-		{analyse.Stop{Number: 3, Role: "placement line"}, "pieces 1 and 2"},
-		{analyse.Stop{Number: 9, Role: "cover satin", Parts: []analyse.Part{part("cover satin", 1), part("cover satin", 2)}}, "pieces 1 and 2"},
-		{analyse.Stop{Number: 9, Role: "cover satin", Parts: []analyse.Part{part("cover satin", 1), part("edge run", 1), part("cover satin", 2), part("edge run", 2)}},
+		{report.Stop{Number: 1, Role: "decoration"}, ""},
+		{report.Stop{Number: 4, Role: "tack-down"}, "piece 1"},
+		{report.Stop{Number: 3, Role: "placement line"}, "pieces 1 and 2"},
+		{report.Stop{Number: 9, Role: "cover satin", Parts: []report.Part{part("cover satin", 1), part("cover satin", 2)}}, "pieces 1 and 2"},
+		{report.Stop{Number: 9, Role: "cover satin", Parts: []report.Part{part("cover satin", 1), part("edge run", 1), part("cover satin", 2), part("edge run", 2)}},
 			"cover satin of pieces 1 and 2; edge run of pieces 1 and 2"},
-		{analyse.Stop{Number: 5, Role: "decoration", Parts: []analyse.Part{part("decoration", 0), part("quilting", 0)}}, "decoration; quilting"},
+		{report.Stop{Number: 5, Role: "decoration", Parts: []report.Part{part("decoration", 0), part("quilting", 0)}}, "decoration; quilting"},
 	} {
 		if got := partsText(r, &c.stop); got != c.want {
 			t.Errorf("stop %d: %q, want %q", c.stop.Number, got, c.want)

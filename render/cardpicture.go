@@ -6,7 +6,7 @@ import (
 	"image/draw"
 	"math"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -15,7 +15,7 @@ import (
 // drawing of each stop and not one for every row after it.
 type stopPictures struct {
 	d    *stitchfile.Design
-	r    *analyse.Report
+	r    *report.Report
 	side int
 	ink  bool
 
@@ -42,7 +42,7 @@ func (p *stopPictures) begin() {
 }
 
 // draw puts the picture of a stop on a page.
-func (p *stopPictures) draw(page *image.RGBA, at image.Rectangle, s *analyse.Stop) {
+func (p *stopPictures) draw(page *image.RGBA, at image.Rectangle, s *report.Stop) {
 	if p.faint == nil {
 		p.begin()
 	}
@@ -57,7 +57,7 @@ func (p *stopPictures) draw(page *image.RGBA, at image.Rectangle, s *analyse.Sto
 
 // stop draws one stop in its thread's colour, or black without colours. A thread
 // too pale for the paper gets a dark edge.
-func (p *stopPictures) stop(img *image.RGBA, s *analyse.Stop, faint bool) {
+func (p *stopPictures) stop(img *image.RGBA, s *report.Stop, faint bool) {
 	c := threadColour(s)
 	if p.ink {
 		c = ink
@@ -85,7 +85,7 @@ func (p *stopPictures) stop(img *image.RGBA, s *analyse.Stop, faint bool) {
 }
 
 // thick is how wide a stop's lines are drawn.
-func (p *stopPictures) thick(s *analyse.Stop) float64 {
+func (p *stopPictures) thick(s *report.Stop) float64 {
 	length := 0.0
 	p.place.stitches(p.d, p.r, s, func(_ int, x0, y0, x1, y1 float64) { length += math.Hypot(x1-x0, y1-y0) })
 	w, h := s.BoundsMM[2]-s.BoundsMM[0]+1, s.BoundsMM[3]-s.BoundsMM[1]+1
@@ -94,5 +94,5 @@ func (p *stopPictures) thick(s *analyse.Stop) float64 {
 	if length > 0 {
 		thick = max(leastLine, min(mostLine, lineShare*room/length))
 	}
-	return max(thick, analyse.DefaultSettings().LaidWidth()*p.place.perMM)
+	return max(thick, report.DefaultSettings().LaidWidth()*p.place.perMM)
 }

@@ -7,7 +7,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // rowLine is one line of the text of a row.
@@ -22,7 +23,7 @@ type rowLine struct {
 
 // row lays out one colour stop. It is one block, or several for a row longer
 // than a page: no hand step may be lost.
-func (c *card) row(s *analyse.Stop) []block {
+func (c *card) row(s *report.Stop) []block {
 	var out []block
 	if text, ok := mayEnd(s); ok {
 		out = append(out, c.endLine(text))
@@ -69,7 +70,7 @@ func (c *card) textAt() (x, width int) {
 }
 
 // rowLines words a row in the order in which things are done.
-func (c *card) rowLines(s *analyse.Stop) []rowLine {
+func (c *card) rowLines(s *report.Stop) []rowLine {
 	_, width := c.textAt()
 	var out []rowLine
 	add := func(l rowLine, text string) {
@@ -85,10 +86,10 @@ func (c *card) rowLines(s *analyse.Stop) []rowLine {
 	add(rowLine{pen: c.plain}, partsText(c.r, s))
 	add(rowLine{pen: c.plain, swatch: true, indent: px(8)}, threadText(s))
 
-	steps := func(word string, steps []analyse.Step) {
+	steps := func(word string, steps []report.Step) {
 		first := true
 		for _, t := range steps {
-			if t.Kind == analyse.StepMayEnd {
+			if t.Kind == report.StepMayEnd {
 				continue
 			}
 			l := rowLine{pen: c.plain.in(c.act), sign: stepSigns[t.Kind], indent: px(6), space: px(0.6)}
@@ -102,10 +103,10 @@ func (c *card) rowLines(s *analyse.Stop) []rowLine {
 		}
 	}
 	steps("Before: ", stepsOr(s.BeforeSteps, s.Before))
-	add(rowLine{pen: c.small, space: px(0.8)}, fmt.Sprintf("Sew: %s, %s", count(s.Stitches, "stitch"), analyse.AboutTime(s.Minutes)))
+	add(rowLine{pen: c.small, space: px(0.8)}, fmt.Sprintf("Sew: %s, %s", count(s.Stitches, "stitch"), words.AboutTime(s.Minutes)))
 	steps("After: ", stepsOr(s.AfterSteps, s.After))
 	for _, f := range c.r.Findings {
-		if f.Stop == s.Number && f.Severity.AtLeast(analyse.Caution) {
+		if f.Stop == s.Number && f.Severity.AtLeast(report.Caution) {
 			add(rowLine{pen: c.plain.in(c.alarm), sign: signWarning, indent: px(6), space: px(0.6)}, f.Message)
 		}
 	}
@@ -113,22 +114,22 @@ func (c *card) rowLines(s *analyse.Stop) []rowLine {
 }
 
 // stepsOr gives the steps, or the plain texts where their kinds are not known.
-func stepsOr(steps []analyse.Step, texts []string) []analyse.Step {
+func stepsOr(steps []report.Step, texts []string) []report.Step {
 	if len(steps) > 0 {
 		return steps
 	}
 	for _, t := range texts {
-		steps = append(steps, analyse.Step{Text: t})
+		steps = append(steps, report.Step{Text: t})
 	}
 	return steps
 }
 
 // threadText names a stop's thread as the file does.
-func threadText(s *analyse.Stop) string {
+func threadText(s *report.Stop) string {
 	if s.ColourName == nil {
 		return "your choice: no colour in file"
 	}
-	text := analyse.ColourWords(*s.ColourName)
+	text := words.ColourWords(*s.ColourName)
 	if n := s.Thread.Name; n != "" && n != text && n != *s.ColourName {
 		text += " (" + n + ")"
 	}
@@ -139,7 +140,7 @@ func threadText(s *analyse.Stop) string {
 }
 
 // drawRow draws a row or a part of one.
-func (c *card) drawRow(page *image.RGBA, x, y, high int, s *analyse.Stop, lines []rowLine, begins, ends bool) {
+func (c *card) drawRow(page *image.RGBA, x, y, high int, s *report.Stop, lines []rowLine, begins, ends bool) {
 	number := fmt.Sprint(s.Number)
 	if begins {
 		c.drawNumber(page, x, y, number)
@@ -189,7 +190,7 @@ func (c *card) drawNumber(page *image.RGBA, x, y int, number string) {
 }
 
 // drawSwatch shows a thread's colour, or the hatching that stands for it.
-func (c *card) drawSwatch(page *image.RGBA, r image.Rectangle, s *analyse.Stop) {
+func (c *card) drawSwatch(page *image.RGBA, r image.Rectangle, s *report.Stop) {
 	if s.Thread.HasColour() {
 		if c.o.Ink {
 			hatch(page, r, c.pattern(s.Thread.Colour), px(0.17), ink)
@@ -211,9 +212,9 @@ func (c *card) pattern(colour color.RGBA) int {
 }
 
 // mayEnd finds the step before a stop that says the block may end there.
-func mayEnd(s *analyse.Stop) (string, bool) {
+func mayEnd(s *report.Stop) (string, bool) {
 	for _, t := range s.BeforeSteps {
-		if t.Kind == analyse.StepMayEnd {
+		if t.Kind == report.StepMayEnd {
 			return t.Text, true
 		}
 	}

@@ -5,7 +5,8 @@ import (
 	"math"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // The text of pictures is ink on white or white on the plates that bear it. Each
@@ -32,7 +33,7 @@ func TestRampIsEven(t *testing.T) {
 	last := rampStops[len(rampStops)-1].L
 	was := math.Inf(1)
 	for i, c := range ramp() {
-		got := analyse.LabOf(c).L
+		got := words.LabOf(c).L
 		want := first + (last-first)*float64(i)/(rampSize-1)
 		if math.Abs(got-want) > 0.4 {
 			t.Errorf("colour %d %v: L* %.2f, want %.2f", i, c, got, want)
@@ -47,7 +48,7 @@ func TestRampIsEven(t *testing.T) {
 // Round trips hold for colours that sRGB has.
 func TestRGBOf(t *testing.T) {
 	for _, c := range append([]color.RGBA{{255, 0, 0, 255}, {0, 255, 0, 255}, {0, 0, 255, 255}, {128, 128, 128, 255}, white, ink, {0, 0, 0, 255}}, okabeIto...) {
-		if got := rgbOf(analyse.LabOf(c)); got != c {
+		if got := rgbOf(words.LabOf(c)); got != c {
 			t.Errorf("%v comes back as %v", c, got)
 		}
 	}
@@ -88,7 +89,7 @@ var visions = map[string][3][3]float64{
 // green cones: by CIEDE2000 at least 8, where 1 is about the least that is seen.
 func TestColoursAreApart(t *testing.T) {
 	sets := map[string][]color.RGBA{"stops 1 to 8": stopHues[:8], "stops 9 to 16": stopHues[8:16]}
-	for _, k := range analyse.Kinds() {
+	for _, k := range report.Kinds() {
 		sets["kinds"] = append(sets["kinds"], kindColours[k])
 	}
 	for _, c := range coverClasses {
@@ -103,7 +104,7 @@ func TestColoursAreApart(t *testing.T) {
 		for vision, m := range visions {
 			for i, p := range set {
 				for j, q := range set[:i] {
-					if d := analyse.CIEDE2000(analyse.LabOf(dichromat(p, m)), analyse.LabOf(dichromat(q, m))); d < 8 {
+					if d := words.CIEDE2000(words.LabOf(dichromat(p, m)), words.LabOf(dichromat(q, m))); d < 8 {
 						t.Errorf("%s, %s vision: %v (%d) and %v (%d) are %.1f apart", name, vision, p, i+1, q, j+1, d)
 					}
 				}

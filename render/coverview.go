@@ -7,7 +7,9 @@ import (
 	"math"
 	"slices"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/satin"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -44,10 +46,10 @@ const maxNotes = 24
 // maxGaps bounds the gaps that are numbered; more hide the edge they are about.
 const maxGaps = 9
 
-func drawCover(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
+func drawCover(d *stitchfile.Design, r *report.Report, o Options) Picture {
 	trim := o.TrimMM
 	if trim <= 0 {
-		trim = analyse.DefaultSettings().TrimAllowanceMM
+		trim = report.DefaultSettings().TrimAllowanceMM
 	}
 	f := foot{title: "Cut edges of the applique under their satin"}
 	if len(r.Pieces) == 0 {
@@ -96,21 +98,21 @@ func drawCover(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 
 // pieceGap is a gap and the piece it is on.
 type pieceGap struct {
-	analyse.Gap
+	report.Gap
 	piece int
 }
 
 // worstGaps are the longest gaps, in the order of the pieces, and how many more
 // there are. Where the satin is off the cloth the edge shows too, so such a
 // stretch counts only away from any gap.
-func worstGaps(pieces []analyse.Piece) (worst []pieceGap, left int) {
+func worstGaps(pieces []report.Piece) (worst []pieceGap, left int) {
 	var all []pieceGap
 	for _, p := range pieces {
 		for _, g := range p.Gaps {
 			all = append(all, pieceGap{g, p.Number})
 		}
 		for _, g := range p.OffCloth {
-			near := func(o analyse.Gap) bool {
+			near := func(o report.Gap) bool {
 				return math.Hypot(o.AtMM[0]-g.AtMM[0], o.AtMM[1]-g.AtMM[1]) < max(o.LengthMM, g.LengthMM)
 			}
 			if !slices.ContainsFunc(p.Gaps, near) {
@@ -136,9 +138,9 @@ func worstGaps(pieces []analyse.Piece) (worst []pieceGap, left int) {
 }
 
 // shortfall says why an edge shows.
-func shortfall(g analyse.Gap, trim float64) string {
+func shortfall(g report.Gap, trim float64) string {
 	switch {
-	case math.IsInf(g.LeastMM, 0) || math.IsNaN(g.LeastMM) || g.LeastMM <= analyse.CoverReachMM*-1:
+	case math.IsInf(g.LeastMM, 0) || math.IsNaN(g.LeastMM) || g.LeastMM <= satin.CoverReachMM*-1:
 		return "there is no satin"
 	case g.LeastMM < 0:
 		return fmt.Sprintf("the satin misses it by %.1f mm", -g.LeastMM)
@@ -150,9 +152,9 @@ func shortfall(g analyse.Gap, trim float64) string {
 
 // around is the middle and the size of what the pieces take up, with room for
 // their satin.
-func around(pieces []analyse.Piece) (middle analyse.Point, w, h float64) {
+func around(pieces []report.Piece) (middle geom.Point, w, h float64) {
 	const room = 6 // mm
-	lo, hi := analyse.Point{X: math.Inf(1), Y: math.Inf(1)}, analyse.Point{X: math.Inf(-1), Y: math.Inf(-1)}
+	lo, hi := geom.Point{X: math.Inf(1), Y: math.Inf(1)}, geom.Point{X: math.Inf(-1), Y: math.Inf(-1)}
 	for i := range pieces {
 		for _, q := range pieces[i].TackDown {
 			lo.X, hi.X = min(lo.X, q.X), max(hi.X, q.X)
@@ -160,13 +162,13 @@ func around(pieces []analyse.Piece) (middle analyse.Point, w, h float64) {
 		}
 	}
 	if !(hi.X >= lo.X) {
-		return analyse.Point{}, 0, 0
+		return geom.Point{}, 0, 0
 	}
-	return analyse.Point{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2}, hi.X - lo.X + 2*room, hi.Y - lo.Y + 2*room
+	return geom.Point{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2}, hi.X - lo.X + 2*room, hi.Y - lo.Y + 2*room
 }
 
 // corners places a line on the picture.
-func (s *sheet) corners(line []analyse.Point) [][2]float64 {
+func (s *sheet) corners(line []geom.Point) [][2]float64 {
 	out := make([][2]float64, len(line))
 	for i, q := range line {
 		out[i][0], out[i][1] = s.place.at(q)
@@ -176,7 +178,7 @@ func (s *sheet) corners(line []analyse.Point) [][2]float64 {
 
 // edge draws a piece's tack-down thin, and its cut edge by cover: first all
 // dark, to stand off from the satin, then in the colours of the classes.
-func (s *sheet) edge(img *image.RGBA, p *analyse.Piece, trim float64) {
+func (s *sheet) edge(img *image.RGBA, p *report.Piece, trim float64) {
 	b := brush{threadPainter{img: img}}
 	b.line(quiet, max(1, s.em/14))
 	b.open(s.place, p.TackDown)
@@ -186,8 +188,8 @@ func (s *sheet) edge(img *image.RGBA, p *analyse.Piece, trim float64) {
 		b.open(s.place, p.CutEdge)
 		return
 	}
-	at := func(e analyse.EdgeSample) (x, y float64) {
-		return s.place.at(analyse.Point{X: e.At.X + e.Outward.X*trim, Y: e.At.Y + e.Outward.Y*trim})
+	at := func(e report.EdgeSample) (x, y float64) {
+		return s.place.at(geom.Point{X: e.At.X + e.Outward.X*trim, Y: e.At.Y + e.Outward.Y*trim})
 	}
 	// Samples lie close; where two lie further apart the edge has a break.
 	const apart = 3.0 // mm
@@ -210,11 +212,11 @@ func (s *sheet) edge(img *image.RGBA, p *analyse.Piece, trim float64) {
 }
 
 // edgeColour is the colour and the width of an edge at one sample.
-func edgeColour(e analyse.EdgeSample, trim float64) (c color.RGBA, width float64) {
+func edgeColour(e report.EdgeSample, trim float64) (c color.RGBA, width float64) {
 	switch e.State {
-	case analyse.EdgeBare:
+	case report.EdgeBare:
 		return bareEdge, 2
-	case analyse.EdgeHidden:
+	case report.EdgeHidden:
 		return underCloth, 0.6
 	}
 	for _, class := range coverClasses {
@@ -229,7 +231,7 @@ func edgeColour(e analyse.EdgeSample, trim float64) (c color.RGBA, width float64
 func (s *sheet) gapNumbers(img *image.RGBA) {
 	marks, _ := worstGaps(s.r.Pieces)
 	for i, m := range marks {
-		x, y := s.place.at(analyse.Point{X: m.AtMM[0], Y: m.AtMM[1]})
+		x, y := s.place.at(geom.Point{X: m.AtMM[0], Y: m.AtMM[1]})
 		s.plates.add(s, img, x, y, fmt.Sprint(i+1), alarm)
 	}
 }

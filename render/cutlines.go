@@ -8,7 +8,8 @@ import (
 	"io"
 	"strconv"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -28,7 +29,7 @@ type CutlineOptions struct {
 // One unit of the drawing is one millimetre, and its width and height say so. It
 // writes nothing but paths, groups and titles. The error is ErrNoPlacement or
 // one of w.
-func Cutlines(w io.Writer, d *stitchfile.Design, r *analyse.Report, o CutlineOptions) error {
+func Cutlines(w io.Writer, d *stitchfile.Design, r *report.Report, o CutlineOptions) error {
 	all := shapes(d, r, o.MarginMM)
 	if len(all) == 0 {
 		return ErrNoPlacement
@@ -61,7 +62,7 @@ func Cutlines(w io.Writer, d *stitchfile.Design, r *analyse.Report, o CutlineOpt
 // cutSheet is an SVG drawing under way.
 type cutSheet struct {
 	out    bytes.Buffer
-	lo, hi analyse.Point // of the drawing, report coordinates
+	lo, hi geom.Point // of the drawing, report coordinates
 	w, h   float64
 	mirror bool
 }
@@ -73,7 +74,7 @@ func newCutSheet(all []shape, o CutlineOptions) *cutSheet {
 	s := &cutSheet{mirror: o.Mirror}
 	first := true
 	for _, q := range all {
-		for _, lines := range [][][]analyse.Point{q.placement, q.cut} {
+		for _, lines := range [][][]geom.Point{q.placement, q.cut} {
 			for _, l := range lines {
 				for _, p := range l {
 					if first {
@@ -114,7 +115,7 @@ func (s *cutSheet) layer(id, title, colour string) {
 func (s *cutSheet) end() { s.out.WriteString(" </g>\n") }
 
 // path writes lines as one path; lines that come back to their start are closed.
-func (s *cutSheet) path(id, title string, lines [][]analyse.Point) {
+func (s *cutSheet) path(id, title string, lines [][]geom.Point) {
 	if len(lines) == 0 {
 		return
 	}

@@ -10,19 +10,20 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
 // pieces is a report with two pieces of cloth: a rectangle of 60 x 40 mm with
 // its lower left corner at the origin, and a triangle.
-func pieces(name string) (*stitchfile.Design, *analyse.Report) {
-	return &stitchfile.Design{}, &analyse.Report{
+func pieces(name string) (*stitchfile.Design, *report.Report) {
+	return &stitchfile.Design{}, &report.Report{
 		Name: name, WidthMM: 120, HeightMM: 80,
-		Pieces: []analyse.Piece{
-			{Number: 1, PlacementStop: 3, Placement: []analyse.Point{{}, {X: 60}, {X: 60, Y: 40}, {Y: 40}, {}}},
-			{Number: 2, PlacementStop: 5, Placement: []analyse.Point{{X: -50}, {X: -10}, {X: -30, Y: 30}, {X: -50}}},
+		Pieces: []report.Piece{
+			{Number: 1, PlacementStop: 3, Placement: []geom.Point{{}, {X: 60}, {X: 60, Y: 40}, {Y: 40}, {}}},
+			{Number: 2, PlacementStop: 5, Placement: []geom.Point{{X: -50}, {X: -10}, {X: -30, Y: 30}, {X: -50}}},
 		},
 	}
 }

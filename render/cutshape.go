@@ -3,7 +3,8 @@ package render
 import (
 	"math"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -18,8 +19,8 @@ const CutMargin = 6.35
 type shape struct {
 	number    int // of the piece, or of the colour stop where pieces are not known
 	stop      int // that sews the placement line
-	placement [][]analyse.Point
-	cut       [][]analyse.Point
+	placement [][]geom.Point
+	cut       [][]geom.Point
 }
 
 // maxCutShapes bounds the cut shapes of a design; further pieces keep their
@@ -29,7 +30,7 @@ const maxCutShapes = 200
 // shapes finds the placement lines of a design: those of the report's pieces,
 // or else the lines of the stops that have that role. margin is in mm; 0 stands
 // for CutMargin and a negative one for none.
-func shapes(d *stitchfile.Design, r *analyse.Report, margin float64) []shape {
+func shapes(d *stitchfile.Design, r *report.Report, margin float64) []shape {
 	switch {
 	case margin == 0:
 		margin = CutMargin
@@ -37,7 +38,7 @@ func shapes(d *stitchfile.Design, r *analyse.Report, margin float64) []shape {
 		margin = 0
 	}
 	var out []shape
-	add := func(number, stop int, lines [][]analyse.Point) {
+	add := func(number, stop int, lines [][]geom.Point) {
 		s := shape{number: number, stop: stop, placement: lines}
 		for _, l := range lines {
 			if nearlyClosed(l) && len(out) < maxCutShapes {
@@ -55,14 +56,14 @@ func shapes(d *stitchfile.Design, r *analyse.Report, margin float64) []shape {
 			line, stop = p.TackDown, p.TackDownStop
 		}
 		if len(line) >= 2 {
-			add(p.Number, stop, [][]analyse.Point{line})
+			add(p.Number, stop, [][]geom.Point{line})
 		}
 	}
 	if len(r.Pieces) > 0 {
 		return out
 	}
 	for i := range r.Stops {
-		if s := &r.Stops[i]; s.Role == analyse.RolePlacementLine {
+		if s := &r.Stops[i]; s.Role == report.RolePlacementLine {
 			add(len(out)+1, s.Number, threadPaths(d, r, s))
 		}
 	}
@@ -71,7 +72,7 @@ func shapes(d *stitchfile.Design, r *analyse.Report, margin float64) []shape {
 
 // nearlyClosed reports whether a line encloses cloth: its opening is less than a
 // tenth of its length.
-func nearlyClosed(line []analyse.Point) bool {
+func nearlyClosed(line []geom.Point) bool {
 	if len(line) < 3 {
 		return false
 	}
@@ -84,9 +85,9 @@ func nearlyClosed(line []analyse.Point) bool {
 }
 
 // threadPaths are the lines that a stop sews without lifting the needle.
-func threadPaths(d *stitchfile.Design, r *analyse.Report, s *analyse.Stop) [][]analyse.Point {
-	var out [][]analyse.Point
-	var line []analyse.Point
+func threadPaths(d *stitchfile.Design, r *report.Report, s *report.Stop) [][]geom.Point {
+	var out [][]geom.Point
+	var line []geom.Point
 	end := func() {
 		if len(line) > 2 {
 			out = append(out, line)
@@ -98,7 +99,7 @@ func threadPaths(d *stitchfile.Design, r *analyse.Report, s *analyse.Stop) [][]a
 			end()
 			continue
 		}
-		line = append(line, analyse.Point{X: (float64(m.X) - r.CentreX) / 10, Y: (float64(m.Y) - r.CentreY) / 10})
+		line = append(line, geom.Point{X: (float64(m.X) - r.CentreX) / 10, Y: (float64(m.Y) - r.CentreY) / 10})
 	}
 	end()
 	return out

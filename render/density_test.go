@@ -5,13 +5,14 @@ import (
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
 // What is drawn is what the report says: its peak of layers is the highest mean
 // drawn, and it lies in the middle of that square.
 func TestDensityDrawsTheReport(t *testing.T) {
-	r := analyse.Run(sampler(samplerColours...), analyse.DefaultSettings())
+	r := analyse.Run(sampler(samplerColours...), report.DefaultSettings())
 	g, d := r.Density.Grid, r.Density
 	i, j := int((d.MaxLayersAt[0]-g.X)/g.CellMM), int((d.MaxLayersAt[1]-g.Y)/g.CellMM)
 	if got := meanAround(g.Layers, g.NX, g.NY, i, j); math.Abs(got-d.MaxLayers) > 1e-4 || !(got > 0) {
@@ -23,13 +24,13 @@ func TestDensityDrawsTheReport(t *testing.T) {
 // says, and no square that is drawn holds more.
 func TestMostCrowdedSquare(t *testing.T) {
 	design := sampler(samplerColours...)
-	r := analyse.Run(design, analyse.DefaultSettings())
+	r := analyse.Run(design, report.DefaultSettings())
 	g, d := r.Density.Grid, r.Density
 	holes := 0
 	for i, m := range design.Moves {
 		x, y := (float64(m.X)-r.CentreX)/10-d.MaxPenetAt[0], (float64(m.Y)-r.CentreY)/10-d.MaxPenetAt[1]
 		reach := 1.5 * g.CellMM
-		if m.Kind == stitchfile.Stitch && r.Kinds[i] != analyse.KindTie && x >= -reach && x < reach && y >= -reach && y < reach {
+		if m.Kind == stitchfile.Stitch && r.Kinds[i] != report.KindTie && x >= -reach && x < reach && y >= -reach && y < reach {
 			holes++
 		}
 	}

@@ -6,19 +6,20 @@ import (
 	"iter"
 	"math"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
 var densityView = View{
 	Name: "density",
 	Doc:  "how many layers of thread lie on the cloth, by squares",
-	Draw: heatDrawer(func(d *analyse.Density, o Options) heat {
+	Draw: heatDrawer(func(d *report.Density, o Options) heat {
 		return heat{
 			title: "Layers of thread: thread area over cloth area", unit: "layers",
 			limit: pickLimit(o.LayersLimit, "stacked-layers"), most: d.MaxLayers,
 			at: d.MaxLayersAt, stops: d.MaxLayersStops,
-			cells: func(g *analyse.Grid) []float32 { return g.Layers },
+			cells: func(g *report.Grid) []float32 { return g.Layers },
 		}
 	}),
 }
@@ -26,19 +27,19 @@ var densityView = View{
 var penetrationsView = View{
 	Name: "penetrations",
 	Doc:  "how many needle holes each square millimetre of cloth must bear",
-	Draw: heatDrawer(func(d *analyse.Density, o Options) heat {
+	Draw: heatDrawer(func(d *report.Density, o Options) heat {
 		return heat{
 			title: "Needle penetrations", unit: "holes per mm2",
 			limit: pickLimit(o.NeedlesLimit, "crowded-needle"), most: d.MaxPenetrations,
 			at: d.MaxPenetAt, stops: d.MaxPenetStops,
-			cells: func(g *analyse.Grid) []float32 { return g.Needles },
+			cells: func(g *report.Grid) []float32 { return g.Needles },
 		}
 	}),
 }
 
 // heatDrawer draws the one picture of a heat.
-func heatDrawer(of func(*analyse.Density, Options) heat) func(*stitchfile.Design, *analyse.Report, Options) iter.Seq[Picture] {
-	return single(func(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
+func heatDrawer(of func(*report.Density, Options) heat) func(*stitchfile.Design, *report.Report, Options) iter.Seq[Picture] {
+	return single(func(d *stitchfile.Design, r *report.Report, o Options) Picture {
 		return of(&r.Density, o).draw(d, r, o)
 	})
 }
@@ -47,7 +48,7 @@ func pickLimit(given float64, name string) float64 {
 	if given > 0 {
 		return given
 	}
-	s := analyse.DefaultSettings()
+	s := report.DefaultSettings()
 	return s.Limit(name)
 }
 
@@ -55,12 +56,12 @@ func pickLimit(given float64, name string) float64 {
 type heat struct {
 	title, unit string
 	limit, most float64
-	at          analyse.Place
+	at          geom.Place
 	stops       []int
-	cells       func(*analyse.Grid) []float32
+	cells       func(*report.Grid) []float32
 }
 
-func (h heat) draw(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
+func (h heat) draw(d *stitchfile.Design, r *report.Report, o Options) Picture {
 	g := r.Density.Grid
 	f := foot{title: h.title}
 	if g == nil || g.NX <= 0 || g.NY <= 0 || len(h.cells(g)) != g.NX*g.NY || len(g.Layers) != g.NX*g.NY || !(g.CellMM > 0) {
@@ -81,14 +82,14 @@ func (h heat) draw(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 				continue // bare cloth
 			}
 			v := meanAround(h.cells(g), g.NX, g.NY, i, j)
-			x0, y1 := s.place.at(analyse.Point{X: g.X + float64(i)*g.CellMM, Y: g.Y + float64(j)*g.CellMM})
-			x1, y0 := s.place.at(analyse.Point{X: g.X + float64(i+1)*g.CellMM, Y: g.Y + float64(j+1)*g.CellMM})
+			x0, y1 := s.place.at(geom.Point{X: g.X + float64(i)*g.CellMM, Y: g.Y + float64(j)*g.CellMM})
+			x1, y0 := s.place.at(geom.Point{X: g.X + float64(i+1)*g.CellMM, Y: g.Y + float64(j+1)*g.CellMM})
 			box(in, image.Rect(int(math.Round(x0)), int(math.Round(y0)), int(math.Round(x1)), int(math.Round(y1))), rampAt(v/top))
 		}
 	}
 	if h.most > 0 && !o.Bare {
 		b := &s.plates
-		x, y := s.place.at(analyse.Point{X: h.at[0], Y: h.at[1]})
+		x, y := s.place.at(geom.Point{X: h.at[0], Y: h.at[1]})
 		b.add(s, in, x, y, "most: "+figure(h.most), white)
 	}
 	return s.picture()

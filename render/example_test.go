@@ -8,6 +8,8 @@ import (
 	"os"
 
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/testdata/demo"
@@ -23,7 +25,7 @@ func Example() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	report := analyse.Run(design, analyse.DefaultSettings())
+	report := analyse.Run(design, report.DefaultSettings())
 	img := render.Thread(design, report, render.ThreadOptions{Width: 300})
 	fmt.Println(img.Bounds().Dx(), "pixels wide")
 	// Output: 300 pixels wide
@@ -68,9 +70,9 @@ func ExampleViewNamed() {
 }
 
 func ExampleCutlines() {
-	report := &analyse.Report{Name: "Square", Pieces: []analyse.Piece{{
+	report := &report.Report{Name: "Square", Pieces: []report.Piece{{
 		Number: 1, PlacementStop: 3,
-		Placement: []analyse.Point{{X: 0, Y: 0}, {X: 40, Y: 0}, {X: 40, Y: 40}, {X: 0, Y: 40}, {X: 0, Y: 0}},
+		Placement: []geom.Point{{X: 0, Y: 0}, {X: 40, Y: 0}, {X: 40, Y: 40}, {X: 0, Y: 40}, {X: 0, Y: 0}},
 	}}}
 	err := render.Cutlines(os.Stdout, &stitchfile.Design{}, report, render.CutlineOptions{MarginMM: -1})
 	fmt.Println(err)

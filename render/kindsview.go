@@ -5,7 +5,7 @@ import (
 	"image"
 	"image/color"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -16,28 +16,28 @@ var kindsView = View{
 }
 
 // kindColours are apart in lightness as well as in hue.
-var kindColours = map[analyse.Kind]color.RGBA{
-	analyse.KindRun:        {0, 114, 178, 255},
-	analyse.KindDoubleRun:  {86, 180, 233, 255},
-	analyse.KindTripleRun:  {0, 60, 96, 255},
-	analyse.KindSatin:      {213, 94, 0, 255},
-	analyse.KindOpenZigzag: {230, 159, 0, 255},
-	analyse.KindFill:       {0, 158, 115, 255},
-	analyse.KindTie:        {204, 121, 167, 255},
-	analyse.KindTravel:     {110, 110, 110, 255},
+var kindColours = map[report.Kind]color.RGBA{
+	report.KindRun:        {0, 114, 178, 255},
+	report.KindDoubleRun:  {86, 180, 233, 255},
+	report.KindTripleRun:  {0, 60, 96, 255},
+	report.KindSatin:      {213, 94, 0, 255},
+	report.KindOpenZigzag: {230, 159, 0, 255},
+	report.KindFill:       {0, 158, 115, 255},
+	report.KindTie:        {204, 121, 167, 255},
+	report.KindTravel:     {110, 110, 110, 255},
 }
 
-func drawKinds(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
+func drawKinds(d *stitchfile.Design, r *report.Report, o Options) Picture {
 	f := foot{title: "Kinds of stitches"}
 	known := len(r.Kinds) == len(d.Moves)
-	counts := map[analyse.Kind]int{}
+	counts := map[report.Kind]int{}
 	if known {
 		for i, k := range r.Kinds {
 			if d.Moves[i].Kind == stitchfile.Stitch {
 				counts[k]++
 			}
 		}
-		for _, k := range analyse.Kinds() {
+		for _, k := range report.Kinds() {
 			if n := counts[k]; n > 0 {
 				f.keys = append(f.keys, key{colour: kindColours[k], text: fmt.Sprintf("%v: %d", k, n)})
 			}
@@ -58,13 +58,13 @@ func drawKinds(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 		return s.picture()
 	}
 	// Surfaces first, lines over them, ties last: each would hide the next.
-	for _, layer := range [][]analyse.Kind{{analyse.KindFill, analyse.KindSatin}, {analyse.KindOpenZigzag, analyse.KindRun, analyse.KindDoubleRun, analyse.KindTripleRun, analyse.KindTravel}, {analyse.KindTie}} {
+	for _, layer := range [][]report.Kind{{report.KindFill, report.KindSatin}, {report.KindOpenZigzag, report.KindRun, report.KindDoubleRun, report.KindTripleRun, report.KindTravel}, {report.KindTie}} {
 		for _, k := range layer {
 			if counts[k] == 0 {
 				continue
 			}
 			p.line(kindColours[k], thick)
-			if k == analyse.KindTie {
+			if k == report.KindTie {
 				p.line(kindColours[k], thick*2.2)
 			}
 			for i := range r.Stops {

@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"image"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
 )
 
 // findings numbers the places of the report's findings, in their order there.
@@ -16,16 +17,16 @@ func (s *sheet) findings() {
 			continue
 		}
 		c := alarm
-		if !f.Severity.AtLeast(analyse.Caution) {
+		if !f.Severity.AtLeast(report.Caution) {
 			c = quiet
 		}
-		x, y := s.place.at(analyse.Point{X: f.AtMM[0], Y: f.AtMM[1]})
+		x, y := s.place.at(geom.Point{X: f.AtMM[0], Y: f.AtMM[1]})
 		b.add(s, in, x, y, fmt.Sprintf("! %d", i+1), c)
 	}
 }
 
 // findingNotes says what the numbers stand for.
-func findingNotes(r *analyse.Report) (out []string) {
+func findingNotes(r *report.Report) (out []string) {
 	for i, f := range r.Findings {
 		if f.AtMM == nil {
 			continue

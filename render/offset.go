@@ -3,25 +3,25 @@ package render
 import (
 	"math"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/geom"
 )
 
 // offset gives the outer outlines of all that lies within margin mm of a closed
 // line or inside it: the line pushed out with round corners. It is worked out
 // as the contour of a field of distances, so that lines that cross themselves do
 // no harm. Places are right to about 0.02 mm on shapes up to 300 mm.
-func offset(line []analyse.Point, margin float64) [][]analyse.Point {
+func offset(line []geom.Point, margin float64) [][]geom.Point {
 	if len(line) < 3 {
 		return nil
 	}
 	if margin <= 0 {
-		return [][]analyse.Point{closeUp(line)}
+		return [][]geom.Point{closeUp(line)}
 	}
 	f := newField(thin(line), margin)
 	if f == nil {
 		return nil
 	}
-	var out [][]analyse.Point
+	var out [][]geom.Point
 	for _, loop := range f.contour(margin) {
 		// Loops that run the other way round are pockets inside the shape.
 		if signedArea(loop) > 0.5 {
@@ -32,9 +32,9 @@ func offset(line []analyse.Point, margin float64) [][]analyse.Point {
 }
 
 // closeUp is the line with its first point repeated at its end.
-func closeUp(line []analyse.Point) []analyse.Point {
+func closeUp(line []geom.Point) []geom.Point {
 	if n := len(line); n > 0 && line[0] != line[n-1] {
-		return append(append([]analyse.Point{}, line...), line[0])
+		return append(append([]geom.Point{}, line...), line[0])
 	}
 	return line
 }
@@ -43,12 +43,12 @@ func closeUp(line []analyse.Point) []analyse.Point {
 // line costs precision and not time.
 const maxCorners = 8192
 
-func thin(line []analyse.Point) []analyse.Point {
+func thin(line []geom.Point) []geom.Point {
 	step := (len(line) + maxCorners - 1) / maxCorners
 	if step <= 1 {
 		return line
 	}
-	var out []analyse.Point
+	var out []geom.Point
 	for i := 0; i < len(line); i += step {
 		out = append(out, line[i])
 	}
@@ -56,7 +56,7 @@ func thin(line []analyse.Point) []analyse.Point {
 }
 
 // signedArea is positive for a loop that runs counter-clockwise.
-func signedArea(loop []analyse.Point) float64 {
+func signedArea(loop []geom.Point) float64 {
 	var sum float64
 	for i, p := range loop {
 		q := loop[(i+1)%len(loop)]
@@ -80,7 +80,7 @@ const (
 )
 
 // newField makes the field of a line, or nil for one too long to be worked out.
-func newField(line []analyse.Point, margin float64) *field {
+func newField(line []geom.Point, margin float64) *field {
 	lo, hi := line[0], line[0]
 	for _, p := range line {
 		lo.X, hi.X = min(lo.X, p.X), max(hi.X, p.X)
@@ -107,8 +107,8 @@ func newField(line []analyse.Point, margin float64) *field {
 		q := line[(i+1)%len(line)]
 		// A long side is taken in parts, whose boxes are small.
 		n := math.Ceil(math.Hypot(q.X-p.X, q.Y-p.Y)/reach + 0.01)
-		at := func(k float64) analyse.Point {
-			return analyse.Point{X: p.X + (q.X-p.X)*k/n, Y: p.Y + (q.Y-p.Y)*k/n}
+		at := func(k float64) geom.Point {
+			return geom.Point{X: p.X + (q.X-p.X)*k/n, Y: p.Y + (q.Y-p.Y)*k/n}
 		}
 		for k := 0.0; k < n; k++ {
 			f.near(at(k), at(k+1), reach)
@@ -119,7 +119,7 @@ func newField(line []analyse.Point, margin float64) *field {
 }
 
 // near lowers the distances around one side of the line.
-func (f *field) near(p, q analyse.Point, reach float64) {
+func (f *field) near(p, q geom.Point, reach float64) {
 	dx, dy := q.X-p.X, q.Y-p.Y
 	l2 := dx*dx + dy*dy
 	i0, i1 := max(0, int((min(p.X, q.X)-reach-f.x)/f.cell)), min(f.nx-1, int((max(p.X, q.X)+reach-f.x)/f.cell)+1)
@@ -141,7 +141,7 @@ func (f *field) near(p, q analyse.Point, reach float64) {
 }
 
 // inside turns the distances inside the line negative, by the even-odd rule.
-func (f *field) inside(line []analyse.Point) {
+func (f *field) inside(line []geom.Point) {
 	in := make([]bool, len(f.at))
 	for k, p := range line {
 		q := line[(k+1)%len(line)]
@@ -172,11 +172,11 @@ func (f *field) inside(line []analyse.Point) {
 
 // contour follows the line at which the field has a value, by marching squares,
 // with what is less on the left hand.
-func (f *field) contour(level float64) [][]analyse.Point {
+func (f *field) contour(level float64) [][]geom.Point {
 	// An edge of the grid is known by its corner and whether it goes up; each
 	// edge the contour crosses leads to one next edge.
 	next := make(map[int]int)
-	where := make(map[int]analyse.Point)
+	where := make(map[int]geom.Point)
 	var order []int
 	cross := func(i, j int, up bool) int {
 		a := j*f.nx + i
@@ -185,7 +185,7 @@ func (f *field) contour(level float64) [][]analyse.Point {
 			b, id = a+f.nx, 2*a+1
 		}
 		t := (level - f.at[a]) / (f.at[b] - f.at[a])
-		p := analyse.Point{X: f.x + float64(i)*f.cell, Y: f.y + float64(j)*f.cell}
+		p := geom.Point{X: f.x + float64(i)*f.cell, Y: f.y + float64(j)*f.cell}
 		if up {
 			p.Y += t * f.cell
 		} else {
@@ -224,9 +224,9 @@ func (f *field) contour(level float64) [][]analyse.Point {
 			}
 		}
 	}
-	var loops [][]analyse.Point
+	var loops [][]geom.Point
 	for _, at := range order {
-		var loop []analyse.Point
+		var loop []geom.Point
 		for to, ok := next[at]; ok; to, ok = next[at] {
 			loop = append(loop, where[at])
 			delete(next, at)
@@ -249,13 +249,13 @@ var marching = [16][][2]int{
 
 // simplify leaves out the points of a closed loop that lie within tolerance of
 // the line through their neighbours (Douglas and Peucker, 1973), and closes it.
-func simplify(loop []analyse.Point, tolerance float64) []analyse.Point {
+func simplify(loop []geom.Point, tolerance float64) []geom.Point {
 	n := len(loop)
 	if n > 4*maxCorners { // only a crafted line has so many
 		return closeUp(loop)
 	}
 	keep := make([]bool, n+1)
-	pts := append(append([]analyse.Point{}, loop...), loop[0])
+	pts := append(append([]geom.Point{}, loop...), loop[0])
 	keep[0], keep[n/2], keep[n] = true, true, true
 	work := [][2]int{{0, n / 2}, {n / 2, n}}
 	for len(work) > 0 {
@@ -272,7 +272,7 @@ func simplify(loop []analyse.Point, tolerance float64) []analyse.Point {
 			work = append(work, [2]int{a, at}, [2]int{at, b})
 		}
 	}
-	var out []analyse.Point
+	var out []geom.Point
 	for i, p := range pts {
 		if keep[i] {
 			out = append(out, p)
@@ -283,7 +283,7 @@ func simplify(loop []analyse.Point, tolerance float64) []analyse.Point {
 
 // fromLine is the distance of p from the line through a and b, or from a where
 // they are one point.
-func fromLine(p, a, b analyse.Point) float64 {
+func fromLine(p, a, b geom.Point) float64 {
 	dx, dy := b.X-a.X, b.Y-a.Y
 	l := math.Hypot(dx, dy)
 	if l == 0 {

@@ -8,7 +8,7 @@ import (
 	"io"
 	"sync"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -18,7 +18,7 @@ var pageFiles embed.FS
 // PageItem is one design on a page. The report's Path names its file.
 type PageItem struct {
 	Design *stitchfile.Design
-	Report *analyse.Report
+	Report *report.Report
 }
 
 // PageOptions say what Page writes. The zero value is ready to use.

@@ -8,12 +8,12 @@ import (
 	"strings"
 	"testing"
 
-	"golang.org/x/net/html"
-
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile/stitchtest"
 	"github.com/stopcard/stopcard/testdata/demo"
+	"golang.org/x/net/html"
 )
 
 // hostile are names that a file may carry.
@@ -38,10 +38,10 @@ func hostileItem(text string) render.PageItem {
 	for i := range d.Threads {
 		d.Threads[i].Catalogue, d.Threads[i].Maker = text, text
 	}
-	r := analyse.Run(d, analyse.DefaultSettings())
+	r := analyse.Run(d, report.DefaultSettings())
 	r.Path = text
-	r.Warnings = append(r.Warnings, analyse.Warning{Offset: 12, Message: text})
-	r.Findings = append(r.Findings, analyse.Finding{Rule: "damaged-file", Severity: analyse.Fault, Message: text, Advice: text + " tock", AtMM: &[2]float64{1, 2}})
+	r.Warnings = append(r.Warnings, report.Warning{Offset: 12, Message: text})
+	r.Findings = append(r.Findings, report.Finding{Rule: "damaged-file", Severity: report.Fault, Message: text, Advice: text + " tock", AtMM: &[2]float64{1, 2}})
 	return render.PageItem{Design: d, Report: r}
 }
 
@@ -108,8 +108,8 @@ func TestPageIsWhole(t *testing.T) {
 func TestPageOfLittle(t *testing.T) {
 	var b stitchtest.Builder
 	d := b.Design()
-	empty := render.PageItem{Design: d, Report: analyse.Run(d, analyse.DefaultSettings())}
-	for _, items := range [][]render.PageItem{nil, {empty}, {empty, empty}, {{Design: d, Report: &analyse.Report{}}}} {
+	empty := render.PageItem{Design: d, Report: analyse.Run(d, report.DefaultSettings())}
+	for _, items := range [][]render.PageItem{nil, {empty}, {empty, empty}, {{Design: d, Report: &report.Report{}}}} {
 		if n := elements(t, pageOf(t, render.PageOptions{}, items...)); n["body"] != 1 {
 			t.Errorf("%v", n)
 		}
@@ -123,9 +123,9 @@ func TestPageOfTooMuch(t *testing.T) {
 		b.Run(stitchtest.Rect(stitchtest.Point{X: float64(i % 50)}, 4, 4), 2).Stop()
 	}
 	d := b.Design()
-	r := analyse.Run(d, analyse.DefaultSettings())
+	r := analyse.Run(d, report.DefaultSettings())
 	for i := range 5000 {
-		r.Findings = append(r.Findings, analyse.Finding{Rule: "long-stitch", Severity: analyse.Fault, Stop: i % 3000, AtMM: &[2]float64{}, Message: "long"})
+		r.Findings = append(r.Findings, report.Finding{Rule: "long-stitch", Severity: report.Fault, Stop: i % 3000, AtMM: &[2]float64{}, Message: "long"})
 	}
 	if len(r.Stops) < 3000 {
 		t.Fatalf("%d stops", len(r.Stops))

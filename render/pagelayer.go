@@ -8,7 +8,8 @@ import (
 	"image/png"
 	"math"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -25,7 +26,7 @@ type layout struct {
 
 // layOut gives the picture of a design whose larger side has perMM pixels a
 // millimetre.
-func layOut(r *analyse.Report, perMM float64) layout {
+func layOut(r *report.Report, perMM float64) layout {
 	margin := 0.06 * max(r.WidthMM, r.HeightMM, 1)
 	side := func(mm float64) int { return max(1, min(maxPicture, int(math.Ceil(perMM*(mm+margin))))) }
 	w, h := side(r.WidthMM), side(r.HeightMM)
@@ -33,16 +34,16 @@ func layOut(r *analyse.Report, perMM float64) layout {
 }
 
 // layer draws stops on a transparent ground, no larger than they are.
-func (l layout) layer(d *stitchfile.Design, r *analyse.Report, stops []analyse.Stop) *image.RGBA {
+func (l layout) layer(d *stitchfile.Design, r *report.Report, stops []report.Stop) *image.RGBA {
 	only := *r
 	only.Stops = stops
 	var b image.Rectangle
 	for i := range stops {
 		box := stops[i].BoundsMM
-		x0, y1 := l.place.at(analyse.Point{X: box[0], Y: box[1]})
-		x1, y0 := l.place.at(analyse.Point{X: box[2], Y: box[3]})
+		x0, y1 := l.place.at(geom.Point{X: box[0], Y: box[1]})
+		x1, y0 := l.place.at(geom.Point{X: box[2], Y: box[3]})
 		// Threads reach past their needle holes.
-		reach := int(analyse.DefaultSettings().LaidWidth()*l.place.perMM) + 2
+		reach := int(report.DefaultSettings().LaidWidth()*l.place.perMM) + 2
 		b = b.Union(image.Rect(int(x0), int(y0), int(x1)+1, int(y1)+1).Inset(-reach))
 	}
 	img := image.NewRGBA(b.Intersect(image.Rect(0, 0, l.w, l.h)))

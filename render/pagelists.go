@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 )
 
 type pageThread struct {
@@ -36,7 +36,7 @@ type pageColumn struct {
 }
 
 // threads lists what to set out, a row for each thread in the order of use.
-func (p *pageDesign) threads(r *analyse.Report) {
+func (p *pageDesign) threads(r *report.Report) {
 	at := map[string]int{}
 	var metres []float64
 	for i := range r.Stops {
@@ -68,10 +68,10 @@ func (p *pageDesign) threads(r *analyse.Report) {
 }
 
 // findings puts the gravest first and numbers them all as the picture does.
-func (p *pageDesign) findings(r *analyse.Report) {
+func (p *pageDesign) findings(r *report.Report) {
 	radius := int(math.Round(0.034 * 10 * max(r.WidthMM, r.HeightMM, 1)))
 	n := 0
-	for _, severity := range []analyse.Severity{analyse.Fault, analyse.Caution, analyse.Note} {
+	for _, severity := range []report.Severity{report.Fault, report.Caution, report.Note} {
 		for _, f := range r.Findings {
 			if f.Severity != severity {
 				continue
@@ -88,7 +88,7 @@ func (p *pageDesign) findings(r *analyse.Report) {
 					X: int(math.Round(10 * f.AtMM[0])), Y: int(math.Round(-10 * f.AtMM[1])),
 				})
 			}
-			if severity == analyse.Note {
+			if severity == report.Note {
 				p.Notes = append(p.Notes, out)
 			} else {
 				p.Grave = append(p.Grave, out)
@@ -98,7 +98,7 @@ func (p *pageDesign) findings(r *analyse.Report) {
 	spreadMarks(p.Marks, 5*r.WidthMM*1.06, 5*r.HeightMM*1.06)
 }
 
-func (p *pageDesign) pieces(r *analyse.Report) {
+func (p *pageDesign) pieces(r *report.Report) {
 	for i, c := range r.Pieces {
 		if i == mostRows {
 			break
@@ -129,7 +129,7 @@ func (p *pageDesign) pieces(r *analyse.Report) {
 	}
 }
 
-func (p *pageDesign) columns(r *analyse.Report) {
+func (p *pageDesign) columns(r *report.Report) {
 	for i, c := range r.SatinColumns {
 		if i == 200 {
 			p.ColumnsLeft = len(r.SatinColumns) - i
@@ -150,7 +150,7 @@ func (p *pageDesign) columns(r *analyse.Report) {
 	}
 }
 
-func (p *pageDesign) resize(r *analyse.Report) {
+func (p *pageDesign) resize(r *report.Report) {
 	if r.Resize == nil {
 		return
 	}

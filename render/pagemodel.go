@@ -11,7 +11,8 @@ import (
 	"path/filepath"
 	"strings"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -123,7 +124,7 @@ func newPageModel(items []PageItem, o PageOptions) (*pageModel, error) {
 }
 
 // nameOf is the design's own name, or its file's.
-func nameOf(r *analyse.Report) string {
+func nameOf(r *report.Report) string {
 	if s := safeText(r.Name); s != "" {
 		return s
 	}
@@ -136,7 +137,7 @@ func nameOf(r *analyse.Report) string {
 
 // fileOf is the name of a design's file without its folders, empty where it is
 // not known.
-func fileOf(r *analyse.Report) string {
+func fileOf(r *report.Report) string {
 	if r.Path == "" || r.Path == "-" {
 		return ""
 	}
@@ -200,12 +201,12 @@ func contentKey(d *stitchfile.Design) string {
 	return hex.EncodeToString(h.Sum(nil)[:12])
 }
 
-func pageFigures(d *stitchfile.Design, r *analyse.Report, own hoopField) []pageFigure {
+func pageFigures(d *stitchfile.Design, r *report.Report, own hoopField) []pageFigure {
 	f := []pageFigure{
 		{"Size", sizeText(r.WidthMM, r.HeightMM)},
 		{"Hoop", hoopText(r.WidthMM, r.HeightMM, own)},
 		{"Stitches", fmt.Sprintf("%d in %s, %s", r.Stitches, tally(r.ColourStops, "colour stop", "colour stops"), tally(r.Trims, "trim", "trims"))},
-		{"Time", analyse.AboutTime(r.Minutes) + ", machine and hands"},
+		{"Time", words.AboutTime(r.Minutes) + ", machine and hands"},
 		{"Needle thread", fmt.Sprintf("%.0f m", math.Ceil(r.NeedleThreadM))},
 		{"Bobbin thread", bobbinText(r)},
 	}
@@ -215,7 +216,7 @@ func pageFigures(d *stitchfile.Design, r *analyse.Report, own hoopField) []pageF
 	return f
 }
 
-func bobbinText(r *analyse.Report) string {
+func bobbinText(r *report.Report) string {
 	s := fmt.Sprintf("%.0f m", math.Ceil(r.BobbinThreadM))
 	if n := int(math.Ceil(r.Bobbins)); n > 0 {
 		s += ", " + tally(n, "full bobbin", "full bobbins")

@@ -6,7 +6,8 @@ import (
 	"math"
 	"strings"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // mostSections bounds the designs that have a section of their own.
@@ -44,7 +45,7 @@ next:
 // sameDesign reports whether two reports look like one design in two formats.
 // Formats round places and count a tie or a stop apart, so a little is allowed;
 // but a file with other faults never hides behind a sound one.
-func sameDesign(a, b *analyse.Report) bool {
+func sameDesign(a, b *report.Report) bool {
 	const mm, share = 0.6, 0.02
 	return a.Format != b.Format &&
 		math.Abs(a.WidthMM-b.WidthMM) <= mm && math.Abs(a.HeightMM-b.HeightMM) <= mm &&
@@ -54,10 +55,10 @@ func sameDesign(a, b *analyse.Report) bool {
 }
 
 // faultsOf counts the faults of a report by rule.
-func faultsOf(r *analyse.Report) map[string]int {
+func faultsOf(r *report.Report) map[string]int {
 	n := map[string]int{}
 	for _, f := range r.Findings {
-		if f.Severity == analyse.Fault {
+		if f.Severity == report.Fault {
 			n[f.Rule]++
 		}
 	}
@@ -65,7 +66,7 @@ func faultsOf(r *analyse.Report) map[string]int {
 }
 
 // tells is how much of what a page shows a file carries beside its stitches.
-func tells(r *analyse.Report) (n int) {
+func tells(r *report.Report) (n int) {
 	if r.Name != "" {
 		n++
 	}
@@ -102,7 +103,7 @@ func newIndexRow(g []PageItem, id string, section bool, o PageOptions) indexRow 
 	own := hoopField{o.HoopWidthMM, o.HoopHeightMM}
 	row := indexRow{
 		Name: nameOf(r), Size: sizeText(r.WidthMM, r.HeightMM),
-		Stitches: fmt.Sprint(r.Stitches), Time: analyse.TimeWords(r.Minutes),
+		Stitches: fmt.Sprint(r.Stitches), Time: words.TimeWords(r.Minutes),
 	}
 	if section {
 		row.ID = id
@@ -128,13 +129,13 @@ func newIndexRow(g []PageItem, id string, section bool, o PageOptions) indexRow 
 }
 
 // foundText counts what the checks found and a person should look at.
-func foundText(r *analyse.Report) string {
+func foundText(r *report.Report) string {
 	var faults, warnings int
 	for _, f := range r.Findings {
 		switch f.Severity {
-		case analyse.Fault:
+		case report.Fault:
 			faults++
-		case analyse.Caution:
+		case report.Caution:
 			warnings++
 		}
 	}

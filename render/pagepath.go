@@ -4,13 +4,13 @@ import (
 	"math"
 	"strconv"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
 // stopPath is the line that a stop sews, as SVG path data in 0.1 mm with Y down
 // and the report's origin.
-func stopPath(d *stitchfile.Design, r *analyse.Report, s *analyse.Stop) string {
+func stopPath(d *stitchfile.Design, r *report.Report, s *report.Stop) string {
 	place := func(m stitchfile.Move) (x, y int) {
 		return int(math.Round(float64(m.X) - r.CentreX)), -int(math.Round(float64(m.Y) - r.CentreY))
 	}

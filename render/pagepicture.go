@@ -13,13 +13,13 @@ import (
 	"sync"
 	"sync/atomic"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
 // pictures draws each stop once, the whole design faintly to lie under it, and the
 // views that show more than thread.
-func (p *pageDesign) pictures(d *stitchfile.Design, r *analyse.Report, side int, o PageOptions) error {
+func (p *pageDesign) pictures(d *stitchfile.Design, r *report.Report, side int, o PageOptions) error {
 	// Ten pixels a millimetre show every thread; more would only be larger,
 	// but for the smallest designs.
 	const perMM, least = 10, 500
@@ -64,7 +64,7 @@ var pageViews = []struct{ view, title string }{
 	{"kinds", "Kinds of stitches"},
 }
 
-func (p *pageDesign) views(d *stitchfile.Design, r *analyse.Report, width int, o PageOptions) error {
+func (p *pageDesign) views(d *stitchfile.Design, r *report.Report, width int, o PageOptions) error {
 	show := pageViews
 	if len(r.Pieces) == 0 {
 		show = show[1:]
@@ -126,7 +126,7 @@ func casingOf(c color.RGBA) color.RGBA {
 }
 
 // faintPicture draws the whole design in a few pale greys on a transparent ground.
-func faintPicture(l layout, d *stitchfile.Design, r *analyse.Report) *image.Paletted {
+func faintPicture(l layout, d *stitchfile.Design, r *report.Report) *image.Paletted {
 	const tones = 12
 	img := image.NewRGBA(image.Rect(0, 0, l.w, l.h))
 	sew(img, l.place, d, r, ThreadOptions{})

@@ -3,7 +3,8 @@ package render
 import (
 	"fmt"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 type pageStop struct {
@@ -26,12 +27,12 @@ type pageStep struct {
 	Hoop bool // the hoop leaves the machine: scissors or turning
 }
 
-func (p *pageDesign) stop(s *analyse.Stop, picture bool) pageStop {
+func (p *pageDesign) stop(s *report.Stop, picture bool) pageStop {
 	out := pageStop{
 		Number: s.Number, Role: safeText(s.Role), Reason: safeLong(s.Reason),
 		Colour: hexColour(threadColour(s)), Casing: hexColour(casingOf(threadColour(s))),
 		Known: s.Thread.HasColour(), Picture: picture,
-		Figures: fmt.Sprintf("%s, %s", tally(s.Stitches, "stitch", "stitches"), analyse.TimeWords(s.Minutes)),
+		Figures: fmt.Sprintf("%s, %s", tally(s.Stitches, "stitch", "stitches"), words.TimeWords(s.Minutes)),
 		Thread:  stopThread(s),
 		Before:  pageSteps(s.Before, s.BeforeSteps), After: pageSteps(s.After, s.AfterSteps),
 	}
@@ -59,20 +60,20 @@ func (p *pageDesign) stop(s *analyse.Stop, picture bool) pageStop {
 }
 
 // stopThread names a stop's thread, in the file's own words too where it has any.
-func stopThread(s *analyse.Stop) string {
+func stopThread(s *report.Stop) string {
 	if s.ColourName == nil {
 		return "thread of your choice"
 	}
 	return safeText(threadText(s))
 }
 
-func pageSteps(texts []string, kinds []analyse.Step) []pageStep {
+func pageSteps(texts []string, kinds []report.Step) []pageStep {
 	var out []pageStep
 	for i, t := range texts {
 		s := pageStep{Text: safeLong(t)}
 		if i < len(kinds) {
 			k := kinds[i].Kind
-			s.Hoop = k == analyse.StepHoopOff || k == analyse.StepTurnOver || k == analyse.StepTrim
+			s.Hoop = k == report.StepHoopOff || k == report.StepTurnOver || k == report.StepTrim
 		}
 		out = append(out, s)
 	}

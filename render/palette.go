@@ -4,7 +4,7 @@ import (
 	"image/color"
 	"math"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 )
 
 // okabeIto is the colour-blind-safe set of Okabe and Ito, "Color Universal
@@ -19,7 +19,7 @@ var okabeIto = []color.RGBA{
 var Cloth = color.RGBA{244, 239, 228, 255}
 
 // threadColour is the colour a stop is drawn in.
-func threadColour(s *analyse.Stop) color.RGBA {
+func threadColour(s *report.Stop) color.RGBA {
 	if s.Thread.HasColour() {
 		return s.Thread.Colour
 	}

@@ -3,7 +3,8 @@ package render
 import (
 	"image"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -18,10 +19,10 @@ func planeIn(field image.Rectangle, perMM float64) plane {
 	return plane{perMM, float64(field.Min.X+field.Max.X) / 2, float64(field.Min.Y+field.Max.Y) / 2}
 }
 
-func (p plane) at(q analyse.Point) (x, y float64) { return p.x + q.X*p.perMM, p.y - q.Y*p.perMM }
+func (p plane) at(q geom.Point) (x, y float64) { return p.x + q.X*p.perMM, p.y - q.Y*p.perMM }
 
 // stitches calls f for each sewn stitch of a stop, with the index of its move.
-func (p plane) stitches(d *stitchfile.Design, r *analyse.Report, s *analyse.Stop, f func(i int, x0, y0, x1, y1 float64)) {
+func (p plane) stitches(d *stitchfile.Design, r *report.Report, s *report.Stop, f func(i int, x0, y0, x1, y1 float64)) {
 	down := false
 	var x0, y0 float64
 	k := p.perMM / 10
@@ -40,11 +41,11 @@ func (p plane) stitches(d *stitchfile.Design, r *analyse.Report, s *analyse.Stop
 }
 
 // start is where a stop's needle first goes down.
-func start(d *stitchfile.Design, r *analyse.Report, s *analyse.Stop) analyse.Point {
+func start(d *stitchfile.Design, r *report.Report, s *report.Stop) geom.Point {
 	for _, m := range d.Moves[s.First:s.Last] {
 		if m.Kind == stitchfile.Stitch {
-			return analyse.Point{X: (float64(m.X) - r.CentreX) / 10, Y: (float64(m.Y) - r.CentreY) / 10}
+			return geom.Point{X: (float64(m.X) - r.CentreX) / 10, Y: (float64(m.Y) - r.CentreY) / 10}
 		}
 	}
-	return analyse.Point{}
+	return geom.Point{}
 }

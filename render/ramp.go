@@ -6,13 +6,13 @@ import (
 	"math"
 	"sync"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // The ramp of density pictures starts in a pale straw and ends in a dark plum,
 // by way of amber, vermilion and wine. CIE L* falls by the same amount at each
 // step, so that equal steps look equal and the order shows without colour.
-var rampStops = []analyse.Lab{
+var rampStops = []words.Lab{
 	{L: 95, A: -2, B: 14}, {L: 78, A: 12, B: 44}, {L: 61, A: 36, B: 46}, {L: 44, A: 48, B: 22}, {L: 27, A: 36, B: -8}, {L: 10, A: 14, B: -14},
 }
 
@@ -26,7 +26,7 @@ var ramp = sync.OnceValue(func() *[rampSize]color.RGBA {
 		k := min(int(t), len(rampStops)-2)
 		t -= float64(k)
 		p, q := rampStops[k], rampStops[k+1]
-		out[i] = rgbOf(analyse.Lab{L: p.L + (q.L-p.L)*t, A: p.A + (q.A-p.A)*t, B: p.B + (q.B-p.B)*t})
+		out[i] = rgbOf(words.Lab{L: p.L + (q.L-p.L)*t, A: p.A + (q.A-p.A)*t, B: p.B + (q.B-p.B)*t})
 	}
 	return &out
 })
@@ -41,7 +41,7 @@ func rampAt(t float64) color.RGBA {
 
 // rgbOf converts CIE L*a*b* (D65) to the nearest sRGB colour, the reverse of
 // analyse.LabOf.
-func rgbOf(l analyse.Lab) color.RGBA {
+func rgbOf(l words.Lab) color.RGBA {
 	g := func(t float64) float64 {
 		if t3 := t * t * t; t3 > 216.0/24389 {
 			return t3

@@ -10,19 +10,20 @@ import (
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
 // ring is a red ring of satin round the middle, then a blue square line.
-func ring() (*stitchfile.Design, *analyse.Report) {
+func ring() (*stitchfile.Design, *report.Report) {
 	var b stitchtest.Builder
 	b.Name = "Ring \x1b[31m 環"
 	b.Thread(color.RGBA{200, 20, 20, 255}, "").Satin(stitchtest.Circle(stitchtest.Point{}, 20), stitchtest.SatinAlong{Width: 6, Pitch: 0.3}).Stop()
 	b.Thread(color.RGBA{20, 20, 200, 255}, "").Run(stitchtest.Rect(stitchtest.Point{}, 60, 60), 2)
 	d := b.Design()
-	return d, analyse.Run(d, analyse.DefaultSettings())
+	return d, analyse.Run(d, report.DefaultSettings())
 }
 
 // The chunk's bytes at 300 dpi: 300/0.0254 is 11811 pixels a metre; the checksum

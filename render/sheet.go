@@ -5,7 +5,8 @@ import (
 	"image/color"
 	"math"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -13,7 +14,7 @@ import (
 // foot with the scale bar, what the picture is, and what its colours mean.
 type sheet struct {
 	d      *stitchfile.Design
-	r      *analyse.Report
+	r      *report.Report
 	o      Options
 	img    *image.RGBA
 	field  image.Rectangle
@@ -43,16 +44,16 @@ type key struct {
 }
 
 // newSheet lays out a picture for the foot, and draws all but the design.
-func newSheet(d *stitchfile.Design, r *analyse.Report, o Options, f foot) *sheet {
-	return newSheetOf(d, r, o, f, analyse.Point{}, r.WidthMM, r.HeightMM)
+func newSheet(d *stitchfile.Design, r *report.Report, o Options, f foot) *sheet {
+	return newSheetOf(d, r, o, f, geom.Point{}, r.WidthMM, r.HeightMM)
 }
 
 // newSheetOf is newSheet for a part of the design, given by its middle and size
 // in mm. A hoop, where one is to be drawn, is shown whole all the same.
-func newSheetOf(d *stitchfile.Design, r *analyse.Report, o Options, f foot, middle analyse.Point, w, h float64) *sheet {
+func newSheetOf(d *stitchfile.Design, r *report.Report, o Options, f foot, middle geom.Point, w, h float64) *sheet {
 	s := &sheet{d: d, r: r, o: o}
 	if o.HoopWidthMM > 0 && o.HoopHeightMM > 0 {
-		middle, w, h = analyse.Point{}, max(r.WidthMM, o.HoopWidthMM), max(r.HeightMM, o.HoopHeightMM)
+		middle, w, h = geom.Point{}, max(r.WidthMM, o.HoopWidthMM), max(r.HeightMM, o.HoopHeightMM)
 	}
 	w, h = max(w, 1), max(h, 1)
 	if o.Marks {
@@ -114,7 +115,7 @@ func (s *sheet) picture() Picture {
 func (s *sheet) laid() float64 {
 	mm := s.o.LaidMM
 	if mm <= 0 {
-		mm = analyse.DefaultSettings().LaidWidth()
+		mm = report.DefaultSettings().LaidWidth()
 	}
 	return mm * s.place.perMM
 }
@@ -131,10 +132,10 @@ func (s *sheet) hoop() {
 	b := brush{threadPainter{img: s.img}}
 	c := readable(s.ground)
 	b.line(c, max(2, s.em/9))
-	b.closed(s.place, []analyse.Point{{X: -w, Y: -h}, {X: w, Y: -h}, {X: w, Y: h}, {X: -w, Y: h}})
+	b.closed(s.place, []geom.Point{{X: -w, Y: -h}, {X: w, Y: -h}, {X: w, Y: h}, {X: -w, Y: h}})
 	t := s.em / s.place.perMM
 	for _, q := range [][4]float64{{-w, 0, t - w, 0}, {w, 0, w - t, 0}, {0, -h, 0, t - h}, {0, h, 0, h - t}} {
-		b.open(s.place, []analyse.Point{{X: q[0], Y: q[1]}, {X: q[2], Y: q[3]}})
+		b.open(s.place, []geom.Point{{X: q[0], Y: q[1]}, {X: q[2], Y: q[3]}})
 	}
 }
 

@@ -5,22 +5,22 @@ import (
 	"image/color"
 	"math"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 )
 
 // sign draws a small picture of one thing the hands do, in a square of 24 units,
 // Y down.
 type sign func(*signPen)
 
-var stepSigns = map[analyse.StepKind]sign{
-	analyse.StepNote:         signNote,
-	analyse.StepLay:          signLay,
-	analyse.StepTrim:         signTrim,
-	analyse.StepHoopOff:      signHoopOff,
-	analyse.StepHoopOn:       signHoopOn,
-	analyse.StepTurnOver:     signTurnOver,
-	analyse.StepChangeThread: signSpool,
-	analyse.StepMayEnd:       signFlag,
+var stepSigns = map[report.StepKind]sign{
+	report.StepNote:         signNote,
+	report.StepLay:          signLay,
+	report.StepTrim:         signTrim,
+	report.StepHoopOff:      signHoopOff,
+	report.StepHoopOn:       signHoopOn,
+	report.StepTurnOver:     signTurnOver,
+	report.StepChangeThread: signSpool,
+	report.StepMayEnd:       signFlag,
 }
 
 // drawSign draws a sign with its upper left corner at x, y.

@@ -5,7 +5,7 @@ import (
 	"image"
 	"image/color"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -39,7 +39,7 @@ func stopColour(number int) color.RGBA { return stopHues[(max(number, 1)-1)%len(
 // maxKeys bounds the entries of a legend.
 const maxKeys = 60
 
-func drawStops(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
+func drawStops(d *stitchfile.Design, r *report.Report, o Options) Picture {
 	f := foot{title: "Colour stops in sewing order"}
 	for i := range r.Stops {
 		if i == maxKeys {
@@ -79,7 +79,7 @@ func drawStops(d *stitchfile.Design, r *analyse.Report, o Options) Picture {
 }
 
 // trace draws the stitches of a stop as plain lines.
-func (s *sheet) trace(img *image.RGBA, st *analyse.Stop, c color.RGBA, thick float64) {
+func (s *sheet) trace(img *image.RGBA, st *report.Stop, c color.RGBA, thick float64) {
 	p := threadPainter{img: img}
 	p.line(c, thick)
 	s.place.stitches(s.d, s.r, st, func(_ int, x0, y0, x1, y1 float64) { p.stitch(x0, y0, x1, y1) })
@@ -87,11 +87,11 @@ func (s *sheet) trace(img *image.RGBA, st *analyse.Stop, c color.RGBA, thick flo
 
 // isLine reports whether a stop sews lines rather than surfaces: by the kinds of
 // its stitches, or by its role where they are not known.
-func isLine(d *stitchfile.Design, r *analyse.Report, s *analyse.Stop) bool {
+func isLine(d *stitchfile.Design, r *report.Report, s *report.Stop) bool {
 	if len(r.Kinds) != len(d.Moves) {
 		switch s.Role {
-		case analyse.RoleClothOutline, analyse.RoleClothHoldDown, analyse.RolePlacementLine, analyse.RoleTackDown,
-			analyse.RoleEdgeRun, analyse.RoleBattingHoldDown, analyse.RoleBackingHoldDown, analyse.RoleQuilting:
+		case report.RoleClothOutline, report.RoleClothHoldDown, report.RolePlacementLine, report.RoleTackDown,
+			report.RoleEdgeRun, report.RoleBattingHoldDown, report.RoleBackingHoldDown, report.RoleQuilting:
 			return true
 		}
 		return false
@@ -99,7 +99,7 @@ func isLine(d *stitchfile.Design, r *analyse.Report, s *analyse.Stop) bool {
 	surface := 0
 	for _, k := range r.Kinds[s.First:s.Last] {
 		switch k {
-		case analyse.KindSatin, analyse.KindFill:
+		case report.KindSatin, report.KindFill:
 			surface++
 		}
 	}

@@ -6,7 +6,8 @@ import (
 	"math"
 	"strings"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -19,8 +20,8 @@ type StripPanel struct {
 // StripOptions say what Strip draws. The zero value of each measure takes its
 // default.
 type StripOptions struct {
-	Stop       int           // the stop to look at
-	At         analyse.Place // the place on the design as it is, mm
+	Stop       int        // the stop to look at
+	At         geom.Place // the place on the design as it is, mm
 	Panels     []StripPanel
 	WindowMM   float64 // side of the cloth shown in each panel; 0: 14 mm
 	PanelWidth int     // pixels; 0: 560
@@ -33,7 +34,7 @@ type StripOptions struct {
 // which opens or crowds is seen. The stop asked for stands out from what lies
 // under it. Where the place lies on an applique piece, its cut edge is drawn as
 // a dashed line: scissors do not scale either.
-func Strip(d *stitchfile.Design, r *analyse.Report, o StripOptions) *image.RGBA {
+func Strip(d *stitchfile.Design, r *report.Report, o StripOptions) *image.RGBA {
 	if o.WindowMM <= 0 {
 		o.WindowMM = 14
 	}
@@ -42,7 +43,7 @@ func Strip(d *stitchfile.Design, r *analyse.Report, o StripOptions) *image.RGBA 
 	}
 	o.PanelWidth = min(o.PanelWidth, 2000)
 	if o.Laid <= 0 {
-		o.Laid = analyse.DefaultSettings().LaidWidth()
+		o.Laid = report.DefaultSettings().LaidWidth()
 	}
 	const gap = 24
 	n := max(1, len(o.Panels))
@@ -87,7 +88,7 @@ func Strip(d *stitchfile.Design, r *analyse.Report, o StripOptions) *image.RGBA 
 }
 
 // stripPanel draws one panel and reports whether a cut edge runs through it.
-func stripPanel(img *image.RGBA, d *stitchfile.Design, r *analyse.Report, o StripOptions, scale float64) bool {
+func stripPanel(img *image.RGBA, d *stitchfile.Design, r *report.Report, o StripOptions, scale float64) bool {
 	ink := okabeIto[0]
 	if o.Stop >= 1 && o.Stop <= len(r.Stops) {
 		ink = threadColour(&r.Stops[o.Stop-1])
@@ -96,14 +97,14 @@ func stripPanel(img *image.RGBA, d *stitchfile.Design, r *analyse.Report, o Stri
 	box(img, img.Rect, ground)
 	px := float64(img.Rect.Dx()) / o.WindowMM
 	cx, cy := float64(img.Rect.Min.X)+float64(img.Rect.Dx())/2, float64(img.Rect.Min.Y)+float64(img.Rect.Dy())/2
-	at := func(q analyse.Point) (x, y float64) {
+	at := func(q geom.Point) (x, y float64) {
 		return cx + (q.X-o.At[0]*scale)*px, cy - (q.Y-o.At[1]*scale)*px
 	}
-	point := func(m stitchfile.Move) analyse.Point {
-		return analyse.Point{X: (float64(m.X) - r.CentreX) / 10 * scale, Y: (float64(m.Y) - r.CentreY) / 10 * scale}
+	point := func(m stitchfile.Move) geom.Point {
+		return geom.Point{X: (float64(m.X) - r.CentreX) / 10 * scale, Y: (float64(m.Y) - r.CentreY) / 10 * scale}
 	}
 	reach := o.WindowMM/2 + o.Laid
-	near := func(q analyse.Point) bool {
+	near := func(q geom.Point) bool {
 		return math.Abs(q.X-o.At[0]*scale) < reach+15 && math.Abs(q.Y-o.At[1]*scale) < reach+15
 	}
 	p := threadPainter{img: img, half: o.Laid * px / 2}
@@ -114,7 +115,7 @@ func stripPanel(img *image.RGBA, d *stitchfile.Design, r *analyse.Report, o Stri
 		}
 		dressed := -1
 		down := false
-		var last analyse.Point
+		var last geom.Point
 		for k := s.First; k < s.Last; k++ {
 			m := d.Moves[k]
 			if m.Kind != stitchfile.Stitch {
@@ -125,7 +126,7 @@ func stripPanel(img *image.RGBA, d *stitchfile.Design, r *analyse.Report, o Stri
 			if down && (near(q) || near(last)) {
 				// What lies under the satin is there, but it is not the cover.
 				under := 1
-				if s.Number == o.Stop && k < len(r.Kinds) && r.Kinds[k] == analyse.KindSatin {
+				if s.Number == o.Stop && k < len(r.Kinds) && r.Kinds[k] == report.KindSatin {
 					under = 0
 				}
 				if under != dressed {
@@ -147,7 +148,7 @@ func stripPanel(img *image.RGBA, d *stitchfile.Design, r *analyse.Report, o Stri
 
 // cutEdge draws where scissors leave the cloth of the pieces that the stop
 // covers.
-func cutEdge(img *image.RGBA, r *analyse.Report, o StripOptions, scale float64, at func(analyse.Point) (x, y float64)) bool {
+func cutEdge(img *image.RGBA, r *report.Report, o StripOptions, scale float64, at func(geom.Point) (x, y float64)) bool {
 	dark, light := threadPainter{img: img}, threadPainter{img: img}
 	dark.line(color.RGBA{0, 0, 0, 255}, 6.8)
 	light.line(color.RGBA{255, 255, 255, 255}, 3.6)
@@ -160,11 +161,11 @@ func cutEdge(img *image.RGBA, r *analyse.Report, o StripOptions, scale float64, 
 		for _, pen := range []*threadPainter{&dark, &light} {
 			for k := 1; k < len(c.Edge); k++ {
 				a, b := &c.Edge[k-1], &c.Edge[k]
-				if k/3%2 == 1 || b.State == analyse.EdgeHidden || math.Hypot(a.At.X-b.At.X, a.At.Y-b.At.Y) > 1 {
+				if k/3%2 == 1 || b.State == report.EdgeHidden || math.Hypot(a.At.X-b.At.X, a.At.Y-b.At.Y) > 1 {
 					continue
 				}
-				cut := func(s *analyse.EdgeSample) (x, y float64) {
-					return at(analyse.Point{X: s.At.X*scale + s.Outward.X*o.TrimMM, Y: s.At.Y*scale + s.Outward.Y*o.TrimMM})
+				cut := func(s *report.EdgeSample) (x, y float64) {
+					return at(geom.Point{X: s.At.X*scale + s.Outward.X*o.TrimMM, Y: s.At.Y*scale + s.Outward.Y*o.TrimMM})
 				}
 				x0, y0 := cut(a)
 				x1, y1 := cut(b)

@@ -7,26 +7,29 @@ import (
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/applique"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/resize"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
 // The share of a panel's satin that is thread is the coverage that is written
 // beside it, so what is seen is what is measured.
 func TestStripShowsCoverage(t *testing.T) {
-	set := analyse.DefaultSettings()
+	set := report.DefaultSettings()
 	thread := color.RGBA{200, 30, 40, 255}
 	b := new(st.Builder).Thread(thread, "red")
 	b.Satin(st.Line(st.Point{X: -40}, st.Point{X: 40}), st.SatinAlong{Width: 5, Pitch: 0.4}).TieOff()
 	d := b.Design()
 	r := analyse.Run(d, set)
 	scales := []float64{0.8, 1, 1.2, 1.5}
-	stop, _, views := analyse.CoverViews(analyse.Recognise(d), r, set, scales)
+	stop, _, views := resize.CoverViews(applique.Recognise(d), r, set, scales)
 	if stop != 1 || len(views) != len(scales) {
 		t.Fatalf("stop %d, %d views", stop, len(views))
 	}
 	var panels []StripPanel
 	for _, s := range scales {
-		panels = append(panels, StripPanel{Scale: s, Label: analyse.Percent(s)})
+		panels = append(panels, StripPanel{Scale: s, Label: resize.Percent(s)})
 	}
 	const side, window = 800, 8.0
 	img := Strip(d, r, StripOptions{Stop: stop, Panels: panels, WindowMM: window, PanelWidth: side, Laid: set.LaidWidth()})
@@ -67,7 +70,7 @@ func panelAt(img *image.RGBA, i, side int) image.Rectangle {
 
 func TestStripOfNothing(t *testing.T) {
 	d := new(st.Builder).Design()
-	r := analyse.Run(d, analyse.DefaultSettings())
+	r := analyse.Run(d, report.DefaultSettings())
 	if img := Strip(d, r, StripOptions{Panels: []StripPanel{{Scale: 1}}}); img.Rect.Empty() {
 		t.Error("no picture")
 	}

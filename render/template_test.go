@@ -4,7 +4,8 @@ import (
 	"math"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -12,10 +13,10 @@ import (
 // in the strip that two of them share lies on both, one strip's width apart.
 func TestTemplateSheetsJoin(t *testing.T) {
 	for _, size := range [][2]float64{{300, 200}, {150, 400}, {131, 10}, {500, 500}} {
-		r := &analyse.Report{WidthMM: size[0], HeightMM: size[1]}
+		r := &report.Report{WidthMM: size[0], HeightMM: size[1]}
 		for _, paper := range everyPaper() {
 			m := newTemplate(&stitchfile.Design{}, r, Options{Paper: paper, DPI: 100})
-			on := func(q analyse.Point) (sheets int) {
+			on := func(q geom.Point) (sheets int) {
 				for j := range m.rows {
 					for i := range m.cols {
 						field, place := m.placeOf(i, j)
@@ -29,7 +30,7 @@ func TestTemplateSheetsJoin(t *testing.T) {
 			}
 			for k := range 21 {
 				for l := range 21 {
-					q := analyse.Point{X: size[0] * (float64(k)/20 - 0.5), Y: size[1] * (float64(l)/20 - 0.5)}
+					q := geom.Point{X: size[0] * (float64(k)/20 - 0.5), Y: size[1] * (float64(l)/20 - 0.5)}
 					if on(q) == 0 {
 						t.Fatalf("%v on %v: %v is on no sheet", size, paper, q)
 					}

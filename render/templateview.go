@@ -7,7 +7,8 @@ import (
 	"iter"
 	"math"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -33,20 +34,20 @@ const maxSheets = 80
 // template is a template under way.
 type template struct {
 	d      *stitchfile.Design
-	r      *analyse.Report
+	r      *report.Report
 	shapes []shape
 	paper  Paper
 	dpi    float64
 	margin float64
 
-	lo, hi       analyse.Point // of what is drawn, mm
+	lo, hi       geom.Point // of what is drawn, mm
 	cols, rows   int
 	stepX, stepY float64 // from sheet to sheet, mm
 	fieldW       float64
 	fieldH       float64
 }
 
-func drawTemplate(d *stitchfile.Design, r *analyse.Report, o Options) iter.Seq[Picture] {
+func drawTemplate(d *stitchfile.Design, r *report.Report, o Options) iter.Seq[Picture] {
 	t := newTemplate(d, r, o)
 	return func(yield func(Picture) bool) {
 		if t.cols*t.rows > maxSheets {
@@ -63,7 +64,7 @@ func drawTemplate(d *stitchfile.Design, r *analyse.Report, o Options) iter.Seq[P
 	}
 }
 
-func newTemplate(d *stitchfile.Design, r *analyse.Report, o Options) *template {
+func newTemplate(d *stitchfile.Design, r *report.Report, o Options) *template {
 	t := &template{d: d, r: r, shapes: shapes(d, r, o.CutMarginMM), paper: o.Paper.orA4(), dpi: o.DPI, margin: o.CutMarginMM}
 	if !(t.dpi > 0) {
 		t.dpi = CardDPI
@@ -80,10 +81,10 @@ func newTemplate(d *stitchfile.Design, r *analyse.Report, o Options) *template {
 
 // measure finds what must be drawn and how many sheets that takes.
 func (t *template) measure() {
-	t.lo = analyse.Point{X: -t.r.WidthMM / 2, Y: -t.r.HeightMM / 2}
-	t.hi = analyse.Point{X: t.r.WidthMM / 2, Y: t.r.HeightMM / 2}
+	t.lo = geom.Point{X: -t.r.WidthMM / 2, Y: -t.r.HeightMM / 2}
+	t.hi = geom.Point{X: t.r.WidthMM / 2, Y: t.r.HeightMM / 2}
 	for _, s := range t.shapes {
-		for _, lines := range [][][]analyse.Point{s.placement, s.cut} {
+		for _, lines := range [][][]geom.Point{s.placement, s.cut} {
 			for _, l := range lines {
 				for _, q := range l {
 					t.lo.X, t.hi.X = min(t.lo.X, q.X), max(t.hi.X, q.X)
@@ -190,13 +191,13 @@ func (t *template) draw(in *image.RGBA, place plane) {
 	}
 	// The crosshair stands at the design's centre, where the hoop's centre goes.
 	b.line(ink, 0.3*k)
-	for _, l := range [][]analyse.Point{{{X: -8}, {X: 8}}, {{Y: -8}, {Y: 8}}} {
+	for _, l := range [][]geom.Point{{{X: -8}, {X: 8}}, {{Y: -8}, {Y: 8}}} {
 		b.open(place, l)
 	}
-	ring := make([]analyse.Point, 49)
+	ring := make([]geom.Point, 49)
 	for i := range ring {
 		s, c := math.Sincos(float64(i) / 48 * 2 * math.Pi)
-		ring[i] = analyse.Point{X: 3 * c, Y: 3 * s}
+		ring[i] = geom.Point{X: 3 * c, Y: 3 * s}
 	}
 	b.open(place, ring)
 }
@@ -211,7 +212,7 @@ func (t *template) nameShape(in *image.RGBA, place plane, s shape, p pen) {
 		lo.X, hi.X = min(lo.X, q.X), max(hi.X, q.X)
 		lo.Y, hi.Y = min(lo.Y, q.Y), max(hi.Y, q.Y)
 	}
-	x, y := place.at(analyse.Point{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2})
+	x, y := place.at(geom.Point{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2})
 	text := fmt.Sprintf("piece %d (stop %d)", s.number, s.stop)
 	w := p.width(text)
 	plate := image.Rect(int(x)-w/2-p.line/4, int(y)-p.line/2, int(x)+w/2+p.line/4, int(y)+p.line*2/3)
@@ -232,12 +233,12 @@ func (t *template) overlaps(img *image.RGBA, field image.Rectangle, i, j int) {
 	one := plane{perMM: 1} // pixels, Y up
 	mark := func(x0, y0, x1, y1 float64, name string) {
 		b.line(quiet, 0.2*k)
-		b.dashed(one, []analyse.Point{{X: x0, Y: -y0}, {X: x1, Y: -y1}}, 2*k, 2*k)
+		b.dashed(one, []geom.Point{{X: x0, Y: -y0}, {X: x1, Y: -y1}}, 2*k, 2*k)
 		for _, share := range []float64{0.2, 0.8} {
 			mx, my := x0+(x1-x0)*share, y0+(y1-y0)*share
 			b.line(ink, 0.3*k)
-			b.open(one, []analyse.Point{{X: mx - 3*k, Y: -my}, {X: mx + 3*k, Y: -my}})
-			b.open(one, []analyse.Point{{X: mx, Y: -my - 3*k}, {X: mx, Y: -my + 3*k}})
+			b.open(one, []geom.Point{{X: mx - 3*k, Y: -my}, {X: mx + 3*k, Y: -my}})
+			b.open(one, []geom.Point{{X: mx, Y: -my - 3*k}, {X: mx, Y: -my + 3*k}})
 			w := p.width(name)
 			at := image.Rect(int(mx)-w-p.line, int(my)-p.line*5/4, int(mx)-p.line/2, int(my)-p.line/4)
 			box(img, at, white)

@@ -6,7 +6,7 @@ import (
 	"image/draw"
 	"math"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -28,7 +28,7 @@ const maxPicture = 16000
 // Thread draws the design as it will look sewn: each stitch at its laid width,
 // lit from the upper left so that satin shines and its direction shows. Travel
 // with the needle up is not drawn.
-func Thread(d *stitchfile.Design, r *analyse.Report, o ThreadOptions) *image.RGBA {
+func Thread(d *stitchfile.Design, r *report.Report, o ThreadOptions) *image.RGBA {
 	if o.Width <= 0 {
 		o.Width = 1000
 	}
@@ -51,9 +51,9 @@ func Thread(d *stitchfile.Design, r *analyse.Report, o ThreadOptions) *image.RGB
 }
 
 // sew draws the threads of Thread on a picture.
-func sew(img *image.RGBA, place plane, d *stitchfile.Design, r *analyse.Report, o ThreadOptions) {
+func sew(img *image.RGBA, place plane, d *stitchfile.Design, r *report.Report, o ThreadOptions) {
 	if o.Laid <= 0 {
-		o.Laid = analyse.DefaultSettings().LaidWidth()
+		o.Laid = report.DefaultSettings().LaidWidth()
 	}
 	p := threadPainter{img: img, half: max(o.Laid*place.perMM/2, 0.45)}
 	for i := range r.Stops {

@@ -5,7 +5,7 @@ import (
 	"image/color"
 	"iter"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -45,12 +45,12 @@ type Picture struct {
 type View struct {
 	Name string // as --view takes it
 	Doc  string // what it shows, in one line
-	Draw func(*stitchfile.Design, *analyse.Report, Options) iter.Seq[Picture]
+	Draw func(*stitchfile.Design, *report.Report, Options) iter.Seq[Picture]
 }
 
 // single makes a View's Draw of a function that draws one picture.
-func single(draw func(*stitchfile.Design, *analyse.Report, Options) Picture) func(*stitchfile.Design, *analyse.Report, Options) iter.Seq[Picture] {
-	return func(d *stitchfile.Design, r *analyse.Report, o Options) iter.Seq[Picture] {
+func single(draw func(*stitchfile.Design, *report.Report, Options) Picture) func(*stitchfile.Design, *report.Report, Options) iter.Seq[Picture] {
+	return func(d *stitchfile.Design, r *report.Report, o Options) iter.Seq[Picture] {
 		return func(yield func(Picture) bool) { yield(draw(d, r, o)) }
 	}
 }

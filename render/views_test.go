@@ -9,12 +9,14 @@ import (
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
-func draw(t *testing.T, view string, d *stitchfile.Design, r *analyse.Report, o render.Options) []render.Picture {
+func draw(t *testing.T, view string, d *stitchfile.Design, r *report.Report, o render.Options) []render.Picture {
 	t.Helper()
 	v, ok := render.ViewNamed(view)
 	if !ok {
@@ -34,12 +36,12 @@ func TestViews(t *testing.T) {
 	var wide stitchtest.Builder
 	wide.Run(stitchtest.Line(stitchtest.Point{X: -15000}, stitchtest.Point{X: 15000}), 12)
 	ringD, ringR := ring()
-	reports := map[string]*analyse.Report{"ring": ringR}
+	reports := map[string]*report.Report{"ring": ringR}
 	designs := map[string]*stitchfile.Design{"ring": ringD, "empty": {}, "one stitch": dot, "thirty metres": wide.Design()}
 	for name, d := range designs {
 		r := reports[name]
 		if r == nil {
-			r = analyse.Run(d, analyse.DefaultSettings())
+			r = analyse.Run(d, report.DefaultSettings())
 		}
 		for _, v := range render.Views() {
 			for _, o := range []render.Options{{Width: 300}, {DPI: 40, Marks: true}, {Width: 64, Bare: true}, {Width: 90, Transparent: true, HoopWidthMM: 100, HoopHeightMM: 50}} {
@@ -144,8 +146,8 @@ func TestTemplateScale(t *testing.T) {
 // A placement line of 60 x 40 mm is as large on the sheet, by the file's own
 // resolution; the line itself is 0.4 mm wide.
 func TestTemplateShapeIsTrue(t *testing.T) {
-	r := &analyse.Report{WidthMM: 60, HeightMM: 40, Pieces: []analyse.Piece{{Number: 1, PlacementStop: 1,
-		Placement: []analyse.Point{{X: -30, Y: -20}, {X: 30, Y: -20}, {X: 30, Y: 20}, {X: -30, Y: 20}, {X: -30, Y: -20}}}}}
+	r := &report.Report{WidthMM: 60, HeightMM: 40, Pieces: []report.Piece{{Number: 1, PlacementStop: 1,
+		Placement: []geom.Point{{X: -30, Y: -20}, {X: 30, Y: -20}, {X: 30, Y: 20}, {X: -30, Y: 20}, {X: -30, Y: -20}}}}}
 	pages := draw(t, "template", &stitchfile.Design{}, r, render.Options{})
 	if len(pages) != 1 {
 		t.Fatalf("%d sheets", len(pages))
@@ -194,7 +196,7 @@ func TestEmptyReportHasWords(t *testing.T) {
 	d, r := ring()
 	bare := *r
 	bare.Kinds, bare.Passages, bare.Pieces = nil, nil, nil
-	bare.Density = analyse.Density{}
+	bare.Density = report.Density{}
 	for _, v := range []string{"kinds", "density", "penetrations", "cover"} {
 		p := draw(t, v, d, &bare, render.Options{Width: 800})[0]
 		words := 0

@@ -13,6 +13,9 @@ import (
 	"syscall"
 
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/applique"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/rules"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -21,8 +24,8 @@ type input struct {
 	path   string // as shown: the file, or the pack and the place in it
 	stem   string // its name without folder and extension, its own in this run
 	design *stitchfile.Design
-	known  *analyse.Recognised
-	report *analyse.Report
+	known  *applique.Recognised
+	report *report.Report
 	err    error // design was read only in part
 }
 
@@ -38,10 +41,10 @@ func (in *inputFlags) read(src source) (got *input, err error) {
 	if d == nil {
 		return nil, err
 	}
-	known := analyse.Recognise(d)
+	known := applique.Recognise(d)
 	r := analyse.Measure(known, in.settings, 1)
 	r.Path = src.path
-	analyse.Damage(r, err, d.Claims.Records)
+	rules.Damage(r, err, d.Claims.Records)
 	return &input{path: src.path, design: d, known: known, report: r, err: err}, nil
 }
 
@@ -68,8 +71,8 @@ type task[T any] struct {
 // For designs that cannot be read it calls miss, if there is one, after saying
 // so. No more designs are held at a time than a small multiple of the
 // processors, so memory does not grow with their number.
-func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) T, take func(*input, T) int, miss func(analyse.Unreadable)) (int, *tally) {
-	t := &tally{findings: map[analyse.Severity]int{}}
+func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) T, take func(*input, T) int, miss func(report.Unreadable)) (int, *tally) {
+	t := &tally{findings: map[report.Severity]int{}}
 	if err := in.resolve(); err != nil {
 		s.complain("%v", err)
 		return exitUsage, t
@@ -133,7 +136,7 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 			s.bar.bar.Add(1)
 		}
 		if k.err != nil {
-			u := analyse.Unreadable{Path: k.src.path, Error: k.err.Error()}
+			u := report.Unreadable{Path: k.src.path, Error: k.err.Error()}
 			s.complain("%s", about(u.Path, k.err))
 			t.unreadable = append(t.unreadable, u)
 			status = max(status, exitUnreadable)

@@ -14,8 +14,7 @@ import (
 	"time"
 
 	"github.com/google/go-cmp/cmp"
-
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -80,7 +79,7 @@ func TestBatchJSON(t *testing.T) {
 	}
 
 	_, lines, _ := try(t, "", append([]string{"check", "--lines"}, paths...)...)
-	var sum analyse.Document
+	var sum report.Document
 	for line := range strings.Lines(lines) {
 		doc := decodeDocument(t, line)
 		sum.Designs = append(sum.Designs, doc.Designs...)
@@ -97,15 +96,15 @@ func TestBatchJSON(t *testing.T) {
 	}
 }
 
-func decodeDocument(t *testing.T, text string) analyse.Document {
+func decodeDocument(t *testing.T, text string) report.Document {
 	t.Helper()
-	var doc analyse.Document
+	var doc report.Document
 	d := json.NewDecoder(strings.NewReader(text))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&doc); err != nil {
 		t.Fatalf("%v in %.200s", err, text)
 	}
-	if doc.Schema != analyse.Schema || doc.Settings.SpeedPerMinute != 600 {
+	if doc.Schema != report.Schema || doc.Settings.SpeedPerMinute != 600 {
 		t.Errorf("schema %q, settings %+v", doc.Schema, doc.Settings)
 	}
 	return doc

@@ -10,8 +10,9 @@ import (
 
 	"github.com/rivo/uniseg"
 	"github.com/spf13/pflag"
-
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/rules"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 var checkVerb = verb{
@@ -72,9 +73,9 @@ func (c *checker) run(s *session, paths []string) int {
 		shown++
 		return out.status
 	}
-	miss := func(u analyse.Unreadable) {
+	miss := func(u report.Unreadable) {
 		if c.lines {
-			json.NewEncoder(s.stdout).Encode(c.document(nil, []analyse.Unreadable{u}))
+			json.NewEncoder(s.stdout).Encode(c.document(nil, []report.Unreadable{u}))
 		}
 	}
 	status, t := batch(&c.in, s, paths, func(got *input) checked { return c.look(s, got) }, take, miss)
@@ -99,7 +100,7 @@ func (c *checker) usage() error {
 		return fmt.Errorf("check: --brief, --json and --lines exclude one another")
 	}
 	var ids []string
-	for _, r := range analyse.Rules() {
+	for _, r := range rules.Rules() {
 		ids = append(ids, r.ID)
 	}
 	for _, id := range slices.Concat(c.only, c.skip) {
@@ -116,17 +117,17 @@ func (c *checker) wanted(rule string) bool {
 }
 
 // document is the JSON of a whole run, or of one design of it.
-func (c *checker) document(designs []*analyse.Report, unreadable []analyse.Unreadable) analyse.Document {
-	return analyse.Document{Schema: analyse.Schema, Settings: c.in.settings, Complete: true,
-		Designs: append([]*analyse.Report{}, designs...), Unreadable: append([]analyse.Unreadable{}, unreadable...)}
+func (c *checker) document(designs []*report.Report, unreadable []report.Unreadable) report.Document {
+	return report.Document{Schema: report.Schema, Settings: c.in.settings, Complete: true,
+		Designs: append([]*report.Report{}, designs...), Unreadable: append([]report.Unreadable{}, unreadable...)}
 }
 
 // look runs in the worker.
 func (c *checker) look(s *session, got *input) (out checked) {
 	r := got.report
-	r.Findings = slices.DeleteFunc(r.Findings, func(f analyse.Finding) bool { return !c.wanted(f.Rule) })
+	r.Findings = slices.DeleteFunc(r.Findings, func(f report.Finding) bool { return !c.wanted(f.Rule) })
 	for _, f := range r.Findings {
-		if f.Severity.AtLeast(analyse.Severity(c.in.failOn)) {
+		if f.Severity.AtLeast(report.Severity(c.in.failOn)) {
 			out.status = exitFindings
 		}
 	}
@@ -136,7 +137,7 @@ func (c *checker) look(s *session, got *input) (out checked) {
 		out.text, out.err = json.MarshalIndent(r, documentIndent, "  ")
 		return out
 	case c.lines:
-		out.err = json.NewEncoder(&text).Encode(c.document([]*analyse.Report{r}, nil))
+		out.err = json.NewEncoder(&text).Encode(c.document([]*report.Report{r}, nil))
 	case c.brief:
 		briefRow(&text, s.width(), s.columns > 0, r)
 	default:
@@ -155,7 +156,7 @@ const documentIndent = "    "
 // be kept.
 type documentWriter struct {
 	w        io.Writer
-	settings *analyse.Settings
+	settings *report.Settings
 	designs  int
 }
 
@@ -174,16 +175,16 @@ func (d *documentWriter) head() {
 	if err != nil {
 		settings = []byte("null") // settings are finite numbers, checked when they were set
 	}
-	fmt.Fprintf(d.w, "{\n  \"schema\": %q,\n  \"settings\": %s,\n  \"designs\": [", analyse.Schema, settings)
+	fmt.Fprintf(d.w, "{\n  \"schema\": %q,\n  \"settings\": %s,\n  \"designs\": [", report.Schema, settings)
 }
 
-func (d *documentWriter) end(unreadable []analyse.Unreadable, complete bool) {
+func (d *documentWriter) end(unreadable []report.Unreadable, complete bool) {
 	if d.designs == 0 {
 		d.head()
 	} else {
 		fmt.Fprint(d.w, "\n  ")
 	}
-	list, err := json.MarshalIndent(append([]analyse.Unreadable{}, unreadable...), "  ", "  ")
+	list, err := json.MarshalIndent(append([]report.Unreadable{}, unreadable...), "  ", "  ")
 	if err != nil {
 		list = []byte("[]") // texts always encode
 	}
@@ -196,7 +197,7 @@ func briefHead(w io.Writer, width int) {
 	fmt.Fprintf(w, "%s %13s %8s %5s %10s  %s\n", pad("design", width-51), "size mm", "stitches", "stops", "time", "findings")
 }
 
-func briefRow(w io.Writer, width int, screen bool, r *analyse.Report) {
+func briefRow(w io.Writer, width int, screen bool, r *report.Report) {
 	var n [3]int
 	for _, f := range r.Findings {
 		n[slices.Index(severities, f.Severity)]++
@@ -214,7 +215,7 @@ func briefRow(w io.Writer, width int, screen bool, r *analyse.Report) {
 	if screen {
 		path = padEnd(path, width-51)
 	}
-	fmt.Fprintf(w, "%s %5.1f x %5.1f %8d %5d %10s  %s\n", pad(path, max(width-51, uniseg.StringWidth(path))), r.WidthMM, r.HeightMM, r.Stitches, r.ColourStops, analyse.TimeWords(r.Minutes), strings.Join(found, " "))
+	fmt.Fprintf(w, "%s %5.1f x %5.1f %8d %5d %10s  %s\n", pad(path, max(width-51, uniseg.StringWidth(path))), r.WidthMM, r.HeightMM, r.Stitches, r.ColourStops, words.TimeWords(r.Minutes), strings.Join(found, " "))
 }
 
-var severities = []analyse.Severity{analyse.Fault, analyse.Caution, analyse.Note}
+var severities = []report.Severity{report.Fault, report.Caution, report.Note}

@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"github.com/spf13/pflag"
-
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/rules"
 )
 
 var completionVerb = verb{
@@ -29,13 +29,13 @@ var completionVerb = verb{
 	},
 }
 
-// words lists what an argument or a flag's value may be, nil where that is
+// argumentWords lists what an argument or a flag's value may be, nil where that is
 // open.
-func words(f *pflag.Flag) []string {
+func argumentWords(f *pflag.Flag) []string {
 	switch f.Name {
 	case "only", "skip":
 		var ids []string
-		for _, r := range analyse.Rules() {
+		for _, r := range rules.Rules() {
 			ids = append(ids, r.ID)
 		}
 		return ids
@@ -45,7 +45,7 @@ func words(f *pflag.Flag) []string {
 		return paperNames()
 	case "limit":
 		var names []string
-		for _, l := range analyse.Limits() {
+		for _, l := range report.Limits() {
 			names = append(names, l.Name+"=")
 		}
 		return names
@@ -100,7 +100,7 @@ _stopcard() {
 `, list(append(names, "help")))
 	for _, v := range verbs {
 		v.eachFlag(func(f *pflag.Flag) {
-			what := words(f)
+			what := argumentWords(f)
 			if what == nil && (!takesValue(f) || takesFile(f)) {
 				return
 			}
@@ -157,7 +157,7 @@ func zshCompletion(w io.Writer, verbs []verb) {
 			spec := fmt.Sprintf("--%s[%s]", f.Name, inBrackets.Replace(f.Usage))
 			if takesValue(f) {
 				spec = fmt.Sprintf("--%s=[%s]:%s:", f.Name, inBrackets.Replace(f.Usage), inBrackets.Replace(f.Value.Type()))
-				switch what := words(f); {
+				switch what := argumentWords(f); {
 				case what != nil:
 					spec += "(" + strings.Join(what, " ") + ")"
 				case takesFile(f):
@@ -207,7 +207,7 @@ func fishCompletion(w io.Writer, verbs []verb) {
 			if f.Shorthand != "" {
 				line += " -s " + f.Shorthand
 			}
-			switch what := words(f); {
+			switch what := argumentWords(f); {
 			case what != nil:
 				line += fmt.Sprintf(" -x -a '%s'", strings.Join(what, " "))
 			case takesFile(f):

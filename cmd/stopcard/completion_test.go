@@ -8,8 +8,7 @@ import (
 	"testing"
 
 	"github.com/spf13/pflag"
-
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 )
 
 // complete lets bash complete a command line and lists what it offers.
@@ -52,7 +51,7 @@ func TestBashCompletion(t *testing.T) {
 		}
 	}
 	var limits []string
-	for _, l := range analyse.Limits() {
+	for _, l := range report.Limits() {
 		limits = append(limits, l.Name+"=")
 	}
 	for _, c := range []struct{ line, want []string }{

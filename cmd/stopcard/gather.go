@@ -9,8 +9,9 @@ import (
 	"strings"
 
 	"github.com/spf13/pflag"
-
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/gather"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 var gatherVerb = verb{
@@ -19,7 +20,7 @@ var gatherVerb = verb{
 	doc:     "what to have at hand for so many blocks: thread, bobbins, cloth, time",
 	example: "stopcard gather --blocks 12 --join 3x4 --hoop 200x200 block.pes",
 	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
-		g := &gatherer{set: analyse.DefaultGatherSettings()}
+		g := &gatherer{set: gather.DefaultSettings()}
 		g.reserve = g.set.Reserve * 100
 		g.in.add(f)
 		f.Var(countFlag{&g.set.Blocks, 1, 10000}, "blocks", "how many of each design (default: 1, or as many as --join takes)")
@@ -41,7 +42,7 @@ var gatherVerb = verb{
 // gatherer is one run of gather.
 type gatherer struct {
 	in             inputFlags
-	set            analyse.GatherSettings
+	set            gather.Settings
 	reserve        float64
 	blocksGiven    func() bool
 	sum, json, csv bool
@@ -56,14 +57,14 @@ func (g *gatherer) run(s *session, paths []string) int {
 	if n := g.set.Columns * g.set.Rows; n > 0 && !g.blocksGiven() {
 		g.set.Blocks = n
 	}
-	var lists []*analyse.Gathering
-	var reports []*analyse.Report
+	var lists []*gather.Gathering
+	var reports []*report.Report
 	status := g.in.each(s, paths, func(got *input) int {
 		r := slim(got.report)
 		if g.sum {
 			reports = append(reports, r)
 		} else {
-			lists = append(lists, analyse.Gather([]*analyse.Report{r}, g.in.settings, g.set))
+			lists = append(lists, gather.Gather([]*report.Report{r}, g.in.settings, g.set))
 		}
 		return exitOK
 	})
@@ -74,14 +75,14 @@ func (g *gatherer) run(s *session, paths []string) int {
 		return status
 	}
 	if len(reports) > 0 {
-		lists = append(lists, analyse.Gather(reports, g.in.settings, g.set))
+		lists = append(lists, gather.Gather(reports, g.in.settings, g.set))
 	}
 	var err error
 	switch {
 	case g.json:
 		e := json.NewEncoder(s.stdout)
 		e.SetIndent("", "  ")
-		err = e.Encode(append([]*analyse.Gathering{}, lists...))
+		err = e.Encode(append([]*gather.Gathering{}, lists...))
 	case g.csv:
 		err = gatherCSV(s.stdout, lists)
 	default:
@@ -100,12 +101,12 @@ func (g *gatherer) run(s *session, paths []string) int {
 }
 
 // slim is what Gather reads of a report, so that the rest need not be held.
-func slim(r *analyse.Report) *analyse.Report {
-	return &analyse.Report{Path: r.Path, WidthMM: r.WidthMM, HeightMM: r.HeightMM, Minutes: r.Minutes, BobbinThreadM: r.BobbinThreadM, Stops: r.Stops, Cloths: r.Cloths}
+func slim(r *report.Report) *report.Report {
+	return &report.Report{Path: r.Path, WidthMM: r.WidthMM, HeightMM: r.HeightMM, Minutes: r.Minutes, BobbinThreadM: r.BobbinThreadM, Stops: r.Stops, Cloths: r.Cloths}
 }
 
 // joinFlag is columns and rows.
-type joinFlag struct{ set *analyse.GatherSettings }
+type joinFlag struct{ set *gather.Settings }
 
 func (f *joinFlag) Type() string { return "columns x rows" }
 func (f *joinFlag) String() string {
@@ -127,7 +128,7 @@ func (f *joinFlag) Set(text string) error {
 }
 
 // gathering writes the list for people.
-func (l layout) gathering(w io.Writer, g *analyse.Gathering, s analyse.Settings) {
+func (l layout) gathering(w io.Writer, g *gather.Gathering, s report.Settings) {
 	var paths []string
 	for _, p := range g.Designs {
 		paths = append(paths, printable(p))
@@ -171,7 +172,7 @@ func (l layout) gathering(w io.Writer, g *analyse.Gathering, s analyse.Settings)
 		}
 	}
 
-	fmt.Fprintf(w, "\nTime: %s with hand work, in %s of up to %s\n", analyse.AboutTime(g.Minutes), plural(len(g.Sittings), "sitting"), analyse.TimeWords(g.Settings.SittingMinutes))
+	fmt.Fprintf(w, "\nTime: %s with hand work, in %s of up to %s\n", words.AboutTime(g.Minutes), plural(len(g.Sittings), "sitting"), words.TimeWords(g.Settings.SittingMinutes))
 	const most = 12
 	for i, t := range g.Sittings {
 		if i == most {
@@ -182,7 +183,7 @@ func (l layout) gathering(w io.Writer, g *analyse.Gathering, s analyse.Settings)
 		if len(g.Designs) > 1 {
 			of = printable(t.Design) + " "
 		}
-		fmt.Fprintf(w, "  %2d: from %sblock %d stop %d to the end of block %d stop %d, %s\n", i+1, of, t.FromBlock, t.FromStop, t.ToBlock, t.ToStop, analyse.TimeWords(t.Minutes))
+		fmt.Fprintf(w, "  %2d: from %sblock %d stop %d to the end of block %d stop %d, %s\n", i+1, of, t.FromBlock, t.FromStop, t.ToBlock, t.ToStop, words.TimeWords(t.Minutes))
 	}
 
 	if j := g.Joined; j != nil {
@@ -203,7 +204,7 @@ func (l layout) gathering(w io.Writer, g *analyse.Gathering, s analyse.Settings)
 }
 
 // gatherCSV writes one table; cells that do not apply are empty.
-func gatherCSV(w io.Writer, lists []*analyse.Gathering) error {
+func gatherCSV(w io.Writer, lists []*gather.Gathering) error {
 	out := csv.NewWriter(w)
 	out.Write([]string{"designs", "item", "what", "piece", "count", "metres", "width_mm", "height_mm", "length_mm", "minutes"})
 	num := func(v float64) string { return plain(v) }

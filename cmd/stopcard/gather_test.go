@@ -9,17 +9,17 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/gather"
 	"github.com/stopcard/stopcard/testdata/demo"
 )
 
-func gatherJSON(t *testing.T, args ...string) []analyse.Gathering {
+func gatherJSON(t *testing.T, args ...string) []gather.Gathering {
 	t.Helper()
 	status, stdout, stderr := try(t, "", append([]string{"gather", "--json"}, args...)...)
 	if status != exitOK {
 		t.Fatalf("status %d: %s", status, stderr)
 	}
-	var lists []analyse.Gathering
+	var lists []gather.Gathering
 	d := json.NewDecoder(strings.NewReader(stdout))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&lists); err != nil {

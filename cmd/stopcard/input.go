@@ -4,15 +4,14 @@ import (
 	"fmt"
 
 	"github.com/spf13/pflag"
-
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
 // inputFlags are the flags of every verb that reads designs, and with them what
 // the settings file says.
 type inputFlags struct {
-	settings analyse.Settings
+	settings report.Settings
 	trims    int
 	hoop     string // as given: a size, or the name of one of hoops
 	jobs     int
@@ -34,8 +33,8 @@ type inputFlags struct {
 // file is read.
 func newInputFlags() *inputFlags {
 	return &inputFlags{
-		settings: analyse.DefaultSettings(), trims: stitchfile.DefaultTrimJumps, units: unitsBoth,
-		paper: "a4", failOn: string(analyse.Fault), spoolM: 500, clothMM: 1100, sitting: 60,
+		settings: report.DefaultSettings(), trims: stitchfile.DefaultTrimJumps, units: unitsBoth,
+		paper: "a4", failOn: string(report.Fault), spoolM: 500, clothMM: 1100, sitting: 60,
 		hoops: map[string]string{}, from: map[string]string{},
 	}
 }

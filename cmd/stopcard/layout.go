@@ -6,7 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // layout is how reports are written: how wide, in what units, in colour or not.
@@ -28,14 +29,14 @@ func (l layout) para(w io.Writer, indent int, first, text string) {
 }
 
 // report writes the figures, the findings and the stops.
-func (l layout) report(w io.Writer, r *analyse.Report) {
+func (l layout) report(w io.Writer, r *report.Report) {
 	title := r.Name
 	if title == "" {
 		title = "no name in the file"
 	}
 	fmt.Fprintf(w, "%s\n", clip(fmt.Sprintf("%s (%s, %s)", printable(r.Path), printable(title), r.Format), 4*l.width))
 	fmt.Fprintf(w, "  %s, %s, %s\n", l.units.size(r.WidthMM, r.HeightMM), plural(r.Stitches, "stitch"), plural(r.ColourStops, "colour stop"))
-	fmt.Fprintf(w, "  %s, %s, %s\n", plural(r.Trims, "trim"), plural(r.Jumps, "jump"), analyse.AboutTime(r.Minutes))
+	fmt.Fprintf(w, "  %s, %s, %s\n", plural(r.Trims, "trim"), plural(r.Jumps, "jump"), words.AboutTime(r.Minutes))
 	fmt.Fprintf(w, "  needle thread %s, bobbin thread %s\n\n", l.units.metres(r.NeedleThreadM), l.units.metres(r.BobbinThreadM))
 	l.findings(w, r)
 	l.stops(w, r)
@@ -43,7 +44,7 @@ func (l layout) report(w io.Writer, r *analyse.Report) {
 }
 
 // findings writes what was found, the gravest first.
-func (l layout) findings(w io.Writer, r *analyse.Report) {
+func (l layout) findings(w io.Writer, r *report.Report) {
 	for _, warning := range r.Warnings {
 		l.para(w, 4, "  ", printable(fmt.Sprintf("byte %d: %s", warning.Offset, warning.Message)))
 	}
@@ -56,7 +57,7 @@ func (l layout) findings(w io.Writer, r *analyse.Report) {
 		fmt.Fprintln(w, "  Nothing found by the checks that 'stopcard rules' lists.")
 	}
 	sorted := slices.Clone(r.Findings)
-	slices.SortStableFunc(sorted, func(a, b analyse.Finding) int {
+	slices.SortStableFunc(sorted, func(a, b report.Finding) int {
 		return slices.Index(severities, a.Severity) - slices.Index(severities, b.Severity)
 	})
 	for _, f := range sorted {
@@ -72,21 +73,21 @@ func (l layout) findings(w io.Writer, r *analyse.Report) {
 }
 
 // paint writes a severity in capitals, and on a terminal in colour.
-func (l layout) paint(s analyse.Severity) string {
+func (l layout) paint(s report.Severity) string {
 	word := strings.ToUpper(string(s))
 	if !l.colour {
 		return word
 	}
-	code := map[analyse.Severity]int{analyse.Fault: 31, analyse.Caution: 33, analyse.Note: 36}[s]
+	code := map[report.Severity]int{report.Fault: 31, report.Caution: 33, report.Note: 36}[s]
 	return fmt.Sprintf("\x1b[1;%dm%s\x1b[0m", code, word)
 }
 
 // stops writes a row for each colour stop with the hand steps round it.
-func (l layout) stops(w io.Writer, r *analyse.Report) {
+func (l layout) stops(w io.Writer, r *report.Report) {
 	if len(r.Stops) == 0 {
 		return
 	}
-	coloured := slices.ContainsFunc(r.Stops, func(s analyse.Stop) bool { return s.Colour != nil })
+	coloured := slices.ContainsFunc(r.Stops, func(s report.Stop) bool { return s.Colour != nil })
 	extra := max(l.width-80, 0) / 2
 	role, thread := 22+extra, 20+extra
 	head := "  stop  " + pad("what it is for", role)
@@ -99,11 +100,11 @@ func (l layout) stops(w io.Writer, r *analyse.Report) {
 		if coloured {
 			name := "not in the file"
 			if s.ColourName != nil {
-				name = analyse.ColourWords(*s.ColourName)
+				name = words.ColourWords(*s.ColourName)
 			}
 			row += pad(printable(name), thread)
 		}
-		fmt.Fprintf(w, "%s%8d  %s\n", row, s.Stitches, analyse.TimeWords(s.Minutes))
+		fmt.Fprintf(w, "%s%8d  %s\n", row, s.Stitches, words.TimeWords(s.Minutes))
 		for _, step := range s.Before {
 			l.para(w, 16, "        before: ", step)
 		}

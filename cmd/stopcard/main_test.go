@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/testdata/demo"
 )
 
@@ -94,7 +94,7 @@ func TestDamaged(t *testing.T) {
 
 func TestCheckJSON(t *testing.T) {
 	_, stdout, stderr := try(t, "", "check", "--json", demoFile(t, demo.Shown))
-	var doc analyse.Document
+	var doc report.Document
 	d := json.NewDecoder(strings.NewReader(stdout))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&doc); err != nil {

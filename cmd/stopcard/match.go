@@ -8,8 +8,8 @@ import (
 	"strings"
 
 	"github.com/spf13/pflag"
-
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/match"
+	"github.com/stopcard/stopcard/analyse/report"
 )
 
 var matchVerb = verb{
@@ -33,21 +33,21 @@ type matcher struct {
 }
 
 func (m *matcher) run(s *session, paths []string) int {
-	var signs []*analyse.Signature
-	status, t := batch(&m.in, s, paths, func(got *input) *analyse.Signature {
-		return analyse.Sign(got.known, got.report)
-	}, func(_ *input, sign *analyse.Signature) int {
+	var signs []*match.Signature
+	status, t := batch(&m.in, s, paths, func(got *input) *match.Signature {
+		return match.Sign(got.known, got.report)
+	}, func(_ *input, sign *match.Signature) int {
 		signs = append(signs, sign)
 		return exitOK
 	}, nil)
 	if status == exitUsage {
 		return status
 	}
-	found := analyse.Match(signs)
+	found := match.Match(signs)
 	found.Unreadable, found.Complete = append(found.Unreadable, t.unreadable...), !t.stopped
 	for _, d := range found.Designs {
 		for _, f := range d.Findings {
-			if f.Severity.AtLeast(analyse.Severity(m.in.failOn)) {
+			if f.Severity.AtLeast(report.Severity(m.in.failOn)) {
 				status = max(status, exitFindings)
 			}
 		}
@@ -72,7 +72,7 @@ func (m *matcher) run(s *session, paths []string) int {
 }
 
 // matched writes one design: a row for each size, then what was found.
-func (l layout) matched(w io.Writer, d *analyse.MatchedDesign) {
+func (l layout) matched(w io.Writer, d *match.MatchedDesign) {
 	files := 0
 	for _, z := range d.Sizes {
 		files += len(z.Files)
@@ -99,9 +99,9 @@ func (l layout) matched(w io.Writer, d *analyse.MatchedDesign) {
 	fmt.Fprintln(w)
 }
 
-func gravestFirst(in []analyse.Finding) []analyse.Finding {
+func gravestFirst(in []report.Finding) []report.Finding {
 	out := slices.Clone(in)
-	slices.SortStableFunc(out, func(a, b analyse.Finding) int {
+	slices.SortStableFunc(out, func(a, b report.Finding) int {
 		return slices.Index(severities, a.Severity) - slices.Index(severities, b.Severity)
 	})
 	return out
@@ -116,7 +116,7 @@ func spacingCell(v float64, width, digits int) string {
 }
 
 // formatsOf lists the formats of a size's files, each once.
-func formatsOf(files []analyse.MatchedFile) string {
+func formatsOf(files []match.MatchedFile) string {
 	var out []string
 	for _, f := range files {
 		if !slices.Contains(out, f.Format) {
@@ -127,19 +127,19 @@ func formatsOf(files []analyse.MatchedFile) string {
 }
 
 // verdictWords says how a size was made.
-func verdictWords(z *analyse.MatchedSize) string {
+func verdictWords(z *match.MatchedSize) string {
 	of := ""
 	if z.Of != nil {
 		of = fmt.Sprintf("%.0f x %.0f", z.Of[0], z.Of[1])
 	}
 	switch z.Verdict {
-	case analyse.Reference:
+	case report.Reference:
 		return "the others are compared to it"
-	case analyse.DigitisedAnew:
+	case report.DigitisedAnew:
 		return "digitised anew: its spacing is that of " + of
-	case analyse.StretchedCopy:
+	case report.StretchedCopy:
 		return fmt.Sprintf("stretched copy of %s, %.2f times", of, z.Factor)
-	case analyse.Unclear:
+	case report.Unclear:
 		return "cannot tell whether it was digitised anew"
 	}
 	return ""

@@ -7,8 +7,8 @@ import (
 	"slices"
 
 	"github.com/spf13/pflag"
-
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/resize"
 	"github.com/stopcard/stopcard/render"
 )
 
@@ -49,14 +49,14 @@ const mostResized = 3
 
 // page writes one page of all the designs that were read from paths; those that
 // are one design in several formats share a section.
-func (s *session) page(all []*input, paths []string, path string, settings analyse.Settings, force bool) int {
+func (s *session) page(all []*input, paths []string, path string, settings report.Settings, force bool) int {
 	var items []render.PageItem
 	from := slices.Clone(paths)
 	for _, got := range all {
 		// How far a design may be resized takes a while to find; a page of a whole
 		// pack offers other sizes instead.
 		if len(all) <= mostResized {
-			got.report.Resize = analyse.ResizeLimits(got.known, settings)
+			got.report.Resize = resize.Limits(got.known, settings)
 		}
 		items = append(items, render.PageItem{Design: got.design, Report: got.report})
 		from = append(from, got.path)

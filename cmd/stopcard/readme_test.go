@@ -7,7 +7,8 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/rules"
 )
 
 // The README names every verb, and has a section for every rule with its limits
@@ -29,7 +30,7 @@ func TestReadme(t *testing.T) {
 		body, _, _ = strings.Cut(body, "\n## ")
 		sections[name] = strings.Join(strings.Fields(body), " ")
 	}
-	for _, r := range analyse.Rules() {
+	for _, r := range rules.Rules() {
 		body, ok := sections[r.ID]
 		if !ok || !strings.Contains(body, "Limit: ") {
 			t.Errorf("no section, or no limit in it, for the rule %s", r.ID)
@@ -45,7 +46,7 @@ func TestReadme(t *testing.T) {
 			t.Errorf("the README leads to %s: %v", link[1], err)
 		}
 	}
-	for _, l := range analyse.Limits() {
+	for _, l := range report.Limits() {
 		if ruleOf(l.Name) == "" {
 			t.Errorf("the limit %s is of no rule", l.Name)
 		}

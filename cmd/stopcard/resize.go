@@ -6,8 +6,9 @@ import (
 	"strings"
 
 	"github.com/spf13/pflag"
-
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/match"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/resize"
 )
 
 var resizeVerb = verb{
@@ -81,7 +82,7 @@ func (c *resizing) target() (wanted, error) {
 
 // resized is what a worker hands over.
 type resized struct {
-	sign *analyse.Signature
+	sign *match.Signature
 	err  error
 }
 
@@ -94,17 +95,17 @@ func (c *resizing) run(s *session, paths []string) int {
 	if !s.kindFits("--picture", c.picture, ".png") {
 		return exitUsage
 	}
-	var reports []*analyse.Report
-	var signs []*analyse.Signature
+	var reports []*report.Report
+	var signs []*match.Signature
 	drawn := false
 	status, t := batch(&c.in, s, paths, func(got *input) (out resized) {
 		r := got.report
-		r.Resize = analyse.ResizeLimits(got.known, c.in.settings)
-		out.sign = analyse.Sign(got.known, r)
+		r.Resize = resize.Limits(got.known, c.in.settings)
+		out.sign = match.Sign(got.known, r)
 		if want != nil && r.Resize != nil {
 			var scale float64
 			if scale, out.err = want(r.WidthMM, r.HeightMM); out.err == nil {
-				r.ResizedTo = analyse.Resized(got.known, r, c.in.settings, scale)
+				r.ResizedTo = resize.At(got.known, r, c.in.settings, scale)
 			}
 		}
 		return out
@@ -130,7 +131,7 @@ func (c *resizing) run(s *session, paths []string) int {
 		return status
 	}
 	// Another size of a pack beats resizing.
-	set := analyse.Match(signs)
+	set := match.Match(signs)
 	for _, r := range reports {
 		if r.ResizedTo != nil {
 			r.ResizedTo.Nearer = set.Nearer(r.Path, r.ResizedTo.Scale)
@@ -154,7 +155,7 @@ func (c *resizing) run(s *session, paths []string) int {
 }
 
 // withoutDrawing drops what is only needed for drawing, so that large packs fit in memory.
-func withoutDrawing(r *analyse.Report) *analyse.Report {
+func withoutDrawing(r *report.Report) *report.Report {
 	r.Passages, r.Kinds, r.Density.Grid = nil, nil, nil
 	for i := range r.SatinColumns {
 		c := &r.SatinColumns[i]
@@ -168,7 +169,7 @@ func withoutDrawing(r *analyse.Report) *analyse.Report {
 }
 
 // firstTwins names for each file the first one with the same stitches.
-func firstTwins(set *analyse.Matching) map[string]string {
+func firstTwins(set *match.Matching) map[string]string {
 	twins := map[string]string{}
 	for _, d := range set.Designs {
 		for _, z := range d.Sizes {
@@ -186,9 +187,9 @@ func firstTwins(set *analyse.Matching) map[string]string {
 }
 
 // print writes the JSON document.
-func (c *resizing) print(s *session, reports []*analyse.Report, t *tally) int {
-	doc := analyse.Document{Schema: analyse.Schema, Settings: c.in.settings, Complete: !t.stopped,
-		Designs: append([]*analyse.Report{}, reports...), Unreadable: append([]analyse.Unreadable{}, t.unreadable...)}
+func (c *resizing) print(s *session, reports []*report.Report, t *tally) int {
+	doc := report.Document{Schema: report.Schema, Settings: c.in.settings, Complete: !t.stopped,
+		Designs: append([]*report.Report{}, reports...), Unreadable: append([]report.Unreadable{}, t.unreadable...)}
 	e := json.NewEncoder(s.stdout)
 	e.SetIndent("", "  ")
 	if err := e.Encode(doc); err != nil {

@@ -10,7 +10,8 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/match"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/testdata/demo"
 )
 
@@ -79,8 +80,8 @@ func TestResizeTo(t *testing.T) {
 		if e == nil || math.Abs(e.Scale-c.scale) > 0.002 {
 			t.Fatalf("%v: %+v", c.args, e)
 		}
-		if c.scale > 1.15 && !slices.ContainsFunc(e.Changes, func(f analyse.FindingChange) bool {
-			return f.Rule == "thin-cover" && f.Change == analyse.Appears && f.After.Measured < f.After.Limit
+		if c.scale > 1.15 && !slices.ContainsFunc(e.Changes, func(f report.FindingChange) bool {
+			return f.Rule == "thin-cover" && f.Change == report.Appears && f.After.Measured < f.After.Limit
 		}) {
 			t.Errorf("%v: no thin cover appears: %+v", c.args, e.Changes)
 		}
@@ -119,7 +120,7 @@ func TestResizeTo(t *testing.T) {
 // Another size in the pack beats resizing; a stretched copy does not.
 func TestResizeTakesAnotherSize(t *testing.T) {
 	paths := demoFolder(t, "kettle-100.dst", "kettle-100.pes", "kettle-135-stretched.dst", "kettle-150.pes")
-	nearer := func(to string) *analyse.OtherSize {
+	nearer := func(to string) *report.OtherSize {
 		_, stdout, stderr := try(t, "", slices.Concat([]string{"resize", "--json", "--to", to}, paths)...)
 		doc := decodeDocument(t, stdout+stderr)
 		if len(doc.Designs) != len(paths) {
@@ -160,10 +161,10 @@ func TestMatchVerb(t *testing.T) {
 		}
 	}
 	status, stdout, _ = try(t, "", slices.Concat([]string{"match", "--json"}, paths)...)
-	var m analyse.Matching
+	var m match.Matching
 	d := json.NewDecoder(strings.NewReader(stdout))
 	d.DisallowUnknownFields()
-	if err := d.Decode(&m); err != nil || m.Schema != analyse.MatchSchema || len(m.Designs) != 1 || !m.Complete || status != exitFindings {
+	if err := d.Decode(&m); err != nil || m.Schema != match.Schema || len(m.Designs) != 1 || !m.Complete || status != exitFindings {
 		t.Errorf("status %d, %v, %+v", status, err, m)
 	}
 	// Without the odd ones all is well, as files and as a folder.

@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"io"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/resize"
 	"github.com/stopcard/stopcard/render"
 )
 
@@ -20,7 +21,7 @@ func (c *resizing) draw(s *session, got *input) int {
 	for i, p := range panels {
 		scales[i] = p.Scale
 	}
-	stop, at, views := analyse.CoverViews(got.known, r, c.in.settings, scales)
+	stop, at, views := resize.CoverViews(got.known, r, c.in.settings, scales)
 	if stop == 0 {
 		s.complain("%s: no satin, so there is no cover to show", got.path)
 		return exitUsage
@@ -41,20 +42,20 @@ func (c *resizing) draw(s *session, got *input) int {
 // stripScales are the scales to show: the limits with the design as it is
 // between, and the size asked for. Where a limit is reached already, a fifth
 // more or less shows what happens past it.
-func stripScales(r *analyse.Report) []render.StripPanel {
+func stripScales(r *report.Report) []render.StripPanel {
 	z := r.Resize
 	const past = 0.2
-	out := []render.StripPanel{{Scale: z.Smallest, Label: "smallest: " + analyse.PercentWithin(z.Smallest, analyse.Shrinking)},
+	out := []render.StripPanel{{Scale: z.Smallest, Label: "smallest: " + resize.PercentWithin(z.Smallest, report.Shrinking)},
 		{Scale: 1, Label: "as it is: 100 %"},
-		{Scale: z.Largest, Label: "largest: " + analyse.PercentWithin(z.Largest, analyse.Growing)}}
+		{Scale: z.Largest, Label: "largest: " + resize.PercentWithin(z.Largest, report.Growing)}}
 	if z.Smallest == 1 {
-		out[0] = render.StripPanel{Scale: 1 - past, Label: "too small: " + analyse.Percent(1-past)}
+		out[0] = render.StripPanel{Scale: 1 - past, Label: "too small: " + resize.Percent(1-past)}
 	}
 	if z.Largest == 1 {
-		out[2] = render.StripPanel{Scale: 1 + past, Label: "too large: " + analyse.Percent(1+past)}
+		out[2] = render.StripPanel{Scale: 1 + past, Label: "too large: " + resize.Percent(1+past)}
 	}
 	if e := r.ResizedTo; e != nil && e.Scale != 1 {
-		p := render.StripPanel{Scale: e.Scale, Label: "asked for: " + analyse.Percent(e.Scale)}
+		p := render.StripPanel{Scale: e.Scale, Label: "asked for: " + resize.Percent(e.Scale)}
 		if e.Scale > 1 {
 			return append(out, p)
 		}

@@ -5,7 +5,9 @@ import (
 	"io"
 	"strings"
 
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/match"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/resize"
 )
 
 // figure writes a measured figure with its limit's unit, short.
@@ -35,7 +37,7 @@ var figureNames = map[string]string{
 }
 
 // resize writes the safe range and each limit, or what the design becomes.
-func (l layout) resize(w io.Writer, r *analyse.Report, set *analyse.Matching) {
+func (l layout) resize(w io.Writer, r *report.Report, set *match.Matching) {
 	fmt.Fprintf(w, "%s\n", clip(printable(r.Path), 4*l.width))
 	fmt.Fprintf(w, "  %s as it is, %s\n", l.units.size(r.WidthMM, r.HeightMM), plural(r.Stitches, "stitch"))
 	z := r.Resize
@@ -54,7 +56,7 @@ func (l layout) resize(w io.Writer, r *analyse.Report, set *analyse.Matching) {
 			}
 			l.para(w, 2, "", "Among these files it is also there in "+strings.Join(sizes, ", ")+". Another size that was digitised anew is better than resizing.")
 		}
-		for _, d := range []analyse.Direction{analyse.Growing, analyse.Shrinking} {
+		for _, d := range []report.Direction{report.Growing, report.Shrinking} {
 			l.limits(w, r, d)
 		}
 		fmt.Fprintln(w)
@@ -64,25 +66,25 @@ func (l layout) resize(w io.Writer, r *analyse.Report, set *analyse.Matching) {
 }
 
 // safeRange writes the safe range in one or two lines.
-func (l layout) safeRange(w io.Writer, r *analyse.Report) {
-	least, most := analyse.RoundWithin(r.Resize.Smallest, analyse.Shrinking), analyse.RoundWithin(r.Resize.Largest, analyse.Growing)
+func (l layout) safeRange(w io.Writer, r *report.Report) {
+	least, most := resize.RoundWithin(r.Resize.Smallest, report.Shrinking), resize.RoundWithin(r.Resize.Largest, report.Growing)
 	size := func(scale float64) string { return l.units.size(r.WidthMM*scale, r.HeightMM*scale) }
 	switch {
 	case least == 1 && most == 1:
 		fmt.Fprintf(w, "  Do not resize it either way: see below.\n")
 	case least == 1:
-		fmt.Fprintf(w, "  May grow to %s: %s. Do not shrink it.\n", analyse.Percent(most), size(most))
+		fmt.Fprintf(w, "  May grow to %s: %s. Do not shrink it.\n", resize.Percent(most), size(most))
 	case most == 1:
-		fmt.Fprintf(w, "  May shrink to %s: %s. Do not enlarge it.\n", analyse.Percent(least), size(least))
+		fmt.Fprintf(w, "  May shrink to %s: %s. Do not enlarge it.\n", resize.Percent(least), size(least))
 	default:
-		fmt.Fprintf(w, "  May be resized from %s to %s:\n", analyse.Percent(least), analyse.Percent(most))
+		fmt.Fprintf(w, "  May be resized from %s to %s:\n", resize.Percent(least), resize.Percent(most))
 		fmt.Fprintf(w, "  from %s\n  to   %s\n", size(least), size(most))
 	}
 }
 
 // limits writes a row for each limit in one direction.
-func (l layout) limits(w io.Writer, r *analyse.Report, d analyse.Direction) {
-	head := map[analyse.Direction]string{analyse.Growing: "Larger", analyse.Shrinking: "Smaller"}[d]
+func (l layout) limits(w io.Writer, r *report.Report, d report.Direction) {
+	head := map[report.Direction]string{report.Growing: "Larger", report.Shrinking: "Smaller"}[d]
 	none := true
 	for _, m := range r.Resize.Limits {
 		if m.Direction != d {
@@ -97,7 +99,7 @@ func (l layout) limits(w io.Writer, r *analyse.Report, d analyse.Direction) {
 			where = fmt.Sprintf("stop %d", m.Stop)
 		}
 		size := "as it is"
-		switch scale := analyse.RoundWithin(m.Scale, d); {
+		switch scale := resize.RoundWithin(m.Scale, d); {
 		case m.Already:
 		case scale == 1:
 			size = "hardly at all"
@@ -108,19 +110,19 @@ func (l layout) limits(w io.Writer, r *analyse.Report, d analyse.Direction) {
 		if m.Already {
 			figures = fmt.Sprintf("%s %s, limit %s", figureNames[m.Name], figure(m.Now, m.Unit), figure(m.Limit, m.Unit))
 		}
-		fmt.Fprintf(w, "  %7s  %s\n", analyse.PercentWithin(m.Scale, d), size)
+		fmt.Fprintf(w, "  %7s  %s\n", resize.PercentWithin(m.Scale, d), size)
 		l.para(w, 11, "", fmt.Sprintf("%s: %s (%s)", where, m.Reason, strings.TrimSpace(figures)))
 	}
 	if none {
-		end := map[analyse.Direction]float64{analyse.Growing: analyse.ResizeTo, analyse.Shrinking: analyse.ResizeFrom}[d]
-		fmt.Fprintf(w, "\n  %s\n           no check fails as far as %s\n", head, analyse.Percent(end))
+		end := map[report.Direction]float64{report.Growing: report.ResizeTo, report.Shrinking: report.ResizeFrom}[d]
+		fmt.Fprintf(w, "\n  %s\n           no check fails as far as %s\n", head, resize.Percent(end))
 	}
 }
 
 // resizedTo writes what the design becomes at the size asked for.
-func (l layout) resizedTo(w io.Writer, r *analyse.Report) {
+func (l layout) resizedTo(w io.Writer, r *report.Report) {
 	e, z := r.ResizedTo, r.Resize
-	fmt.Fprintf(w, "\n  At %s it is %s\n", analyse.Percent(e.Scale), l.units.size(e.WidthMM, e.HeightMM))
+	fmt.Fprintf(w, "\n  At %s it is %s\n", resize.Percent(e.Scale), l.units.size(e.WidthMM, e.HeightMM))
 	inside := e.Scale <= z.Largest && e.Scale >= z.Smallest
 	if inside {
 		fmt.Fprintf(w, "  That is within the safe range.\n")
@@ -130,7 +132,7 @@ func (l layout) resizedTo(w io.Writer, r *analyse.Report) {
 	if o := e.Nearer; o != nil {
 		what := "That size is there: take " + printable(o.Path) + " and do not resize this one."
 		if o.Scale != 1 {
-			what = fmt.Sprintf("%s is nearer to that size: %s, to be resized by %s only.", printable(o.Path), l.units.size(o.WidthMM, o.HeightMM), analyse.Percent(o.Scale))
+			what = fmt.Sprintf("%s is nearer to that size: %s, to be resized by %s only.", printable(o.Path), l.units.size(o.WidthMM, o.HeightMM), resize.Percent(o.Scale))
 		}
 		l.para(w, 2, "", what)
 	}
@@ -140,12 +142,12 @@ func (l layout) resizedTo(w io.Writer, r *analyse.Report) {
 	if len(e.Changes) == 0 {
 		fmt.Fprintf(w, "  No finding appears, changes or goes away.\n")
 	}
-	last := analyse.Change("")
+	last := report.Change("")
 	for _, c := range e.Changes {
 		if c.Change != last {
-			fmt.Fprintf(w, "\n  %s\n", map[analyse.Change]string{
-				analyse.Appears: "New at that size", analyse.Worsens: "Worse than it is now",
-				analyse.Eases: "Better than it is now", analyse.GoesAway: "Gone at that size"}[c.Change])
+			fmt.Fprintf(w, "\n  %s\n", map[report.Change]string{
+				report.Appears: "New at that size", report.Worsens: "Worse than it is now",
+				report.Eases: "Better than it is now", report.GoesAway: "Gone at that size"}[c.Change])
 			last = c.Change
 		}
 		f := c.After
@@ -161,7 +163,7 @@ func (l layout) resizedTo(w io.Writer, r *analyse.Report) {
 		if c.Before != nil && c.After != nil {
 			l.para(w, 4, "", fmt.Sprintf("now %s, then %s; limit %s", figure(c.Before.Measured, f.Unit), figure(c.After.Measured, f.Unit), figure(f.Limit, f.Unit)))
 		}
-		if c.Change == analyse.Appears || c.Change == analyse.Worsens {
+		if c.Change == report.Appears || c.Change == report.Worsens {
 			l.para(w, 4, "", printable(f.Advice))
 		}
 	}

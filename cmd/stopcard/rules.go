@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"github.com/spf13/pflag"
-
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/rules"
 )
 
 var rulesVerb = verb{
@@ -24,7 +24,7 @@ var rulesVerb = verb{
 				return exitUsage
 			}
 			l := s.layout(&in)
-			for _, r := range analyse.Rules() {
+			for _, r := range rules.Rules() {
 				fmt.Fprintln(s.stdout, r.ID)
 				l.para(s.stdout, 11, "    finds: ", r.Doc)
 				l.para(s.stdout, 11, "    limit: ", r.Limit)
@@ -45,9 +45,9 @@ var rulesVerb = verb{
 
 // limitsOf lists the limits that a rule holds stitches against: those of its own
 // name, and those that put a suffix to it.
-func limitsOf(rule string) []analyse.Limit {
-	var out []analyse.Limit
-	for _, l := range analyse.Limits() {
+func limitsOf(rule string) []report.Limit {
+	var out []report.Limit
+	for _, l := range report.Limits() {
 		if ruleOf(l.Name) == rule {
 			out = append(out, l)
 		}
@@ -58,7 +58,7 @@ func limitsOf(rule string) []analyse.Limit {
 // ruleOf names the rule that a limit belongs to, empty if there is none.
 func ruleOf(limit string) string {
 	var ids []string
-	for _, r := range analyse.Rules() {
+	for _, r := range rules.Rules() {
 		if r.ID == limit || strings.HasPrefix(limit, r.ID+"-") {
 			ids = append(ids, r.ID)
 		}

@@ -2,8 +2,7 @@ package main
 
 import (
 	"github.com/spf13/pflag"
-
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 )
 
 var schemaVerb = verb{
@@ -16,7 +15,7 @@ var schemaVerb = verb{
 				s.complain("schema takes no file")
 				return exitUsage
 			}
-			s.stdout.Write(analyse.ReportSchema())
+			s.stdout.Write(report.JSONSchema())
 			return exitOK
 		}
 	},

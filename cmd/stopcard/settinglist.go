@@ -8,8 +8,7 @@ import (
 	"strings"
 
 	"github.com/spf13/pflag"
-
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
 )
 
@@ -187,8 +186,8 @@ func (f limitFlag) Set(text string) error {
 }
 
 func (in *inputFlags) setLimit(name, value string) error {
-	all := analyse.Limits()
-	i := slices.IndexFunc(all, func(l analyse.Limit) bool { return l.Name == name })
+	all := report.Limits()
+	i := slices.IndexFunc(all, func(l report.Limit) bool { return l.Name == name })
 	if i < 0 {
 		names := make([]string, len(all))
 		for i, l := range all {

@@ -9,8 +9,7 @@ import (
 	"strconv"
 
 	"github.com/spf13/pflag"
-
-	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 )
 
 var settingsVerb = verb{
@@ -82,7 +81,7 @@ func (in *inputFlags) print(w io.Writer) {
 		line(quoted(name), quoted(in.hoops[name]), "", "", in.from["hoops "+name])
 	}
 	fmt.Fprintln(w, "\n[limits] # of the rules; 'stopcard rules' says what each is for")
-	for _, l := range analyse.Limits() {
+	for _, l := range report.Limits() {
 		line(l.Name, plain(in.settings.Limit(l.Name)), l.Unit, "", in.from["limit "+l.Name])
 	}
 }

@@ -22,13 +22,13 @@ import (
 	"os"
 	"path/filepath"
 
-	"golang.org/x/image/draw"
-
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/testdata/demo"
 	"github.com/stopcard/stopcard/testdata/docs/samples"
+	"golang.org/x/image/draw"
 )
 
 func main() {
@@ -54,7 +54,7 @@ func drawAll() error {
 	if err != nil {
 		return err
 	}
-	r := analyse.Run(d, analyse.DefaultSettings())
+	r := analyse.Run(d, report.DefaultSettings())
 	if err := write("picture.png", shrink(render.Thread(d, r, render.ThreadOptions{Width: 1600}), 560)); err != nil {
 		return err
 	}

@@ -8,16 +8,16 @@ import (
 	"slices"
 
 	"github.com/fogleman/gg"
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/render"
+	"github.com/stopcard/stopcard/stitchfile"
+	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
 	xdraw "golang.org/x/image/draw"
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/opentype"
-
-	"github.com/stopcard/stopcard/analyse"
-	"github.com/stopcard/stopcard/render"
-	"github.com/stopcard/stopcard/stitchfile"
-	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
 // The layout of a picture, in pixels.
@@ -206,7 +206,7 @@ func (p Panel) place() *st.Point {
 
 // threads draws a design's threads on a picture, as the thread view does.
 func (p Panel) threads(on draw.Image, d *stitchfile.Design, perMM float64) {
-	r := analyse.Run(d, analyse.DefaultSettings())
+	r := analyse.Run(d, report.DefaultSettings())
 	view, _ := render.ViewNamed("thread")
 	for pic := range view.Draw(d, r, render.Options{DPI: perMM * 25.4, Bare: true, Transparent: true}) {
 		b, size := on.Bounds(), pic.Image.Bounds()

@@ -6,6 +6,7 @@ import (
 	"image/color"
 
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
@@ -41,8 +42,8 @@ type Patch struct {
 }
 
 // Report is the analysis of the panel's design.
-func (p Panel) Report() *analyse.Report {
-	s := analyse.DefaultSettings()
+func (p Panel) Report() *report.Report {
+	s := report.DefaultSettings()
 	s.HoopWidthMM, s.HoopHeightMM = p.HoopMM, p.HoopMM
 	return analyse.Run(p.Design, s)
 }

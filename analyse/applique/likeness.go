@@ -1,0 +1,49 @@
+package applique
+
+import (
+	"github.com/stopcard/stopcard/analyse/geom"
+)
+
+// likeness is how well two lines agree.
+type likeness struct {
+	Share float64 // the smaller share of either that lies within reach of the other
+	mean  float64 // mean distance of the first from the second, mm
+	Most  float64 // distance within which 95 % of the first lies
+}
+
+const likenessSamples = 160
+
+// Agree compares two lines from both sides. Beyond reach nothing counts.
+func Agree(a, b *Trace, reach float64) likeness {
+	var s likeness
+	d, in := distances(a, b, reach)
+	_, back := distances(b, a, reach)
+	s.Share = min(in, back)
+	if len(d) > 0 {
+		for _, v := range d {
+			s.mean += v
+		}
+		s.mean /= float64(len(d))
+		s.Most = geom.QuantileOf(d, 0.95)
+	}
+	return s
+}
+
+// distances samples a and gives the distances to b of the samples within reach,
+// and their share.
+func distances(a, b *Trace, reach float64) ([]float64, float64) {
+	g := b.Near()
+	step := max(1, len(a.Line)/likenessSamples)
+	var d []float64
+	n := 0
+	for i := 0; i < len(a.Line); i += step {
+		n++
+		if v := g.Nearest(a.Line[i], reach); v <= reach {
+			d = append(d, v)
+		}
+	}
+	if n == 0 {
+		return nil, 0
+	}
+	return d, float64(len(d)) / float64(n)
+}

@@ -1,0 +1,115 @@
+package applique
+
+import (
+	"math"
+	"slices"
+
+	"github.com/stopcard/stopcard/analyse/geom"
+)
+
+// firstLoop finds the first loop of a line: it leaves pts[from] and comes back to
+// it with pts[to]; to is 0 where it never does. Where a lead meets its loop
+// there is mostly a corner, so the beginning and the corners are tried before
+// any crossing counts: the lead itself may cross the loop.
+func firstLoop(pts []geom.Point) (from, to int) {
+	sharp := 0
+	for j := 0; j+3 < len(pts) && sharp < mostSharp; j++ {
+		if j > 0 && geom.CosBetween(pts[j].Sub(pts[j-1]), pts[j+1].Sub(pts[j])) > 0.87 {
+			continue
+		}
+		sharp++
+		if to := returnsTo(pts, j); to > 0 {
+			return j, to
+		}
+	}
+	return firstCrossing(pts)
+}
+
+// returnsTo finds where a line first comes back to pts[j] round a loop, or 0.
+func returnsTo(pts []geom.Point, j int) int {
+	var l, area float64
+	for i := j + 1; i < len(pts); i++ {
+		l += geom.Distance(pts[i-1], pts[i])
+		area += pts[i-1].Sub(pts[j]).Cross(pts[i].Sub(pts[j])) // twice the area
+		if l > loopApart && geom.Distance(pts[i], pts[j]) < loopNear && math.Abs(area) > loopWide*l {
+			return i
+		}
+	}
+	return 0
+}
+
+// firstCrossing finds the first place where a line crosses or meets itself round
+// a loop.
+func firstCrossing(pts []geom.Point) (from, to int) {
+	along, swept := make([]float64, len(pts)), make([]float64, len(pts))
+	for i := 1; i < len(pts); i++ {
+		along[i] = along[i-1] + geom.Distance(pts[i-1], pts[i])
+		swept[i] = swept[i-1] + pts[i-1].Sub(pts[0]).Cross(pts[i].Sub(pts[0]))
+	}
+	grid := geom.NewCells(2, len(pts)-1, func(i int) geom.Box { return geom.BoxOf(pts[i : i+2]) })
+	for i := 1; i < len(pts); i++ {
+		best := -1
+		grid.Each(geom.Box{Lo: pts[i], Hi: pts[i]}.Grown(loopNear), func(j int32) {
+			if int(j)+1 < i && along[i]-along[j+1] > loopApart && (best < 0 || int(j) < best) &&
+				geom.DistanceToSegment(pts[i], pts[j], pts[j+1]) < loopNear {
+				best = int(j)
+			}
+		})
+		if best < 0 {
+			continue
+		}
+		if geom.Distance(pts[i], pts[best+1]) < geom.Distance(pts[i], pts[best]) {
+			best++
+		}
+		area := swept[i] - swept[best] + pts[i].Sub(pts[0]).Cross(pts[best].Sub(pts[0]))
+		if math.Abs(area) > loopWide*(along[i]-along[best]) {
+			return best, i
+		}
+	}
+	return 0, 0
+}
+
+// roundAgain counts how often rest goes the way of a loop again, and how many of
+// its points that takes.
+func roundAgain(loop, rest []geom.Point) (times, used int) {
+	t := Trace{Line: loop}
+	g := t.Near()
+	l := geom.PathLength(loop)
+	var sewn float64
+	for used < len(rest) && g.Nearest(rest[used], 1.2) <= 1.2 {
+		if used > 0 {
+			sewn += geom.Distance(rest[used-1], rest[used])
+		}
+		used++
+	}
+	return 1 + int(sewn/l+0.35), used
+}
+
+// oneWay is a line that closes nowhere, without the way back where it turns
+// and goes back over itself.
+func oneWay(pts []geom.Point) ([]geom.Point, int) {
+	far, farAt := 0.0, 0
+	for i := range pts {
+		if d := geom.Distance(pts[i], pts[0]); d > far {
+			far, farAt = d, i
+		}
+	}
+	if n := len(pts); farAt >= 2 && n-1-farAt >= 2 && geom.Distance(pts[n-1], pts[0]) < 0.5*far && foldsAt(pts, farAt) {
+		return slices.Clone(pts[:farAt+1]), 2
+	}
+	return slices.Clone(pts), 1
+}
+
+// foldsAt reports whether the way back from point k runs over the way there.
+func foldsAt(pts []geom.Point, k int) bool {
+	m, n := k/2, k+(len(pts)-1-k)/2
+	near := func(q geom.Point, lo, hi int) bool {
+		for i := lo; i < hi; i++ {
+			if geom.DistanceToSegment(q, pts[i], pts[i+1]) < 0.8 {
+				return true
+			}
+		}
+		return false
+	}
+	return near(pts[m], k, len(pts)-1) && near(pts[n], 0, k)
+}

@@ -1,0 +1,228 @@
+package applique
+
+import (
+	"slices"
+
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+// Trace is one connected line of a stop's stitching: where it runs, not each
+// stitch. For satin and zigzag it is the centre line.
+type Trace struct {
+	Stop    int // index in Report.Stops
+	Kind    report.Kind
+	Line    []geom.Point // closed lines repeat their first point
+	Closed  bool
+	Opening float64 // mm between its ends
+	times   int     // how often it goes round or over itself
+	Length  float64 // of line, mm
+	stitch  float64 // usual stitch length, mm
+	sewn    float64 // thread on the cloth, mm
+	Box     geom.Box
+	whole   bool  // a loop, or what lies between loops: not to be joined to another
+	first   int   // where it begins in the track
+	Bands   []int // bands it is made of, for satin and zigzag
+
+	grid  *geom.LineGrid
+	under map[int]float64 // share of the line under satin, by stop; see covering
+	over  [][]int         // the stops whose satin lies over each sample of it
+	role  report.Part
+}
+
+// Near is the grid of the line, made when first asked for.
+func (t *Trace) Near() *geom.LineGrid {
+	if t.grid == nil {
+		t.grid = geom.NewLineGrid(t.Line)
+	}
+	return t.grid
+}
+
+const (
+	closesWithin = 2.0 // mm between the ends of a line that counts as closed
+	joinsWithin  = 1.2 // mm between two parts of one line sewn after another
+	traceStep    = 1.0 // mm between points of a trace at most
+)
+
+// findTraces turns the passages of every stop into traces, in sewing order.
+func findTraces(p *finder) []Trace {
+	var out []Trace
+	gs := p.sewn.Passages
+	var last Trace // not finished yet: the next may go on from its end
+	flush := func() {
+		if len(last.Line) > 1 {
+			last.finish()
+			out = append(out, last)
+		}
+	}
+	add := func(t Trace) {
+		if len(t.Line) < 2 {
+			return
+		}
+		t.Length = geom.PathLength(t.Line)
+		if n := len(last.Line); n > 0 && last.Stop == t.Stop && last.Kind == t.Kind && !last.whole && !t.whole &&
+			!last.closes() && geom.Distance(last.Line[n-1], t.Line[0]) < joinsWithin {
+			last.Line = append(last.Line, t.Line...)
+			last.Bands = append(last.Bands, t.Bands...)
+			last.sewn += t.sewn
+			last.Length += t.Length
+			return
+		}
+		flush()
+		last = t
+	}
+	for i := 0; i < len(gs); {
+		g := &gs[i]
+		switch g.Kind {
+		case report.KindRun, report.KindDoubleRun:
+			// A line half of which is sewn twice is one line all the same.
+			j, sewn := i+1, g.LengthMM
+			for j < len(gs) && gs[j].Stop == g.Stop && gs[j].From == gs[j-1].To && p.sewn.Track.Joined(gs[j].From) &&
+				(gs[j].Kind == report.KindRun || gs[j].Kind == report.KindDoubleRun) {
+				sewn += gs[j].LengthMM
+				j++
+			}
+			for _, t := range lineTraces(p, g, &gs[j-1], sewn/float64(gs[j-1].To-g.From)) {
+				add(t)
+			}
+			i = j
+			continue
+		case report.KindTripleRun:
+			add(tripleTrace(p, g))
+		case report.KindSatin, report.KindOpenZigzag, report.KindFill:
+			if t, ok := bandTrace(p, i); ok {
+				add(t)
+			}
+		}
+		i++
+	}
+	flush()
+	return out
+}
+
+// points are the needle points of passages a to b, with the point that leads in.
+func points(p *finder, a, b *report.Passage) []geom.Point {
+	first := a.From
+	if first > 0 && p.sewn.Track.Joined(first) {
+		first--
+	}
+	return p.sewn.Track.Pts[first:b.To]
+}
+
+// lineTraces follows running stitches and cuts them into lines: each loop is a
+// line of its own, with how often it was sewn round, and so is what lies before
+// and after it. What goes back over itself is followed one way only.
+func lineTraces(p *finder, a, b *report.Passage, stitch float64) []Trace {
+	pts := points(p, a, b)
+	var out []Trace
+	put := func(line []geom.Point, times int, whole bool) {
+		if len(line) < 2 {
+			return
+		}
+		t := Trace{Stop: a.Stop - 1, Kind: report.KindRun, first: a.From, times: times, Line: line, stitch: stitch, whole: whole}
+		t.sewn = geom.PathLength(line) * float64(times)
+		if times > 1 {
+			t.Kind = report.KindDoubleRun
+		}
+		out = append(out, t)
+	}
+	for len(pts) > 1 {
+		from, to := 0, 0
+		if len(out) < mostLoops {
+			from, to = firstLoop(pts)
+		}
+		if to == 0 {
+			line, times := oneWay(pts)
+			put(line, times, len(out) > 0)
+			break
+		}
+		if lead := pts[:from+1]; geom.PathLength(lead) > joinsWithin {
+			put(slices.Clone(lead), 1, true)
+		}
+		loop := append(slices.Clone(pts[from:to]), pts[from])
+		rest := pts[to:]
+		times, again := roundAgain(loop, rest)
+		put(loop, times, true)
+		pts = rest[again:]
+		if geom.PathLength(pts) < 4*closesWithin {
+			break // the end goes a little way past where the loop closed
+		}
+	}
+	return out
+}
+
+const (
+	loopNear  = 0.7 // mm: a line this near to a place it left closes a loop
+	loopApart = 8.0 // mm along a loop at least
+	loopWide  = 0.9 // mm: twice the area over the length; less is a line sewn there and back
+	mostLoops = 64  // lines that one run is cut into; more are stippling
+	mostSharp = 12  // corners tried as the beginning of a loop
+)
+
+// tripleTrace follows a triple run, each hole once.
+func tripleTrace(p *finder, g *report.Passage) Trace {
+	t := Trace{Stop: g.Stop - 1, Kind: report.KindTripleRun, first: g.From, times: 3}
+	for _, q := range points(p, g, g) {
+		n := len(t.Line)
+		if n > 0 && geom.Distance(q, t.Line[n-1]) < 0.2 || n > 1 && geom.Distance(q, t.Line[n-2]) < 0.2 {
+			continue
+		}
+		t.Line = append(t.Line, q)
+	}
+	if from, to := firstLoop(t.Line); to > 0 && from < 3 {
+		t.Line = append(t.Line[from:to:to], t.Line[from])
+	}
+	t.stitch, t.sewn = g.LengthMM/float64(g.To-g.From), g.LengthMM
+	return t
+}
+
+// bandTrace follows the centre line of satin or zigzag.
+func bandTrace(p *finder, passage int) (Trace, bool) {
+	g := &p.sewn.Passages[passage]
+	t := Trace{Stop: g.Stop - 1, Kind: g.Kind, first: g.From, times: 1, sewn: g.LengthMM}
+	for i := int(p.satin.BandOf[passage]); i >= 0 && i < len(p.satin.Bands) && p.satin.Bands[i].Passage == passage; i++ {
+		t.Line = append(t.Line, p.satin.Bands[i].Centre...)
+		t.Bands = append(t.Bands, i)
+	}
+	return t, len(t.Line) > 1
+}
+
+// closes reports whether the line's ends meet.
+func (t *Trace) closes() bool {
+	n := len(t.Line)
+	opening := geom.Distance(t.Line[0], t.Line[n-1])
+	if t.Kind.Surface() {
+		return n > 3 && t.Length > 12 && opening <= 4
+	}
+	return n > 3 && t.Length > 4*closesWithin && opening <= closesWithin
+}
+
+// finish closes and measures a line.
+func (t *Trace) finish() {
+	t.Length = geom.PathLength(t.Line)
+	t.Opening = geom.Distance(t.Line[0], t.Line[len(t.Line)-1])
+	t.Closed = t.closes()
+	if t.Closed && t.Opening > 0 {
+		t.Line = append(t.Line, t.Line[0])
+	}
+	t.Line = resample2(t.Line)
+	t.Length = geom.PathLength(t.Line)
+	t.Box = geom.BoxOf(t.Line)
+}
+
+// resample2 puts points into the longer parts of a line and keeps its corners.
+func resample2(line []geom.Point) []geom.Point {
+	out := make([]geom.Point, 0, 2*len(line))
+	out = append(out, line[0])
+	for i := 1; i < len(line); i++ {
+		d := geom.Distance(line[i-1], line[i])
+		n := int(d/traceStep) + 1
+		if d > 50 {
+			n = 1 // a stitch is 12 mm at most; this is a damaged file
+		}
+		for k := 1; k <= n && d > 0; k++ {
+			out = append(out, geom.Lerp(line[i-1], line[i], float64(k)/float64(n)))
+		}
+	}
+	return out
+}

@@ -1,0 +1,3 @@
+// Package gather adds up what the designs to be sewn need: thread, cloth, bobbins
+// and time.
+package gather

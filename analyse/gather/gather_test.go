@@ -1,0 +1,166 @@
+package gather
+
+import (
+	"math"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+const inch = 25.4
+
+func near(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
+
+// Finished 3 -> cut 3 1/2, finished 6 -> cut 6 1/2 in (165.1 mm): "Allowing for
+// allowances", quilting lesson.
+func TestJoinFinishedSizes(t *testing.T) {
+	for _, c := range []struct{ cut, finished float64 }{{3.5 * inch, 3 * inch}, {6.5 * inch, 6 * inch}, {165.1, 152.4}} {
+		j := Join(c.cut, c.cut, 1, 1, SeamMM)
+		if !near(j.FinishedMM[0], c.finished) || !near(j.FinishedMM[1], c.finished) || j.SeamMM != 0 || !near(j.RawMM[0], c.cut) {
+			t.Errorf("cut %.1f: %+v, want finished %.1f", c.cut, j, c.finished)
+		}
+	}
+	// Four blocks that finish at 6 in make 12 in, 12 1/2 in with the outer
+	// allowance; two seams of 6 1/2 in and one of 12 1/2 in.
+	j := Join(6.5*inch, 6.5*inch, 2, 2, SeamMM)
+	if !near(j.InsideMM[0], 12*inch) || !near(j.RawMM[1], 12.5*inch) || !near(j.SeamMM, 25.5*inch) || j.Blocks != 4 {
+		t.Errorf("%+v", j)
+	}
+	// A row of three.
+	j = Join(6.5*inch, 3.5*inch, 3, 1, SeamMM)
+	if !near(j.InsideMM[0], 18*inch) || !near(j.InsideMM[1], 3*inch) || !near(j.SeamMM, 7*inch) {
+		t.Errorf("%+v", j)
+	}
+	if j := Join(12, 100, 2, 2, SeamMM); j != nil {
+		t.Errorf("a block that is all allowance: %+v", j)
+	}
+}
+
+func TestPackShelves(t *testing.T) {
+	square := func(n int, side float64) []Rect {
+		var out []Rect
+		for range n {
+			out = append(out, Rect{WidthMM: side, HeightMM: side})
+		}
+		return out
+	}
+	for _, c := range []struct {
+		name   string
+		rects  []Rect
+		width  float64
+		length float64
+		placed int
+	}{
+		{"none", nil, 1100, 0, 0},
+		{"five abreast", square(5, 220), 1100, 220, 5},
+		{"a sixth begins a row", square(6, 220), 1100, 440, 6},
+		{"tenths that add up inexactly", square(10, 0.1), 1, 0.1, 10},
+		{"the small go beside the tall", []Rect{{WidthMM: 40, HeightMM: 10}, {WidthMM: 60, HeightMM: 30}, {WidthMM: 50, HeightMM: 20}, {WidthMM: 50, HeightMM: 5}}, 100, 50, 4},
+		{"turned to fit", []Rect{{WidthMM: 150, HeightMM: 80}}, 100, 150, 1},
+		{"too wide", []Rect{{WidthMM: 150, HeightMM: 180}, {WidthMM: 50, HeightMM: 60}}, 100, 60, 1},
+	} {
+		length, placed := PackShelves(c.rects, c.width)
+		if !near(length, c.length) || len(placed) != c.placed {
+			t.Errorf("%s: length %v with %d placed, want %v with %d", c.name, length, len(placed), c.length, c.placed)
+		}
+		for i, a := range placed {
+			if a.X < 0 || a.X+a.WidthMM > c.width+1e-6 || a.Y < 0 || a.Y+a.HeightMM > length+1e-6 {
+				t.Errorf("%s: %+v lies off the cloth", c.name, a)
+			}
+			for _, b := range placed[:i] {
+				if a.X < b.X+b.WidthMM-1e-6 && b.X < a.X+a.WidthMM-1e-6 && a.Y < b.Y+b.HeightMM-1e-6 && b.Y < a.Y+a.HeightMM-1e-6 {
+					t.Errorf("%s: %+v lies over %+v", c.name, a, b)
+				}
+			}
+		}
+	}
+}
+
+func text(s string) *string { return &s }
+
+// Figures worked by hand. Needle thread 5 m and bobbin 3 m a thousand stitches
+// (thread maker's glossary), here for 20 000 stitches in two colours.
+func TestGather(t *testing.T) {
+	r := &report.Report{
+		Path: "block.dst", WidthMM: 165.1, HeightMM: 165.1, Minutes: 44, NeedleThreadM: 100, BobbinThreadM: 60,
+		Stops: []report.Stop{
+			{Number: 1, Colour: text("#ff0000"), ColourName: text("red"), NeedleThreadM: 30, Minutes: 10},
+			{Number: 2, Colour: text("#008000"), ColourName: text("green"), NeedleThreadM: 40, Minutes: 20},
+			{Number: 3, Colour: text("#ff0000"), ColourName: text("red"), NeedleThreadM: 20, Minutes: 5},
+			{Number: 4, Role: "quilting", NeedleThreadM: 10, Minutes: 9},
+		},
+		Cloths: []report.Cloth{
+			{Kind: "block cloth", Stop: 1, WidthMM: 200, HeightMM: 200},
+			{Kind: "applique cloth", Piece: 1, Stop: 2, WidthMM: 100, HeightMM: 50},
+			{Kind: "applique cloth", Piece: 2, Stop: 2, WidthMM: 60, HeightMM: 80},
+		},
+	}
+	s := report.DefaultSettings()
+	s.HoopWidthMM, s.HoopHeightMM = 180, 300
+	g := DefaultSettings()
+	g.Blocks, g.SpoolM, g.ClothWidthMM, g.Columns, g.Rows = 10, 250, 450, 5, 2
+	got := Gather([]*report.Report{r}, s, g)
+
+	want := &Gathering{
+		Schema: Schema, Settings: g, Designs: []string{"block.dst"},
+		Threads: []ThreadNeed{
+			{text("#ff0000"), "red", 2, 500, 3}, // 550 m with the reserve
+			{text("#008000"), "green", 1, 400, 2},
+			{nil, "stop 4: quilting", 1, 100, 1},
+		},
+		BobbinThreadM: 600, Bobbins: 7, // 660 m, 100 m on each
+		Cloths: []ClothNeed{
+			{"block.dst", "block cloth", 0, 10, 200, 200},
+			{"block.dst", "applique cloth", 1, 10, 100, 50},
+			{"block.dst", "applique cloth", 2, 10, 60, 80},
+			{"block.dst", "stabiliser", 0, 10, 230.8, 350.8},
+		},
+		Lengths: []ClothCut{
+			{"block cloth", 0, "", 10, 1000, 0}, // two abreast
+			// Seven of piece 2 abreast fill 420 mm, the other three leave 270 mm
+			// for two of piece 1; the rest are four abreast.
+			{"applique cloth", 0, "", 20, 80 + 80 + 50 + 50, 0},
+			{"stabiliser", 0, "", 10, 3508, 0},
+			{"applique cloth", 1, "block.dst", 10, 150, 0},
+			{"applique cloth", 2, "block.dst", 10, 160, 0},
+		},
+		Minutes: 440,
+		Joined:  Join(165.1, 165.1, 5, 2, SeamMM),
+	}
+	want.Sittings = got.Sittings
+	if diff := cmp.Diff(want, got, cmp.Comparer(near)); diff != "" {
+		t.Error(diff)
+	}
+}
+
+func TestSittings(t *testing.T) {
+	r := &report.Report{Path: "a", Stops: []report.Stop{{Number: 1, Minutes: 20}, {Number: 2, Minutes: 35}, {Number: 3, Minutes: 70}}}
+	g := DefaultSettings()
+	g.Blocks = 2
+	want := []Sitting{
+		{"a", 1, 1, 1, 2, 55},
+		{"a", 1, 3, 1, 3, 70}, // longer than a sitting, and not parted
+		{"a", 2, 1, 2, 2, 55},
+		{"a", 2, 3, 2, 3, 70},
+	}
+	if diff := cmp.Diff(want, Gather([]*report.Report{r}, report.DefaultSettings(), g).Sittings); diff != "" {
+		t.Error(diff)
+	}
+	g.SittingMinutes = 1000
+	if got := Gather([]*report.Report{r}, report.DefaultSettings(), g).Sittings; len(got) != 1 || got[0].Minutes != 250 || got[0].ToBlock != 2 {
+		t.Errorf("%+v", got)
+	}
+}
+
+// An empty design and no design need nothing.
+func TestGatherNothing(t *testing.T) {
+	for _, reports := range [][]*report.Report{nil, {{Path: "empty"}}} {
+		g := DefaultSettings()
+		g.Columns, g.Rows = 2, 2
+		got := Gather(reports, report.DefaultSettings(), g)
+		if len(got.Threads) != 0 || got.Bobbins != 0 || got.Joined != nil || len(got.Sittings) != 0 {
+			t.Errorf("%+v", got)
+		}
+	}
+}

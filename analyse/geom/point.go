@@ -1,0 +1,161 @@
+package geom
+
+import (
+	"math"
+	"slices"
+)
+
+// Point is a place in mm.
+type Point struct{ X, Y float64 }
+
+// Place is a point in mm, as JSON writes it.
+type Place = [2]float64
+
+func (a Point) Add(b Point) Point      { return Point{a.X + b.X, a.Y + b.Y} }
+func (a Point) Sub(b Point) Point      { return Point{a.X - b.X, a.Y - b.Y} }
+func (a Point) Times(k float64) Point  { return Point{a.X * k, a.Y * k} }
+func (a Point) Dot(b Point) float64    { return a.X*b.X + a.Y*b.Y }
+func (a Point) Cross(b Point) float64  { return a.X*b.Y - a.Y*b.X }
+func (a Point) Norm() float64          { return math.Sqrt(a.X*a.X + a.Y*a.Y) }
+func (a Point) Left() Point            { return Point{-a.Y, a.X} }
+func (a Point) Place() Place           { return Place{a.X, a.Y} }
+func Lerp(a, b Point, t float64) Point { return Point{a.X + (b.X-a.X)*t, a.Y + (b.Y-a.Y)*t} }
+func Distance(a, b Point) float64      { return a.Sub(b).Norm() }
+func Middle(a, b Point) Point          { return Point{(a.X + b.X) / 2, (a.Y + b.Y) / 2} }
+
+// DistanceToSegment is the distance from q to the straight line from a to b.
+func DistanceToSegment(q, a, b Point) float64 {
+	v := b.Sub(a)
+	n := v.Dot(v)
+	if n == 0 {
+		return Distance(q, a)
+	}
+	return Distance(q, a.Add(v.Times(max(0, min(1, q.Sub(a).Dot(v)/n)))))
+}
+
+// Unit is a scaled to length 1; the zero vector stays.
+func (a Point) Unit() Point {
+	if n := a.Norm(); n > 0 {
+		return a.Times(1 / n)
+	}
+	return a
+}
+
+// CosBetween is the cosine of the angle between two vectors, 0 if one is zero.
+func CosBetween(a, b Point) float64 {
+	n := a.Norm() * b.Norm()
+	if n == 0 {
+		return 0
+	}
+	return a.Dot(b) / n
+}
+
+// PathLength is the length of a polyline.
+func PathLength(line []Point) float64 {
+	var l float64
+	for i := 1; i < len(line); i++ {
+		l += Distance(line[i-1], line[i])
+	}
+	return l
+}
+
+// PolygonArea is the area inside a closed line by the shoelace formula, positive
+// when it runs counter-clockwise. The closing side may be left out.
+func PolygonArea(line []Point) float64 {
+	if len(line) < 3 {
+		return 0
+	}
+	var a float64
+	prev := line[len(line)-1]
+	for _, q := range line {
+		a += prev.Cross(q)
+		prev = q
+	}
+	return a / 2
+}
+
+// InsidePolygon reports whether q lies inside the closed line, by the even-odd
+// rule.
+func InsidePolygon(q Point, line []Point) bool {
+	in := false
+	prev := line[len(line)-1]
+	for _, p := range line {
+		if (p.Y > q.Y) != (prev.Y > q.Y) && q.X < p.X+(q.Y-p.Y)/(prev.Y-p.Y)*(prev.X-p.X) {
+			in = !in
+		}
+		prev = p
+	}
+	return in
+}
+
+// Resample gives points along a polyline, evenly spaced and at most step mm
+// apart, its ends included.
+func Resample(line []Point, step float64) []Point {
+	l := PathLength(line)
+	if len(line) < 2 || l == 0 {
+		return slices.Clone(line)
+	}
+	n := max(1, int(math.Ceil(l/step)))
+	out := make([]Point, 0, n+1)
+	out = append(out, line[0])
+	gap := l / float64(n)
+	next, done := gap, 0.0
+	for i := 1; i < len(line); i++ {
+		a, b := line[i-1], line[i]
+		d := Distance(a, b)
+		for len(out) < n && next <= done+d {
+			out = append(out, Lerp(a, b, (next-done)/d))
+			next += gap
+		}
+		done += d
+	}
+	return append(out, line[len(line)-1])
+}
+
+// Box is a rectangle around points.
+type Box struct{ Lo, Hi Point }
+
+func BoxOf(line []Point) Box {
+	if len(line) == 0 {
+		return Box{}
+	}
+	b := Box{line[0], line[0]}
+	for _, q := range line[1:] {
+		b.Lo.X, b.Hi.X = min(b.Lo.X, q.X), max(b.Hi.X, q.X)
+		b.Lo.Y, b.Hi.Y = min(b.Lo.Y, q.Y), max(b.Hi.Y, q.Y)
+	}
+	return b
+}
+
+func (b Box) Width() float64  { return b.Hi.X - b.Lo.X }
+func (b Box) Height() float64 { return b.Hi.Y - b.Lo.Y }
+
+// Grown is the box with each side moved out by d.
+func (b Box) Grown(d float64) Box {
+	return Box{Point{b.Lo.X - d, b.Lo.Y - d}, Point{b.Hi.X + d, b.Hi.Y + d}}
+}
+
+func (b Box) Meets(c Box) bool {
+	return b.Lo.X <= c.Hi.X && c.Lo.X <= b.Hi.X && b.Lo.Y <= c.Hi.Y && c.Lo.Y <= b.Hi.Y
+}
+
+// Quantile is the value below which the share q of the sorted values lies, by
+// linear interpolation between order statistics (Hyndman and Fan, American
+// Statistician 50, 1996, definition 7).
+func Quantile(sorted []float64, q float64) float64 {
+	if len(sorted) == 0 {
+		return 0
+	}
+	at := q * float64(len(sorted)-1)
+	i := int(at)
+	if i >= len(sorted)-1 {
+		return sorted[len(sorted)-1]
+	}
+	return sorted[i] + (at-float64(i))*(sorted[i+1]-sorted[i])
+}
+
+// QuantileOf is quantile of unsorted values; it sorts them.
+func QuantileOf(v []float64, q float64) float64 {
+	slices.Sort(v)
+	return Quantile(v, q)
+}

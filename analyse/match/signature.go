@@ -1,0 +1,271 @@
+package match
+
+import (
+	"math"
+	"path"
+	"strings"
+	"unicode"
+
+	"github.com/stopcard/stopcard/analyse/applique"
+	"github.com/stopcard/stopcard/analyse/measure"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+// Signature is what Match needs to know of a design: where its needle goes, what
+// its stops are for, and how it is spaced.
+type Signature struct {
+	Path, Format, Name string
+	WidthMM, HeightMM  float64
+	Stitches, Trims    int
+	Spacing            measure.Spacing
+
+	stops  []stopSign
+	points []needlePoint
+	whole  sketch
+}
+
+// needlePoint is a penetration in 0.1 mm.
+type needlePoint struct{ x, y int32 }
+
+// stopSign is one colour stop of a Signature.
+type stopSign struct {
+	role   string
+	first  int // its points: from here to the next stop's first
+	trims  int
+	sketch sketch
+}
+
+// sketch is a coarse picture of stitching: the sewn length over square cells,
+// blurred, as a unit vector. Designs are laid into it centred, their longer side
+// over its whole width, so that sizes compare.
+type sketch []float32
+
+const (
+	stopSketch  = 16 // cells along a side
+	wholeSketch = 32
+)
+
+// Sign makes the signature of a design that was recognised, with its report.
+func Sign(rec *applique.Recognised, r *report.Report) *Signature {
+	d := rec.Sewn.Design
+	s := &Signature{Path: r.Path, Format: r.Format, Name: r.Name, WidthMM: r.WidthMM, HeightMM: r.HeightMM,
+		Stitches: r.Stitches, Trims: r.Trims, points: make([]needlePoint, 0, r.Stitches), whole: make(sketch, wholeSketch*wholeSketch)}
+	s.Spacing = measure.SpacingOf(rec.Sewn, r, measure.EnoughFill)
+	side := max(r.WidthMM, r.HeightMM) * 10
+	if side <= 0 {
+		side = 1
+	}
+	for i := range r.Stops {
+		st := &r.Stops[i]
+		g := stopSign{role: st.Role, first: len(s.points), trims: st.Trims, sketch: make(sketch, stopSketch*stopSketch)}
+		down := false
+		var last stitchfile.Move
+		for _, m := range d.Moves[st.First:st.Last] {
+			if m.Kind != stitchfile.Stitch {
+				down = false
+				continue
+			}
+			s.points = append(s.points, needlePoint{m.X, m.Y})
+			if down {
+				dx, dy := float64(m.X)-float64(last.X), float64(m.Y)-float64(last.Y)
+				l := math.Hypot(dx, dy)
+				for _, f := range []float64{1.0 / 6, 0.5, 5.0 / 6} {
+					x := (float64(last.X)+f*dx-r.CentreX)/side + 0.5
+					y := (float64(last.Y)+f*dy-r.CentreY)/side + 0.5
+					g.sketch.add(stopSketch, x, y, l)
+					s.whole.add(wholeSketch, x, y, l)
+				}
+			}
+			last, down = m, true
+		}
+		g.sketch = g.sketch.finished(stopSketch)
+		s.stops = append(s.stops, g)
+	}
+	s.whole = s.whole.finished(wholeSketch)
+	return s
+}
+
+// add spreads a length over the four cells round a place in the unit square.
+func (g sketch) add(n int, x, y, l float64) {
+	fx, fy := x*float64(n)-0.5, y*float64(n)-0.5
+	ix, iy := math.Floor(fx), math.Floor(fy)
+	fx, fy = fx-ix, fy-iy
+	for _, c := range [4]struct {
+		x, y int
+		w    float64
+	}{{0, 0, (1 - fx) * (1 - fy)}, {1, 0, fx * (1 - fy)}, {0, 1, (1 - fx) * fy}, {1, 1, fx * fy}} {
+		cx, cy := int(ix)+c.x, int(iy)+c.y
+		if cx >= 0 && cy >= 0 && cx < n && cy < n {
+			g[cy*n+cx] += float32(l * c.w)
+		}
+	}
+}
+
+// finished blurs a sketch and makes it a unit vector. The square root keeps
+// dense satin from hiding lines.
+func (g sketch) finished(n int) sketch {
+	out := make(sketch, len(g))
+	var sum float64
+	for y := range n {
+		for x := range n {
+			var v float32
+			for dy := -1; dy <= 1; dy++ {
+				for dx := -1; dx <= 1; dx++ {
+					if xx, yy := x+dx, y+dy; xx >= 0 && yy >= 0 && xx < n && yy < n {
+						v += g[yy*n+xx] / float32((1+dx*dx)*(1+dy*dy))
+					}
+				}
+			}
+			w := math.Sqrt(float64(v))
+			out[y*n+x] = float32(w)
+			sum += w * w
+		}
+	}
+	if sum > 0 {
+		k := float32(1 / math.Sqrt(sum))
+		for i := range out {
+			out[i] *= k
+		}
+	}
+	return out
+}
+
+// like is the cosine between two sketches, 0 to 1.
+func (g sketch) like(h sketch) float64 {
+	var dot float64
+	for i := range g {
+		dot += float64(g[i]) * float64(h[i])
+	}
+	return dot
+}
+
+// pointsOf are the penetrations of stop i.
+func (s *Signature) pointsOf(i int) []needlePoint {
+	end := len(s.points)
+	if i+1 < len(s.stops) {
+		end = s.stops[i+1].first
+	}
+	return s.points[s.stops[i].first:end]
+}
+
+// file is the file's name without its folders.
+func (s *Signature) file() string { return path.Base(strings.ReplaceAll(s.Path, `\`, "/")) }
+
+// title is what to call the design: its file's name without size and extension.
+func (s *Signature) title() string {
+	base := s.file()
+	base = strings.TrimSuffix(base, path.Ext(base))
+	if base == "" || base == "-" || base == "." {
+		base = s.Name
+	}
+	return base
+}
+
+// stem is the letters of the title, for comparing names: sizes, numbers and
+// marks between fall away.
+func (s *Signature) stem() string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) {
+			return unicode.ToLower(r)
+		}
+		return -1
+	}, s.title())
+}
+
+const (
+	sketchLeast = 0.88 // whole designs less alike than this are not compared any further
+	stopLeast   = 0.70 // stops less alike than this are different stops
+	alikeLeast  = 0.90 // share of two designs' stops, by likeness, that makes them one design
+	namedLeast  = 0.86 // the same where the names say so too
+	aspectSlack = 0.05 // share by which the shape of the box may differ: cover satin keeps its width in every size
+	namedSlack  = 0.10
+)
+
+// namedAlike reports whether two names are one, or one with a word such as
+// "small" added.
+func namedAlike(a, b string) bool {
+	return a == b && a != "" || min(len(a), len(b)) >= 3 && (strings.HasPrefix(a, b) || strings.HasPrefix(b, a))
+}
+
+// tellingStops is how many stops make likeness tell: there are many filled
+// squares and round badges that have one or two and nothing else in common. With
+// fewer, the names must agree too, or the needle points.
+const tellingStops = 3
+
+// alike tells how alike two designs are, 0 to 1: 0 where they are not one
+// design.
+func alike(a, b *Signature) float64 {
+	slack, least := aspectSlack, alikeLeast
+	named := namedAlike(a.stem(), b.stem())
+	if named {
+		slack, least = namedSlack, namedLeast
+	}
+	if len(a.stops) == 0 || len(b.stops) == 0 {
+		return 0
+	}
+	if len(a.points) == len(b.points) && len(a.stops) == len(b.stops) && sameSize(a, b) && differ(a, b) == nil {
+		return 1
+	}
+	if _, copied := scaledPoints(a, b); copied {
+		return 1
+	}
+	if !named && min(len(a.stops), len(b.stops)) < tellingStops {
+		return 0
+	}
+	// The shapes of the boxes, as ratios of sides with a little added so that
+	// lines compare too.
+	ra, rb := (a.WidthMM+1)/(a.HeightMM+1), (b.WidthMM+1)/(b.HeightMM+1)
+	if math.Abs(math.Log(ra/rb)) > slack || a.whole.like(b.whole) < sketchLeast {
+		return 0
+	}
+	_, sum := pairStops(a, b)
+	share := 2 * sum / float64(len(a.stops)+len(b.stops))
+	if share < least {
+		return 0
+	}
+	return share
+}
+
+// mostStops bounds the table of pairStops; a design with more stops is damaged
+// or no embroidery.
+const mostStops = 400
+
+// pairStops pairs the stops of two designs in order so that the sum of their
+// likenesses is greatest (the alignment of Needleman and Wunsch, J. Mol. Biol.
+// 48, 1970, gaps costing nothing).
+func pairStops(a, b *Signature) ([][2]int, float64) {
+	n, m := min(len(a.stops), mostStops), min(len(b.stops), mostStops)
+	best := make([]float64, (n+1)*(m+1))
+	at := func(i, j int) *float64 { return &best[i*(m+1)+j] }
+	like := func(i, j int) float64 {
+		v := a.stops[i].sketch.like(b.stops[j].sketch)
+		if v < stopLeast {
+			return 0
+		}
+		return v
+	}
+	likes := make([]float64, n*m)
+	for i := range n {
+		for j := range m {
+			likes[i*m+j] = like(i, j)
+			*at(i+1, j+1) = max(*at(i, j+1), *at(i+1, j), *at(i, j)+likes[i*m+j])
+		}
+	}
+	var pairs [][2]int
+	for i, j := n, m; i > 0 && j > 0; {
+		switch {
+		case likes[(i-1)*m+j-1] > 0 && *at(i, j) == *at(i-1, j-1)+likes[(i-1)*m+j-1]:
+			pairs = append(pairs, [2]int{i - 1, j - 1})
+			i, j = i-1, j-1
+		case *at(i, j) == *at(i-1, j):
+			i--
+		default:
+			j--
+		}
+	}
+	for l, r := 0, len(pairs)-1; l < r; l, r = l+1, r-1 {
+		pairs[l], pairs[r] = pairs[r], pairs[l]
+	}
+	return pairs, *at(n, m)
+}

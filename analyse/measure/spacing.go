@@ -1,0 +1,207 @@
+package measure
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/satin"
+	"github.com/stopcard/stopcard/analyse/stitches"
+)
+
+// Spacing is how close a design is stitched: the figures that stay the same when
+// a size is digitised anew and grow with the size when it is stretched. A zero
+// stands for a design that has none of it.
+type Spacing struct {
+	SatinPitchMM  float64 `json:"satin_pitch_mm"`  // median along all satin
+	SatinWidthMM  float64 `json:"satin_width_mm"`  // median along all satin
+	RunStitchMM   float64 `json:"run_stitch_mm"`   // median stitch of single and double runs
+	FillSpacingMM float64 `json:"fill_spacing_mm"` // from row to row
+	OuterCoverMM  float64 `json:"outer_cover_mm"`  // median reach of covers past the tack-down
+}
+
+// UsualSpacing is what most designs are digitised with: satin at 0.40 mm and
+// fills at 0.40 mm from row to row (63.5 to the inch), runs of 2.5 mm (common
+// practice, no single source).
+var UsualSpacing = Spacing{SatinPitchMM: 0.40, RunStitchMM: 2.5, FillSpacingMM: 0.40}
+
+// Sizes are the three figures that tell stretching, zero where there are none.
+func (s *Spacing) Sizes() [3]float64 {
+	return [3]float64{s.SatinPitchMM, s.RunStitchMM, s.FillSpacingMM}
+}
+
+// Over gives the ratios of the figures that both have, their mean (geometric) and
+// how far the furthest lies from it, as a share.
+func (s *Spacing) Over(t *Spacing) (n int, mean, spread float64) {
+	a, b := s.Sizes(), t.Sizes()
+	var logs []float64
+	for i := range a {
+		if a[i] > 0 && b[i] > 0 {
+			logs = append(logs, math.Log(a[i]/b[i]))
+			mean += logs[len(logs)-1]
+		}
+	}
+	n = len(logs)
+	if n == 0 {
+		return 0, 1, 0
+	}
+	mean /= float64(n)
+	for _, l := range logs {
+		spread = max(spread, math.Abs(l-mean))
+	}
+	return n, math.Exp(mean), math.Exp(spread) - 1
+}
+
+const (
+	leastRunStitches = 30     // fewer say little about a usual length
+	leastSatinMM     = 15.0   // the same for satin
+	leastFillCells   = 12     // the same for fills
+	fillCell         = 2.0    // mm
+	fillStep         = 0.25   // mm along a stitch at most, for sharing it out to cells
+	EnoughFill       = 20_000 // stitches; more tell nothing new
+	GlanceFill       = 6_000  // stitches, where a design is only looked over
+	underlayRows     = 1.0    // mm between rows; wider is underlay or an open ground
+)
+
+// SpacingOf measures the spacing of a design with its report, from no more than
+// fill stitches of its fills.
+func SpacingOf(sewn *stitches.Sewn, r *report.Report, fill int) Spacing {
+	var s Spacing
+	type weighed struct{ v, w float64 }
+	median := func(all []weighed) float64 {
+		slices.SortFunc(all, func(a, b weighed) int {
+			switch {
+			case a.v < b.v:
+				return -1
+			case a.v > b.v:
+				return 1
+			}
+			return 0
+		})
+		var sum, half float64
+		for _, x := range all {
+			half += x.w / 2
+		}
+		for _, x := range all {
+			if sum += x.w; sum >= half {
+				return x.v
+			}
+		}
+		return 0
+	}
+	var pitch, width []weighed
+	var length float64
+	for i := range r.SatinColumns {
+		c := &r.SatinColumns[i]
+		if c.LengthMM < satin.ShortColumnMM {
+			continue
+		}
+		length += c.LengthMM
+		pitch, width = append(pitch, weighed{c.Pitch.Median, c.LengthMM}), append(width, weighed{c.Width.Median, c.LengthMM})
+	}
+	if length >= leastSatinMM {
+		s.SatinPitchMM, s.SatinWidthMM = median(pitch), median(width)
+	}
+	var runs []float64
+	for i := range r.Stops {
+		sewn.Track.EachSewn(i, func(k int, from, to geom.Point) {
+			if kind := sewn.Track.Kind[k]; kind == report.KindRun || kind == report.KindDoubleRun {
+				runs = append(runs, geom.Distance(from, to))
+			}
+		})
+	}
+	if len(runs) >= leastRunStitches {
+		s.RunStitchMM = geom.QuantileOf(runs, 0.5)
+	}
+	s.FillSpacingMM = rowSpacing(sewn, fill)
+	var outer []float64
+	for i := range r.Pieces {
+		for _, e := range r.Pieces[i].Edge {
+			if e.State != report.EdgeHidden && e.Outer > 0 {
+				outer = append(outer, e.Outer)
+			}
+		}
+	}
+	if len(outer) > 0 {
+		s.OuterCoverMM = geom.QuantileOf(outer, 0.5)
+	}
+	return s
+}
+
+// rowSpacing is the ground over the length of thread on it, where a fill lies all
+// over a cell of a grid: rows side by side, each sewn once, are so far apart. Each
+// passage is taken by itself, since fills may lie over one another, and those
+// with rows wide apart are underlay. Cells next to an empty one are left out: a
+// fill may only touch them.
+func rowSpacing(s *stitches.Sewn, most int) float64 {
+	t := &s.Track
+	cell := func(q geom.Point) [2]int32 {
+		return [2]int32{int32(math.Floor(q.X / fillCell)), int32(math.Floor(q.Y / fillCell))}
+	}
+	var full []float64
+	length := map[[2]int32]float64{}
+	seen := 0
+	for i := 0; i < len(t.Pts) && seen < most; i++ {
+		if t.Kind[i] != report.KindFill {
+			continue
+		}
+		clear(length)
+		for from := i; i < len(t.Pts) && t.Kind[i] == report.KindFill && (i == from || t.Joined(i)); i++ {
+			if i == from && (i == 0 || !t.Joined(i)) {
+				continue
+			}
+			a, b := t.Pts[i-1], t.Pts[i]
+			l := geom.Distance(a, b)
+			seen++
+			n := min(int(l/fillStep)+1, 64) // a stitch is 12 mm at most; longer is a damaged file
+			for k := range n {
+				length[cell(geom.Lerp(a, b, (float64(k)+0.5)/float64(n)))] += l / float64(n)
+			}
+		}
+		i--
+		var own []float64
+		for c, l := range length {
+			inner := true
+			for dx := int32(-1); dx <= 1 && inner; dx++ {
+				for dy := int32(-1); dy <= 1 && inner; dy++ {
+					inner = length[[2]int32{c[0] + dx, c[1] + dy}] > 0
+				}
+			}
+			if inner {
+				own = append(own, fillCell*fillCell/l)
+			}
+		}
+		if len(own) > 0 && geom.QuantileOf(own, 0.5) < underlayRows {
+			full = append(full, own...)
+		}
+	}
+	if len(full) < leastFillCells {
+		return 0
+	}
+	// A cell holds a whole number of rows, so single cells are coarse; their mean
+	// is not. Cells with a row ending in them are left out.
+	usual := geom.QuantileOf(full, 0.5)
+	var ground, thread float64
+	for _, v := range full {
+		if v > usual/1.6 && v < usual*1.6 {
+			ground, thread = ground+1, thread+1/v
+		}
+	}
+	return ground / thread
+}
+
+// Words lists the figures that there are.
+func (s *Spacing) Words() string {
+	text := ""
+	for i, v := range s.Sizes() {
+		if v > 0 {
+			if text != "" {
+				text += ", "
+			}
+			text += fmt.Sprintf([]string{"satin %.2f mm apart", "runs of %.1f mm", "fill rows %.2f mm apart"}[i], v)
+		}
+	}
+	return text
+}

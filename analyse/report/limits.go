@@ -1,0 +1,52 @@
+package report
+
+// Limit is one figure that a rule holds stitches against.
+type Limit struct {
+	Name    string  // kebab-case; the rule's id, with a suffix where a rule has several
+	Default float64 // in Unit
+	Unit    string
+	Reason  string // what happens past it
+	Source  string // a published source, or "common practice, no single source"
+}
+
+const CommonPractice = "common practice, no single source"
+
+var limits = []Limit{
+	{"thin-cover", 0.85, "share", "less of the cloth under thread and it shows between the stitches", "derived: reproduces the rule of at most 10 to 20 % resizing; " + CommonPractice},
+	{"thin-cover-stretch", 0.75, "share", "so thin over 10 mm of a column shows even where the rest is well covered", "derived from thin-cover: tight curves open their outer half by about a tenth; " + CommonPractice},
+	{"edge-uncovered", 1.0, "mm", "a longer stretch of edge outside the satin shows and frays; how far the satin must reach is the trim allowance", "trim distance of 1 to 2 mm, design makers' instructions; length: " + CommonPractice},
+	{"narrow-satin", 1.0, "mm", "narrower satin leaves the needle no cloth between its holes", "Printwear, February 2016"},
+	{"wide-satin", 9.0, "mm", "wider satin snags, and many machines split it", "Printwear, February 2016: 9 mm advised, 12 mm the most a machine sews"},
+	{"long-stitch", 9.0, "mm", "longer stitches snag in use and in the wash", "as for satin: Printwear, February 2016"},
+	{"short-stitch", 0.5, "mm", "shorter stitches knot, and the thread breaks", "0.3 to 0.5 mm usual; " + CommonPractice},
+	{"crowded-needle", 4.0, "holes/mm2", "more holes cut the cloth and break needles", "3 to 4 per mm2; " + CommonPractice},
+	{"crowded-needle-close", 0.3, "mm", "holes nearer than this fall into one another", CommonPractice},
+	{"stacked-layers", 4.0, "layers", "more thread than this stands stiff and bends needles", "trouble begins above about three: Printwear, December 2016; satin over underlay alone has two to three"},
+	{"untrimmed-jump", 6.0, "mm", "a longer loose thread snags and shows", CommonPractice},
+	{"no-tie", 1.0, "mm", "a thread that starts or ends without stitches this short works loose", CommonPractice},
+	{"tack-down-astray", 1.5, "mm", "a tack-down further from its placement line misses the cloth", "tack-down lies on or just inside the placement line, design makers' instructions"},
+	{"open-outline", 2.0, "mm", "a line with a wider opening holds no cloth there", CommonPractice},
+	{"drawn-in", 0.0, "mm", "a hold-down inside the first outline leaves cloth unheld that the stitching drew in", "later lines lie a little outside the first; " + CommonPractice},
+}
+
+// Limits lists every limit with its default, unit, reason and source.
+func Limits() []Limit {
+	out := make([]Limit, len(limits))
+	copy(out, limits)
+	return out
+}
+
+// Limit is the limit of the given name that is in force: the person's own where
+// Settings.Limits has one, the default otherwise. It panics on a name that
+// Limits does not list.
+func (s *Settings) Limit(name string) float64 {
+	if v, ok := s.Limits[name]; ok {
+		return v
+	}
+	for i := range limits {
+		if limits[i].Name == name {
+			return limits[i].Default
+		}
+	}
+	panic("analyse: no limit named " + name)
+}

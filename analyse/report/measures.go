@@ -1,0 +1,241 @@
+package report
+
+import (
+	"github.com/stopcard/stopcard/analyse/geom"
+)
+
+// Kind is what a stitch is part of.
+type Kind uint8
+
+const (
+	KindNone       Kind = iota // no stitch: a jump, a trim, a stop, the end
+	KindRun                    // a single line
+	KindDoubleRun              // a line sewn there and back, or twice round
+	KindTripleRun              // each stitch made forward, back and forward
+	KindSatin                  // crossings close enough to hide the cloth
+	KindOpenZigzag             // crossings with cloth to be seen between; blanket and E-shaped stitches too
+	KindFill                   // rows side by side
+	KindTie                    // lock stitches
+	KindTravel                 // a line that only leads from one passage to the next
+)
+
+var kindNames = [...]string{"none", "run", "double run", "triple run", "satin", "open zigzag", "fill", "tie", "travel"}
+
+// String gives the kind in words, such as "triple run".
+func (k Kind) String() string {
+	if int(k) < len(kindNames) {
+		return kindNames[k]
+	}
+	return "unknown kind"
+}
+
+// Surface reports whether stitches of this kind lie side by side and cover ground.
+func (k Kind) Surface() bool { return k == KindSatin || k == KindOpenZigzag || k == KindFill }
+
+// KindCount is one more than the last kind.
+const KindCount = len(kindNames)
+
+// Kinds lists the kinds of stitches, in the order of the constants.
+func Kinds() []Kind {
+	return []Kind{KindRun, KindDoubleRun, KindTripleRun, KindSatin, KindOpenZigzag, KindFill, KindTie, KindTravel}
+}
+
+// Passage is a longest part of a thread path with one kind of stitch. First and
+// Last bound its moves in Design.Moves, Last excluded.
+type Passage struct {
+	Stop        int // number of the colour stop
+	Kind        Kind
+	First, Last int
+	LengthMM    float64 // thread on the cloth
+	Column      int     // index in Report.SatinColumns of a satin passage, -1 else
+
+	From, To int // its needle points, counted over the whole design; To excluded
+}
+
+// Spread tells how a measure is spread over the places where it was taken.
+type Spread struct {
+	Min    float64    `json:"min"`
+	P5     float64    `json:"p5"`
+	Median float64    `json:"median"`
+	P95    float64    `json:"p95"`
+	Max    float64    `json:"max"`
+	MinAt  [2]float64 `json:"min_at_mm"`
+	MaxAt  [2]float64 `json:"max_at_mm"`
+}
+
+// SatinColumn is successive crossings between two rails.
+type SatinColumn struct {
+	Stop         int        `json:"stop"`
+	LengthMM     float64    `json:"length_mm"` // along the centre line
+	Width        Spread     `json:"width_mm"`  // between the rails, square to the centre line
+	Pitch        Spread     `json:"pitch_mm"`  // advance along the centre line between penetrations on one rail
+	Coverage     float64    `json:"coverage"`  // share of the area between the rails under thread
+	CoverageOut  float64    `json:"coverage_outer_half"`
+	CoverageIn   float64    `json:"coverage_inner_half"`
+	ThinnestAt   geom.Place `json:"thinnest_at_mm"`    // where the coverage over a stretch of 10 mm is least
+	ThinCoverage float64    `json:"thinnest_coverage"` // and how much it is there
+	Crossings    int        `json:"crossings"`
+	Split        bool       `json:"split"`    // crossings made of several stitches
+	Underlay     []Kind     `json:"underlay"` // kinds of stitching sewn under it before, in the same stop
+
+	// Centre, Left and Right run along the column, a point for each pair of
+	// crossings. First and Last are as in Passage.
+	Centre, Left, Right []geom.Point `json:"-"`
+	First, Last         int          `json:"-"`
+}
+
+// MarshalText gives the kind in words.
+func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
+
+// Density tells how much thread and how many holes the cloth must bear.
+type Density struct {
+	CellMM          float64    `json:"cell_mm"`
+	MaxLayers       float64    `json:"max_layers"` // laid thread area over cloth area, over the worst 3 x 3 cells
+	MaxLayersAt     geom.Place `json:"max_layers_at_mm"`
+	MaxLayersStops  []int      `json:"max_layers_stops"`             // stops that make that peak
+	MaxPenetrations float64    `json:"max_penetrations_per_mm2"`     // over the worst square of 3 x 3 cells, ties apart
+	MaxPenetAt      geom.Place `json:"max_penetrations_at_mm"`       //
+	MaxPenetStops   []int      `json:"max_penetrations_stops"`       // stops that make that peak
+	CloseNeedles    int        `json:"penetrations_within_limit_mm"` // penetrations nearer than the close-needle distance to the one before
+
+	Grid *Grid `json:"-"`
+}
+
+// Grid holds density by square cells, row by row from the lower left corner.
+type Grid struct {
+	CellMM  float64
+	X, Y    float64 // lower left corner in report coordinates, mm
+	NX, NY  int
+	Layers  []float32 // laid thread area over cloth area
+	Needles []float32 // penetrations per mm2
+}
+
+// Piece is one piece of applique cloth: the placement line it is laid over, the
+// tack-down that holds it, and the satin that is to hide its cut edge.
+type Piece struct {
+	Number        int        `json:"number"`         // from 1
+	PlacementStop int        `json:"placement_stop"` // 0: none found
+	TackDownStop  int        `json:"tack_down_stop"` // 0: none found
+	CoverStop     int        `json:"cover_stop"`     // 0: none found
+	AreaMM2       float64    `json:"area_mm2"`       // inside the tack-down, holes taken out
+	PerimeterMM   float64    `json:"perimeter_mm"`   // length of the tack-down line, holes not counted
+	CutSizeMM     [2]float64 `json:"cut_size_mm"`    // rectangle to cut before laying, width and height
+	OuterCoverMM  MinMedian  `json:"outer_cover_mm"` // reach of the satin outwards from the tack-down
+	InnerCoverMM  MinMedian  `json:"inner_cover_mm"` // and inwards
+	UncoveredMM   float64    `json:"uncovered_mm"`   // length of cut edge outside the satin
+	HiddenMM      float64    `json:"hidden_mm"`      // length of edge that another piece lies over
+	Holes         int        `json:"holes"`          // closed lines inside that are cut out
+	Gaps          []Gap      `json:"gaps"`           // the uncovered stretches
+	OffCloth      []Gap      `json:"off_cloth"`      // stretches where the satin does not reach inwards over the cloth
+
+	Placement []geom.Point `json:"-"` // the placement line; closed lines repeat their first point
+	TackDown  []geom.Point `json:"-"` // the tack-down line, along its middle
+	CutEdge   []geom.Point `json:"-"` // where scissors leave the cloth: the tack-down pushed out by the trim allowance
+	Edge      []EdgeSample `json:"-"` // along the tack-down, every 0.25 mm
+}
+
+// MinMedian sums up cover along an edge, in mm.
+type MinMedian struct {
+	Min    float64 `json:"min"`
+	Median float64 `json:"median"`
+}
+
+// Gap is a stretch of edge.
+type Gap struct {
+	LengthMM float64    `json:"length_mm"`
+	AtMM     geom.Place `json:"at_mm"`    // its middle
+	LeastMM  float64    `json:"least_mm"` // the least cover in it; negative where the satin lies that far off the cloth's edge
+}
+
+// EdgeState tells what becomes of the cut edge at a place.
+type EdgeState uint8
+
+const (
+	EdgeCovered EdgeState = iota // the satin hides it
+	EdgeBare                     // it shows
+	EdgeHidden                   // another piece of cloth lies over it
+)
+
+// EdgeSample is the cover at one place of a tack-down.
+type EdgeSample struct {
+	At      geom.Point
+	Outward geom.Point // unit vector away from the cloth
+	Outer   float64    // reach of the satin outwards, mm; negative where it lies wholly inside
+	Inner   float64    // reach of the satin inwards, mm; negative where it lies wholly outside
+	State   EdgeState
+}
+
+// Cloth is one thing to cut before sewing.
+type Cloth struct {
+	Kind     string  `json:"kind"`  // "block cloth", "applique cloth", "batting", "backing"
+	Piece    int     `json:"piece"` // number of the piece, 0 for none
+	Stop     int     `json:"stop"`  // stop before which it is laid
+	WidthMM  float64 `json:"width_mm"`
+	HeightMM float64 `json:"height_mm"`
+}
+
+// StepKind says what sort of hand work a Step is.
+type StepKind uint8
+
+const (
+	StepNote         StepKind = iota // nothing to do, good to know
+	StepLay                          // lay cloth, batting or backing
+	StepTrim                         // trim with scissors
+	StepHoopOff                      // take the hoop off the machine
+	StepHoopOn                       // put the hoop back
+	StepTurnOver                     // turn the hoop over
+	StepChangeThread                 // put another thread in
+	StepMayEnd                       // the block may end here
+)
+
+// Step is one thing the hands do.
+type Step struct {
+	Kind StepKind
+	Text string
+}
+
+// Part is one of several things that a colour stop does.
+type Part struct {
+	Role       string  `json:"role"`
+	Confidence float64 `json:"confidence"`
+	Reason     string  `json:"reason"`
+	Piece      int     `json:"piece"` // number of the applique piece, 0 for none
+}
+
+// Resize is how far a design may be scaled with its stitch count kept: between
+// these scales no check gives a warning or a fault that follows from scaling.
+// Where nothing limits a direction they are ResizeFrom and ResizeTo, the ends of
+// what was searched.
+type Resize struct {
+	Smallest float64       `json:"smallest"` // scale; 1 is the design as it is
+	Largest  float64       `json:"largest"`
+	Limits   []ResizeLimit `json:"limits"` // growing first; in each direction the nearest to 1 first
+}
+
+// ResizeLimit is one reason not to scale any further.
+type ResizeLimit struct {
+	Direction Direction   `json:"direction"`
+	Scale     float64     `json:"scale"`
+	Rule      string      `json:"rule"`
+	Name      string      `json:"name"` // of the limit, see Limits; the rule's id where it has only one
+	Stop      int         `json:"stop"` // 0 for the whole design
+	Now       float64     `json:"now"`  // the figure as the design is
+	Measured  float64     `json:"measured"`
+	Limit     float64     `json:"limit"`
+	Unit      string      `json:"unit"`
+	AtMM      *geom.Place `json:"at_mm"`   // on the design as it is
+	Already   bool        `json:"already"` // past the limit as it is; Scale is 1
+	Reason    string      `json:"reason"`  // in plain words
+}
+
+// HoldDownOffset tells how far a later line round the block lies outside the
+// first one, by side, in mm; negative where it lies inside. Stitching draws
+// cloth in, so hold-downs are drawn a little outside the outline.
+type HoldDownOffset struct {
+	OutlineStop int     `json:"outline_stop"`
+	Stop        int     `json:"stop"`
+	Left        float64 `json:"left_mm"`
+	Right       float64 `json:"right_mm"`
+	Bottom      float64 `json:"bottom_mm"`
+	Top         float64 `json:"top_mm"`
+}

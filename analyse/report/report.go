@@ -1,0 +1,143 @@
+package report
+
+import (
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+// Schema names the JSON form of a Document.
+const Schema = "stopcard/report/1"
+
+// Document is the top of the JSON output.
+type Document struct {
+	Schema   string    `json:"schema"`
+	Settings Settings  `json:"settings"`
+	Designs  []*Report `json:"designs"`
+
+	Unreadable []Unreadable `json:"unreadable"` // files that gave no design
+	Complete   bool         `json:"complete"`   // false: it was stopped before every file was read
+}
+
+// Unreadable is a file that gave no design.
+type Unreadable struct {
+	Path  string `json:"path"`
+	Error string `json:"error"`
+}
+
+// Report is what is known of one design.
+type Report struct {
+	Path   string `json:"path"`   // where the design was read from
+	Format string `json:"format"` // such as "DST"
+	Name   string `json:"name"`   // name inside the file
+
+	WidthMM       float64 `json:"width_mm"`  // box around all penetrations
+	HeightMM      float64 `json:"height_mm"` // the same, Y
+	Stitches      int     `json:"stitches"`  // needle penetrations
+	Jumps         int     `json:"jumps"`     // recorded moves with the needle up
+	Trims         int     `json:"trims"`     // cuts between sewn parts of one colour stop
+	ColourStops   int     `json:"colour_stops"`
+	Minutes       float64 `json:"minutes"`         // machine and hands, see Settings
+	NeedleThreadM float64 `json:"needle_thread_m"` // top thread
+	BobbinThreadM float64 `json:"bobbin_thread_m"`
+
+	Bobbins    float64 `json:"bobbins"`      // bobbins of the set length
+	NeedleUpMM float64 `json:"needle_up_mm"` // travel with the needle up
+
+	Stops           []Stop           `json:"stops"`
+	SatinColumns    []SatinColumn    `json:"satin_columns"`
+	Pieces          []Piece          `json:"applique_pieces"`
+	Cloths          []Cloth          `json:"cloths"` // what to cut before sewing, in sewing order
+	HoldDownOffsets []HoldDownOffset `json:"hold_down_offsets"`
+	Density         Density          `json:"density"`
+	Resize          *Resize          `json:"resize"`               // nil until it is asked for, see package docs
+	ResizedTo       *ResizeEffect    `json:"resized_to,omitempty"` // at the size asked for
+	Findings        []Finding        `json:"findings"`
+	Warnings        []Warning        `json:"warnings"` // oddities met while reading
+
+	// Passages are all passages in sewing order; Kinds has one entry for each
+	// of Design.Moves.
+	Passages []Passage `json:"-"`
+	Kinds    []Kind    `json:"-"`
+
+	// CentreX and CentreY place the report's origin in the design's own
+	// coordinates, in 0.1 mm.
+	CentreX float64 `json:"-"`
+	CentreY float64 `json:"-"`
+}
+
+// Stop is one colour stop: a part between thread changes or halts that sews at
+// least one stitch.
+type Stop struct {
+	Number        int        `json:"number"`      // from 1, in sewing order
+	Colour        *string    `json:"colour"`      // "#rrggbb", or nil where the file has none
+	ColourName    *string    `json:"colour_name"` // nearest SVG colour keyword
+	Role          string     `json:"role"`
+	Confidence    float64    `json:"confidence"` // 0 to 1
+	Reason        string     `json:"reason"`     // why that role, in plain words
+	Stitches      int        `json:"stitches"`
+	Jumps         int        `json:"jumps"`
+	Trims         int        `json:"trims"`
+	Minutes       float64    `json:"minutes"`
+	NeedleThreadM float64    `json:"needle_thread_m"`
+	BobbinThreadM float64    `json:"bobbin_thread_m"`
+	BoundsMM      [4]float64 `json:"bounds_mm"` // min x, min y, max x, max y
+	NeedleUpMM    float64    `json:"needle_up_mm"`
+	SewnMM        float64    `json:"sewn_mm"` // length of its stitches on the cloth
+	Before        []string   `json:"before"`  // what the hands do before it
+	After         []string   `json:"after"`   // what the hands do after it
+	Parts         []Part     `json:"parts"`   // what it does, where that is more than one thing
+
+	// BeforeSteps and AfterSteps are Before and After with their kinds.
+	BeforeSteps []Step `json:"-"`
+	AfterSteps  []Step `json:"-"`
+
+	Halt bool `json:"halt"` // the file says: a plain halt comes before it, no thread change
+
+	// First and Last bound the stop's moves in Design.Moves: First is
+	// included, Last is not.
+	First  int               `json:"-"`
+	Last   int               `json:"-"`
+	Thread stitchfile.Thread `json:"-"`
+}
+
+// Severity ranks a Finding.
+type Severity string
+
+const (
+	Note    Severity = "note"    // worth knowing
+	Caution Severity = "warning" // look before you sew
+	Fault   Severity = "fault"   // the design will not do its job
+)
+
+// AtLeast reports whether s is as grave as limit, or graver.
+func (s Severity) AtLeast(limit Severity) bool { return s.Rank() >= limit.Rank() }
+
+func (s Severity) Rank() int {
+	switch s {
+	case Fault:
+		return 3
+	case Caution:
+		return 2
+	case Note:
+		return 1
+	}
+	return 0
+}
+
+// Finding is one thing a rule has to say.
+type Finding struct {
+	Rule     string      `json:"rule"` // kebab-case id, see Rules
+	Severity Severity    `json:"severity"`
+	Stop     int         `json:"stop"`  // number of the colour stop; 0 for the whole design
+	AtMM     *[2]float64 `json:"at_mm"` // where; nil for no one place
+	Measured float64     `json:"measured"`
+	Limit    float64     `json:"limit"`
+	Unit     string      `json:"unit"`
+	Message  string      `json:"message"`
+	Advice   string      `json:"advice"`
+}
+
+// Warning is an oddity met while reading, by byte offset.
+type Warning struct {
+	Offset  int64  `json:"offset"`
+	Message string `json:"message"`
+}

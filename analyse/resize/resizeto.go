@@ -1,0 +1,140 @@
+package resize
+
+import (
+	"math"
+
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/applique"
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/measure"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/satin"
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+// sameFigure is the share of its limit by which a figure may differ and still be
+// called the same.
+const sameFigure = 0.01
+
+// At tells what a design would be at a scale: before is its report as it is, made
+// by Run with the same settings.
+//
+// Digitised anew, satin and runs keep their spacing, so their stitches grow with
+// the length, those of fills with the area, and ties stay as they are.
+func At(rec *applique.Recognised, before *report.Report, s report.Settings, scale float64) *report.ResizeEffect {
+	after := analyse.Measure(rec, s, scale)
+	e := &report.ResizeEffect{Scale: scale, WidthMM: after.WidthMM, HeightMM: after.HeightMM,
+		Stitches: before.Stitches, Anew: anew(rec.Sewn.Design, before, scale), Changes: []report.FindingChange{}}
+
+	byChange := map[report.Change][]report.FindingChange{}
+	add := func(c report.FindingChange) { byChange[c.Change] = append(byChange[c.Change], c) }
+	used := make([]bool, len(before.Findings))
+	for i := range after.Findings {
+		f := &after.Findings[i]
+		was := pairOf(f, before.Findings, used)
+		if was == nil {
+			add(report.FindingChange{Change: report.Appears, Rule: f.Rule, Stop: f.Stop, Before: nil, After: f})
+			continue
+		}
+		worse := math.Abs(f.Measured-f.Limit) - math.Abs(was.Measured-was.Limit)
+		slack := sameFigure * max(math.Abs(f.Limit), math.Abs(was.Measured))
+		switch {
+		case f.Severity.Rank() > was.Severity.Rank() || f.Severity == was.Severity && worse > slack:
+			add(report.FindingChange{Change: report.Worsens, Rule: f.Rule, Stop: f.Stop, Before: was, After: f})
+		case f.Severity.Rank() < was.Severity.Rank() || worse < -slack:
+			add(report.FindingChange{Change: report.Eases, Rule: f.Rule, Stop: f.Stop, Before: was, After: f})
+		}
+	}
+	for i := range before.Findings {
+		if f := &before.Findings[i]; !used[i] && f.Rule != "damaged-file" {
+			add(report.FindingChange{Change: report.GoesAway, Rule: f.Rule, Stop: f.Stop, Before: f, After: nil})
+		}
+	}
+	for _, c := range []report.Change{report.Appears, report.Worsens, report.Eases, report.GoesAway} {
+		e.Changes = append(e.Changes, byChange[c]...)
+	}
+	return e
+}
+
+// pairOf finds the finding of the same rule and stop that is not yet paired.
+func pairOf(f *report.Finding, in []report.Finding, used []bool) *report.Finding {
+	for i := range in {
+		if !used[i] && in[i].Rule == f.Rule && in[i].Stop == f.Stop {
+			used[i] = true
+			return &in[i]
+		}
+	}
+	return nil
+}
+
+// anew estimates the stitches of a design digitised anew for a scale.
+func anew(d *stitchfile.Design, r *report.Report, scale float64) int {
+	var lines, areas, fixed int
+	for i, m := range d.Moves {
+		if m.Kind != stitchfile.Stitch || i >= len(r.Kinds) {
+			continue
+		}
+		switch r.Kinds[i] {
+		case report.KindFill:
+			areas++
+		case report.KindTie, report.KindNone:
+			fixed++
+		default:
+			lines++
+		}
+	}
+	return int(math.Round(float64(fixed) + float64(lines)*scale + float64(areas)*scale*scale))
+}
+
+// CoverView is how a satin column covers at one scale.
+type CoverView struct {
+	Scale    float64
+	Coverage float64 // along the thinnest stretch of 10 mm
+	PitchMM  float64
+	WidthMM  float64
+}
+
+// CoverViews finds the place where the satin of a design is thinnest, on the
+// cover of an applique piece where there is one, and tells how it covers there
+// at each scale. The stop is 0 for a design without satin.
+func CoverViews(rec *applique.Recognised, r *report.Report, s report.Settings, scales []float64) (stop int, at geom.Place, views []CoverView) {
+	best := -1
+	for _, covers := range []bool{true, false} {
+		for i := range r.SatinColumns {
+			c := &r.SatinColumns[i]
+			if c.LengthMM < satin.ShortColumnMM || covers && r.Stops[c.Stop-1].Role != report.RoleCoverSatin {
+				continue
+			}
+			if best < 0 || c.ThinCoverage < r.SatinColumns[best].ThinCoverage {
+				best = i
+			}
+		}
+		if best >= 0 {
+			break
+		}
+	}
+	if best < 0 {
+		return 0, geom.Place{}, nil
+	}
+	c := &r.SatinColumns[best]
+	stop, at = c.Stop, c.ThinnestAt
+	for _, scale := range scales {
+		p := measure.NewPass(rec, s, scale)
+		p.Do(measure.Columns)
+		v := CoverView{Scale: scale}
+		near := math.Inf(1)
+		for i := range p.Report.SatinColumns {
+			k := &p.Report.SatinColumns[i]
+			if k.Stop != stop || k.LengthMM/scale < satin.ShortColumnMM {
+				continue
+			}
+			// Columns keep their first stitch at every scale.
+			if far := math.Abs(float64(k.First - c.First)); far < near {
+				near = far
+				v.Coverage, v.PitchMM, v.WidthMM = k.ThinCoverage, k.Pitch.Median, k.Width.Median
+			}
+		}
+		views = append(views, v)
+	}
+	return stop, at, views
+}

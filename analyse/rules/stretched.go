@@ -1,0 +1,62 @@
+package rules
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/stopcard/stopcard/analyse/measure"
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+var stretchedRule = Rule{ID: "stretched-copy", Doc: "all spacings are off the usual by one factor, as in a copy made by stretching",
+	Limit: "satin of 0.37 to 0.43 mm, runs of 2.2 to 2.8 mm, fills of 0.34 to 0.45 mm, all there are off alike by 12 % or more (" + report.CommonPractice + "); in a set of sizes, spacing that goes with the size",
+	Check: stretchedAlone}
+
+// usualRange is where each of the figures of Spacing.sizes usually lies (common
+// practice, no single source; for the middles see usualSpacing).
+var usualRange = [3][2]float64{{0.37, 0.43}, {2.2, 2.8}, {0.34, 0.45}}
+
+const (
+	stretchLeast  = 1.12 // factor that is worth a word
+	StretchAlike  = 0.06 // share by which spacings may miss one factor in a set
+	stretchFigure = 2    // figures there must be
+)
+
+// stretchedAlone looks at one design with nothing to compare it to, so it gives
+// no more than a note. It looks for one factor that brings every figure back into
+// its usual range.
+func stretchedAlone(p *measure.Pass) []report.Finding {
+	if p.Scale != 1 {
+		return nil
+	}
+	s := measure.SpacingOf(p.Sewn, p.Report, measure.GlanceFill)
+	lo, hi, n := 0.0, math.Inf(1), 0
+	for i, v := range s.Sizes() {
+		if v > 0 {
+			n++
+			lo, hi = max(lo, v/usualRange[i][1]), min(hi, v/usualRange[i][0])
+		}
+	}
+	if n < stretchFigure || lo > hi || lo < stretchLeast && hi > 1/stretchLeast {
+		return nil
+	}
+	factor := math.Sqrt(lo * hi)
+	// Fine work has close satin and short runs of its own, so shrinking must show
+	// in all three; and nobody resizes past the range that is looked at.
+	if factor < 1 && n <= stretchFigure || factor > report.ResizeTo || factor < report.ResizeFrom {
+		return nil
+	}
+	// Two figures agree by chance now and then, three seldom.
+	confidence := 40
+	if n > stretchFigure {
+		confidence = 70
+	}
+	how, other := "larger", "smaller"
+	if factor < 1 {
+		how, other = other, how
+	}
+	return []report.Finding{{Severity: report.Note, Measured: factor, Limit: stretchLeast, Unit: "times",
+		Message: fmt.Sprintf("its spacings are all about %.2f times the usual (%s): it may be a %s size stretched and not digitised anew (confidence %d %%)",
+			factor, s.Words(), other, confidence),
+		Advice: fmt.Sprintf("A design that was made %s like this sews as if you had resized it on the machine. Look in the pack for the %s size, and compare the two with 'stopcard match'.", how, other)}}
+}

@@ -1,0 +1,371 @@
+package satin
+
+import (
+	"math"
+	"slices"
+
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/stitches"
+)
+
+// Crossing is one thread from rail to rail; a is on the right rail, as seen along
+// the column, once it is measured.
+type Crossing struct {
+	A, B   geom.Point
+	ra, rb float64 // how far outside the thread's ends the rails lie, for short stitches
+	first  int32   // its points in the track
+	last   int32
+	split  bool // made of several stitches
+	rung   bool // a step along the rail led to it
+}
+
+const (
+	columnBend    = 0.643 // cosine of 50 degrees from one crossing to the next but one
+	shortInset    = 0.15  // share of the width that a short stitch leaves free
+	axisReach     = 4     // crossings to either side that give the direction of the centre line
+	stretchMM     = 10.0  // length over which the thinnest coverage is taken
+	leastColumn   = 3     // crossings
+	ShortColumnMM = 3.0   // mm: shorter columns are dots and letter ends
+	barWidest     = 9.0   // mm across a bar of fill that serves as a cover
+	barSlender    = 2.0   // times as long as wide
+	barUneven     = 0.2   // share by which its parts may differ in width
+	barEven       = 0.8   // share of its length that must be so even
+)
+
+// Band is the ground that a satin column, an open zigzag or a bar of fill covers,
+// by stations along it.
+type Band struct {
+	Stop                int // index in Report.Stops
+	Passage             int // index in Sewn.Passages
+	Kind                report.Kind
+	Width               float64 // median, mm
+	Centre, Left, Right []geom.Point
+}
+
+// Satin is what of a design is sewn as crossings from rail to rail: which stitches
+// make which column. It holds no measure but those it was found by.
+type Satin struct {
+	// Bands has one band for each column, open zigzag and bar of fill, in sewing
+	// order. BandOf gives the first band of each passage and ColumnOf the first
+	// satin column, -1 for none.
+	Bands    []Band
+	BandOf   []int32
+	ColumnOf []int32
+
+	sewn    *stitches.Sewn
+	strips  []strip
+	columns []report.SatinColumn // as they are at scale 1 under usual thread
+}
+
+// strip is the crossings of one band.
+type strip struct {
+	passage  int // index in Sewn.Passages
+	cross    []Crossing
+	underlay []report.Kind
+}
+
+// Find finds the columns, zigzags and bars of s. A column is cut where its
+// crossings turn abruptly, as at a mitred corner.
+func Find(s *stitches.Sewn) *Satin {
+	f := &Satin{sewn: s, BandOf: make([]int32, len(s.Passages)), ColumnOf: make([]int32, len(s.Passages)), columns: []report.SatinColumn{}}
+	usual := report.DefaultSettings()
+	w := ColumnWork{Laid: usual.LaidWidth()}
+	for i := range s.Passages {
+		f.BandOf[i], f.ColumnOf[i] = -1, -1
+		g := &s.Passages[i]
+		if !g.Kind.Surface() {
+			continue
+		}
+		w.crossings(&s.Track, g.From, g.To)
+		var found []report.SatinColumn
+		var strips []strip
+		for from := 0; from < len(w.cross); {
+			to := w.columnEnd(from)
+			if to-from >= leastColumn {
+				st := strip{passage: i, cross: slices.Clone(w.cross[from:to])}
+				found = append(found, w.Measure(w.cross[from:to]))
+				strips = append(strips, st)
+			}
+			from = to
+		}
+		if g.Kind == report.KindFill && !isBar(found) {
+			continue
+		}
+		for k := range found {
+			c, st := &found[k], &strips[k]
+			if f.BandOf[i] < 0 {
+				f.BandOf[i] = int32(len(f.Bands))
+			}
+			if g.Kind == report.KindSatin {
+				if f.ColumnOf[i] < 0 {
+					f.ColumnOf[i] = int32(len(f.columns))
+				}
+				st.underlay = underlay(s, i, c)
+			}
+			f.add(s, st, c)
+			f.strips = append(f.strips, *st)
+		}
+	}
+	return f
+}
+
+// add files what was measured of a strip under the bands and, for satin, the columns.
+func (f *Satin) add(s *stitches.Sewn, st *strip, c *report.SatinColumn) {
+	g := &s.Passages[st.passage]
+	c.Stop = g.Stop
+	n := len(st.cross)
+	c.First, c.Last = int(s.Track.Move[st.cross[0].first]), int(s.Track.Move[st.cross[n-1].last])+1
+	f.Bands = append(f.Bands, Band{g.Stop - 1, st.passage, g.Kind, c.Width.Median, c.Centre, c.Left, c.Right})
+	if g.Kind == report.KindSatin {
+		c.Underlay = st.underlay
+		f.columns = append(f.columns, *c)
+	}
+}
+
+// Measure measures every column on s, which is the stitching that f was found in
+// at any scale, sewn with thread that lies laid mm wide: its columns and its
+// bands, in the order of f.Bands.
+//
+// Width is the distance between the rails square to the centre line; pitch is
+// the advance along the centre line between successive penetrations on one
+// rail, averaged over a few crossings because files round to 0.1 mm; length is
+// the centre line's. Coverage: see cover.
+func (f *Satin) Measure(s *stitches.Sewn, laid float64) ([]report.SatinColumn, []Band) {
+	usual := report.DefaultSettings()
+	if s == f.sewn && laid == usual.LaidWidth() {
+		return slices.Clone(f.columns), f.Bands
+	}
+	w := ColumnWork{Laid: laid}
+	out := &Satin{columns: []report.SatinColumn{}, Bands: make([]Band, 0, len(f.Bands))}
+	for i := range f.strips {
+		st := &f.strips[i]
+		w.cross = append(w.cross[:0], st.cross...)
+		for k := range w.cross {
+			x := &w.cross[k]
+			x.A, x.B = s.Track.Pts[x.first], s.Track.Pts[x.last]
+		}
+		c := w.Measure(w.cross)
+		out.add(s, st, &c)
+	}
+	return out.columns, out.Bands
+}
+
+// isBar reports whether the rows of a fill make a bar: of one length, close
+// together, and far longer together than they are wide. Borders are digitised so
+// whose crossings are cut into short stitches. They hide what lies under them as
+// satin does, but are no satin columns.
+func isBar(parts []report.SatinColumn) bool {
+	var length, across float64
+	for i := range parts {
+		c := &parts[i]
+		length += c.LengthMM
+		across += c.LengthMM * c.Width.Median
+	}
+	if length == 0 {
+		return false
+	}
+	across /= length
+	var even float64
+	for i := range parts {
+		c := &parts[i]
+		if math.Abs(c.Width.Median-across) <= barUneven*across && c.Width.P95-c.Width.P5 <= 3*barUneven*across && c.Pitch.Median <= stitches.SatinAdvance {
+			even += c.LengthMM
+		}
+	}
+	return across <= barWidest && length >= barSlender*across && even >= barEven*length
+}
+
+// ColumnWork holds what is used again from column to column.
+type ColumnWork struct {
+	Laid                 float64
+	turns                stitches.Turns
+	cross                []Crossing
+	axis                 []geom.Point
+	along, width, pitch  []float64
+	sorted, area, hidden []float64
+}
+
+// crossings finds the crossings of a satin passage: its strokes from turning
+// point to turning point, without the steps along the rails.
+func (w *ColumnWork) crossings(t *stitches.Track, first, last int) {
+	w.cross = w.cross[:0]
+	if first > 0 && t.Joined(first) {
+		first-- // the first crossing begins where the passage before ends
+	}
+	w.turns.Each(t, first, last, func(from, to int32, rung bool) {
+		w.cross = append(w.cross, Crossing{A: t.Pts[from], B: t.Pts[to], first: from, last: to, split: to-from > 1, rung: rung})
+	})
+}
+
+// columnEnd is one past the last crossing of the column that begins at from. A
+// mitred corner, where crossings shrink to a tip, does not end a column; a jump
+// or crossings that all at once run another way do.
+func (w *ColumnWork) columnEnd(from int) int {
+	for j := from + 1; j < len(w.cross); j++ {
+		a, b := &w.cross[max(from, j-2)], &w.cross[j] // every second one leans the same way
+		if j-2 >= from && math.Abs(geom.CosBetween(a.B.Sub(a.A), b.B.Sub(b.A))) < columnBend && a.length() > 0.6 && b.length() > 0.6 ||
+			geom.Distance(w.cross[j-1].mid(), b.mid()) > max(3, w.cross[j-1].length()) {
+			return j
+		}
+	}
+	return len(w.cross)
+}
+
+// Measure measures one column.
+func (w *ColumnWork) Measure(x []Crossing) report.SatinColumn {
+	n := len(x)
+	w.layAxis(x)
+	for j := range x {
+		if w.axis[j].Cross(x[j].B.Sub(x[j].A)) < 0 {
+			x[j].A, x[j].B = x[j].B, x[j].A
+		}
+	}
+	w.findRails(x)
+	c := report.SatinColumn{Crossings: n}
+	rungs, splits := 0, 0
+	for j := range x {
+		if x[j].rung {
+			rungs++
+		}
+		if x[j].split {
+			splits++
+		}
+	}
+	c.Split = splits > 1 && splits*10 >= n // a tie may lengthen the first crossing
+	perPitch := 2.0                        // crossings from one penetration on a rail to the next
+	if 2*rungs > n {
+		perPitch = 1
+	}
+
+	w.along, w.width, w.pitch = w.along[:0], w.width[:0], w.pitch[:0]
+	var s float64
+	for j := range x {
+		if j > 0 {
+			s += x[j].mid().Sub(x[j-1].mid()).Dot(w.axis[j-1].Add(w.axis[j]).Unit())
+		}
+		w.along = append(w.along, s)
+		w.width = append(w.width, w.axis[j].Cross(x[j].B.Sub(x[j].A))+x[j].ra+x[j].rb)
+	}
+	// Files round to 0.1 mm, so a single advance means little.
+	span := min(12, (n-1)&^1)
+	for j := 0; j+span < n && span > 0; j++ {
+		w.pitch = append(w.pitch, max(0, (w.along[j+span]-w.along[j])*perPitch/float64(span)))
+	}
+	c.LengthMM = s
+	if perPitch == 2 && n > 1 {
+		c.LengthMM += s / float64(n-1) // half a pitch past the middles of the end crossings
+	}
+	c.Width = w.spread(w.width, func(j int) geom.Point { return x[j].mid() })
+	c.Pitch = w.spread(w.pitch, func(j int) geom.Point { return x[j+span/2].mid() })
+
+	stations := (n+1)/2 + 2
+	c.Centre, c.Left, c.Right = make([]geom.Point, 0, stations), make([]geom.Point, 0, stations), make([]geom.Point, 0, stations)
+	station := func(a, b geom.Point) {
+		c.Centre, c.Left, c.Right = append(c.Centre, geom.Middle(a, b)), append(c.Left, b), append(c.Right, a)
+	}
+	// The column reaches half a laid thread past its end crossings, and half a
+	// pitch where rounding leaves the seam of a ring open.
+	past := max(w.Laid, c.Pitch.Median) / 2
+	back, ahead := w.axis[0].Times(-past), w.axis[n-1].Times(past)
+	station(x[0].railA().Add(back), x[0].railB().Add(back))
+	for j := 0; j < n; j += 2 {
+		k := min(j+1, n-1)
+		station(geom.Middle(x[j].railA(), x[k].railA()), geom.Middle(x[j].railB(), x[k].railB()))
+	}
+	station(x[n-1].railA().Add(ahead), x[n-1].railB().Add(ahead))
+	w.cover(x, &c)
+	return c
+}
+
+func (x *Crossing) mid() geom.Point { return geom.Middle(x.A, x.B) }
+func (x *Crossing) length() float64 { return geom.Distance(x.A, x.B) }
+
+// railA and railB are where the crossing would meet the rails if it reached them.
+func (x *Crossing) railA() geom.Point { return x.A.Sub(x.B.Sub(x.A).Unit().Times(x.ra)) }
+func (x *Crossing) railB() geom.Point { return x.B.Add(x.B.Sub(x.A).Unit().Times(x.rb)) }
+
+// layAxis finds the direction of the centre line at each crossing.
+func (w *ColumnWork) layAxis(x []Crossing) {
+	w.axis = w.axis[:0]
+	last := geom.Point{X: 1, Y: 0}
+	for j := range x {
+		lo, hi := max(0, j-axisReach), min(len(x)-1, j+axisReach)
+		v := x[hi].mid().Sub(x[lo].mid())
+		if v.Norm() > 0.05 {
+			last = v.Unit()
+		} else if j == 0 {
+			last = x[0].B.Sub(x[0].A).Unit().Left()
+		}
+		w.axis = append(w.axis, last)
+	}
+}
+
+// findRails works out how far short stitches stay away from the rail. On inner
+// curves some crossings end early so that needle holes do not crowd; the rail is
+// where their neighbours end.
+func (w *ColumnWork) findRails(x []Crossing) {
+	full := func(j int) float64 { return math.Abs(w.axis[j].Cross(x[j].B.Sub(x[j].A))) }
+	for j := range x {
+		x[j].ra, x[j].rb = 0, 0
+		var widest float64
+		lo, hi := max(0, j-3), min(len(x)-1, j+3)
+		for k := lo; k <= hi; k++ {
+			widest = max(widest, full(k))
+		}
+		if full(j) > (1-shortInset)*widest {
+			continue
+		}
+		before, after := -1, -1
+		for k := j - 1; k >= lo && before < 0; k-- {
+			if full(k) > (1-shortInset)*widest {
+				before = k
+			}
+		}
+		for k := j + 1; k <= hi && after < 0; k++ {
+			if full(k) > (1-shortInset)*widest {
+				after = k
+			}
+		}
+		if before < 0 || after < 0 {
+			continue // a taper, not a short stitch
+		}
+		u := x[j].B.Sub(x[j].A).Unit()
+		if d := insetFrom(x[j].A, x[before].A, x[after].A, u); d > 0.1*widest {
+			x[j].ra = d
+		}
+		if d := insetFrom(x[j].B, x[before].B, x[after].B, u.Times(-1)); d > 0.1*widest {
+			x[j].rb = d
+		}
+	}
+}
+
+// insetFrom is how far q lies from the middle of a and b in the direction u.
+func insetFrom(q, a, b, u geom.Point) float64 { return q.Sub(geom.Middle(a, b)).Dot(u) }
+
+// mostSorted bounds the values that quantiles are taken from, so that the cost
+// stays linear; columns of real designs have fewer.
+const mostSorted = 4096
+
+// spread sums up values, with places for the least and the greatest.
+func (w *ColumnWork) spread(v []float64, at func(int) geom.Point) report.Spread {
+	if len(v) == 0 {
+		return report.Spread{}
+	}
+	lo, hi := 0, 0
+	for j, f := range v {
+		if f < v[lo] {
+			lo = j
+		}
+		if f > v[hi] {
+			hi = j
+		}
+	}
+	w.sorted = w.sorted[:0]
+	for k, n := 0, min(len(v), mostSorted); k < n; k++ {
+		w.sorted = append(w.sorted, v[k*len(v)/n])
+	}
+	slices.Sort(w.sorted)
+	return report.Spread{Min: v[lo], P5: geom.Quantile(w.sorted, 0.05), Median: geom.Quantile(w.sorted, 0.5), P95: geom.Quantile(w.sorted, 0.95), Max: v[hi],
+		MinAt: at(lo).Place(), MaxAt: at(hi).Place()}
+}

@@ -1,0 +1,136 @@
+package stitches
+
+import (
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+// findPassages cuts every thread path into passages and gives each stitch its Kind.
+//
+// Stitches are first joined to strokes: chains that go straight on. Where
+// strokes turn back on one another again and again they form a surface, and
+// their spacing and the number of stitches in each tell satin, open zigzag and
+// fill apart. What does not turn back is a line; it is a double run where it
+// goes over itself again, and travel where it only leads from one surface to
+// another. Short stitches that go nowhere at a thread's start or end are ties.
+// The limits used are usual proportions of digitised work (common practice, no
+// single source).
+func (w *Sewn) findPassages() {
+	t := &w.Track
+	c := classifier{t: t}
+	for _, s := range t.Segs {
+		c.segment(s)
+	}
+	w.Kinds = make([]report.Kind, len(w.Design.Moves))
+	for i, k := range t.Kind {
+		w.Kinds[t.Move[i]] = k
+	}
+	for _, s := range t.Segs {
+		for i := s.First; i < s.Last; {
+			k, from := t.Kind[i], i
+			for i++; i < s.Last && t.Kind[i] == k; i++ {
+			}
+			lead := from
+			if from > s.First {
+				lead = from - 1
+			}
+			w.Passages = append(w.Passages, report.Passage{
+				Stop: s.Stop + 1, Kind: k, First: int(t.Move[from]), Last: int(t.Move[i-1]) + 1,
+				LengthMM: geom.PathLength(t.Pts[lead:i]), Column: -1,
+				From: from, To: i,
+			})
+		}
+	}
+}
+
+// classifier labels the stitches of one segment after another. A stitch goes by
+// the index of the point where it ends.
+type classifier struct {
+	t       *Track
+	strokes []stroke
+	main    []int32 // strokes that are crossings or rows, not the steps between
+	labels  []report.Kind
+}
+
+// segment labels one segment.
+func (c *classifier) segment(s Segment) {
+	kind, pts := c.t.Kind, c.t.Pts
+	for i := s.First; i < s.Last; i++ {
+		kind[i] = report.KindRun
+	}
+	lo, hi := markTies(pts, kind, s)
+	markTriples(pts, kind, lo, hi)
+	for i := lo + 1; i < hi; {
+		if kind[i] != report.KindRun {
+			i++
+			continue
+		}
+		from := i - 1
+		for i < hi && kind[i] == report.KindRun {
+			i++
+		}
+		c.surfaces(from, i)
+	}
+	c.absorb(s)
+	c.lines(s)
+	// The first needle-down has no stitch before it: it belongs to what follows.
+	if s.Last-s.First > 1 && kind[s.First] != report.KindTie {
+		kind[s.First] = kind[s.First+1]
+	}
+}
+
+// markTriples finds stitches made forward, back and forward again: two needle
+// points in a row that each come back two stitches later.
+func markTriples(pts []geom.Point, kind []report.Kind, lo, hi int) {
+	const same, shortest = 0.15, 0.7 // mm
+	for i := lo; i+3 < hi; i++ {
+		if geom.Distance(pts[i], pts[i+2]) < same && geom.Distance(pts[i+1], pts[i+3]) < same && geom.Distance(pts[i], pts[i+1]) >= shortest {
+			kind[i+1], kind[i+2], kind[i+3] = report.KindTripleRun, report.KindTripleRun, report.KindTripleRun
+		}
+	}
+}
+
+// absorb gives stray stitches between two passages of one kind to that kind: a
+// stitch or two at a turn of a fill, at the corner of a triple run, at the
+// step of a satin column.
+func (c *classifier) absorb(s Segment) {
+	kind, pts := c.t.Kind, c.t.Pts
+	i := s.First + 1
+	for i < s.Last {
+		k, from := kind[i], i
+		var l float64
+		for ; i < s.Last && kind[i] == k; i++ {
+			l += geom.Distance(pts[i-1], pts[i])
+		}
+		if k != report.KindRun {
+			continue
+		}
+		if i < s.Last && kind[i] == report.KindFill || from > s.First+1 && kind[from-1] == report.KindFill {
+			// The first and last rows of a fill are too few to show what they are.
+			if l < 8 && geom.Distance(pts[from-1], pts[i-1]) < 0.6*l {
+				for j := from; j < i; j++ {
+					kind[j] = report.KindFill
+				}
+				continue
+			}
+		}
+		if from <= s.First+1 || i >= s.Last || kind[from-1] != kind[i] {
+			continue
+		}
+		around, n := kind[i], i-from
+		stray := false
+		switch around {
+		case report.KindTripleRun:
+			stray = n <= 2
+		case report.KindFill:
+			stray = n <= 4 && l < 6
+		case report.KindSatin, report.KindOpenZigzag:
+			stray = n <= 2 && l < 4
+		}
+		if stray {
+			for j := from; j < i; j++ {
+				kind[j] = around
+			}
+		}
+	}
+}

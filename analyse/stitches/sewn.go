@@ -1,0 +1,62 @@
+package stitches
+
+import (
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+// Sewn is the stitching of a design: its colour stops, its needle points in mm,
+// and what each stitch is part of. It is not changed once it is made.
+type Sewn struct {
+	Design *stitchfile.Design
+
+	WidthMM, HeightMM float64 // box around all penetrations
+	CentreX, CentreY  float64 // its middle in the design's own coordinates, 0.1 mm
+
+	Jumps    int           // recorded moves with the needle up, those of empty parts too
+	Stops    []report.Stop // with what can be counted, and their threads
+	Empty    []int         // for each part that sews nothing, the number of the stop before it
+	Track    Track
+	Passages []report.Passage // all of them, in sewing order
+	Kinds    []report.Kind    // one for each of Design.Moves
+}
+
+// Sew reads the stitching of d.
+func Sew(d *stitchfile.Design) *Sewn {
+	s := &Sewn{Design: d}
+	s.findStops()
+	s.Track = makeTrack(s)
+	s.findPassages()
+	return s
+}
+
+// Stitches is the number of needle penetrations.
+func (s *Sewn) Stitches() int { return len(s.Track.Pts) }
+
+// At is the same stitching with every length multiplied by scale, as a machine
+// resizes a design with its stitch count kept. What is known of each stitch stays.
+func (s *Sewn) At(scale float64) *Sewn {
+	if scale == 1 {
+		return s
+	}
+	out := *s
+	out.WidthMM, out.HeightMM = s.WidthMM*scale, s.HeightMM*scale
+	out.Stops = make([]report.Stop, len(s.Stops))
+	for i, stop := range s.Stops {
+		for j := range stop.BoundsMM {
+			stop.BoundsMM[j] *= scale
+		}
+		out.Stops[i] = stop
+	}
+	out.Passages = make([]report.Passage, len(s.Passages))
+	for i, g := range s.Passages {
+		g.LengthMM *= scale
+		out.Passages[i] = g
+	}
+	out.Track.Pts = make([]geom.Point, len(s.Track.Pts))
+	for i, q := range s.Track.Pts {
+		out.Track.Pts[i] = q.Times(scale)
+	}
+	return &out
+}

@@ -1,0 +1,301 @@
+package stitches
+
+import (
+	"math"
+
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+// stroke is stitches that go on in one direction, from pts[from] to pts[to].
+type stroke struct {
+	from, to int32
+	length   float32    // mm along its stitches
+	dir      geom.Point // unit vector from its first point to its last
+	chord    float32    // mm from its first point to its last
+	step     bool       // only leads from one crossing or row to the next
+}
+
+func (s *stroke) stitches() int32 { return s.to - s.from }
+
+const (
+	strokeBend = 0.866 // cosine of 30 degrees: a stitch that bends less goes on
+	turnBack   = -0.5  // cosine: strokes that turn by more than 120 degrees turn back
+	zigzagTurn = 0.5   // cosine: a zigzag turns by more than 60 degrees, left and right in turn
+
+	longestStep   = 1.3 // mm along the edge between two rows or rungs
+	slantStep     = 2.2 // mm along a slanting edge, between rows at least twice as long
+	toothStep     = 4.5 // mm between the teeth of a blanket stitch
+	SatinAdvance  = 1.1 // mm: crossings further apart show the cloth and are an open zigzag
+	zigzagAdvance = 8.0 // mm: and further than this they are no surface at all
+	splitSpacing  = 0.28
+	splitLongest  = 16.0 // mm from rail to rail of a split satin column
+	fillSpacing   = 1.5  // mm between rows; wider rows are lines
+	window        = 4    // crossings looked at to either side
+	straightRow   = 0.93 // chord over length of a crossing or row
+	fewest        = 4    // crossings that make a surface
+	retracing     = 0.12 // mm between rows; closer ones are a line sewn over itself
+)
+
+// surfaces labels the stitches after point from and before point to, wherever
+// they form satin, open zigzag or fill.
+func (c *classifier) surfaces(from, to int) {
+	c.makeStrokes(from, to)
+	c.markSteps()
+	for i := 0; i < len(c.main); {
+		j := i + 1
+		for j < len(c.main) && c.joined(j) {
+			j++
+		}
+		if j-i >= fewest {
+			c.chain(i, j)
+		}
+		i = j
+	}
+}
+
+func (c *classifier) makeStrokes(from, to int) {
+	pts := c.t.Pts
+	c.strokes = c.strokes[:0]
+	var last geom.Point
+	for i := from + 1; i < to; i++ {
+		v := pts[i].Sub(pts[i-1])
+		l := v.Norm()
+		n := len(c.strokes)
+		if n > 0 && (l < 0.05 || geom.CosBetween(last, v) > strokeBend) {
+			c.strokes[n-1].to = int32(i)
+			c.strokes[n-1].length += float32(l)
+		} else {
+			c.strokes = append(c.strokes, stroke{from: int32(i - 1), to: int32(i), length: float32(l)})
+		}
+		if l >= 0.05 {
+			last = v
+		}
+	}
+	for i := range c.strokes {
+		s := &c.strokes[i]
+		v := pts[s.to].Sub(pts[s.from])
+		s.chord, s.dir = float32(v.Norm()), v.Unit()
+	}
+}
+
+// markSteps tells the crossings and rows from the short strokes that lead along
+// the edge from one to the next, as in ladders, rows and blanket stitches.
+func (c *classifier) markSteps() {
+	s := c.strokes
+	c.main = c.main[:0]
+	for i := range s {
+		if i > 0 && i+1 < len(s) && !s[i-1].step {
+			a, b, l := &s[i-1], &s[i+1], s[i].length
+			short := l <= longestStep && a.length >= 1.5*l && b.length >= 1.5*l ||
+				l <= slantStep && a.length >= 2*l && b.length >= 2*l
+			if !short && i > 1 && c.tooth(i-2, i-1) {
+				short = l <= min(toothStep, 3*a.length) && math.Abs(s[i].dir.Dot(a.dir)) < 0.85
+			}
+			if short && a.dir.Dot(b.dir) < turnBack {
+				s[i].step = true
+			}
+		}
+		if !s[i].step {
+			c.main = append(c.main, int32(i))
+		}
+	}
+}
+
+// tooth reports whether stroke j goes back over stroke i to the very hole it
+// came from.
+func (c *classifier) tooth(i, j int) bool {
+	a, b := &c.strokes[i], &c.strokes[j]
+	return !a.step && a.dir.Dot(b.dir) < -0.95 && geom.Distance(c.t.Pts[a.from], c.t.Pts[b.to]) < 0.2
+}
+
+// joined reports whether main stroke j turns back on the one before.
+func (c *classifier) joined(j int) bool {
+	a, b := &c.strokes[c.main[j-1]], &c.strokes[c.main[j]]
+	if a.chord < straightRow*a.length || b.chord < straightRow*b.length {
+		return false // a crossing or a row is nearly straight
+	}
+	cos := a.dir.Dot(b.dir)
+	if cos < turnBack {
+		// A line that leads away from satin may happen to leave it backwards.
+		leads := (a.stitches() > 1) != (b.stitches() > 1) &&
+			geom.Distance(c.t.Pts[a.from], c.t.Pts[b.to]) > 1+1.5*float64(min(a.length, b.length))
+		return !leads
+	}
+	if cos > zigzagTurn || a.stitches() > 1 || b.stitches() > 1 {
+		return false
+	}
+	turn := a.dir.Cross(b.dir)
+	if j >= 2 {
+		z := &c.strokes[c.main[j-2]]
+		if z.stitches() == 1 && z.dir.Cross(a.dir)*turn < 0 && z.dir.Dot(a.dir) < zigzagTurn {
+			return true
+		}
+	}
+	if j+1 < len(c.main) {
+		d := &c.strokes[c.main[j+1]]
+		if d.stitches() == 1 && b.dir.Cross(d.dir)*turn < 0 && b.dir.Dot(d.dir) < zigzagTurn {
+			return true
+		}
+	}
+	return false
+}
+
+// chain labels the main strokes lo to hi, each of which turns back on the one
+// before it.
+func (c *classifier) chain(lo, hi int) {
+	n := hi - lo
+	if cap(c.labels) < n {
+		c.labels = make([]report.Kind, n)
+	}
+	labels := c.labels[:n]
+	pts := c.t.Pts
+	mid := func(j int) geom.Point { // j from 0
+		s := &c.strokes[c.main[lo+j]]
+		return geom.Middle(pts[s.from], pts[s.to])
+	}
+	stepAfter := func(j int) bool { return c.main[lo+j]+1 < c.main[min(lo+j+1, len(c.main)-1)] }
+
+	// Running sums over the window [a, b).
+	var multi, steps, along int
+	var spacing, rows, cycle float64
+	a, b := 0, 0
+	add := func(j, sign int) {
+		s := &c.strokes[c.main[lo+j]]
+		if s.stitches() > 1 {
+			multi += sign
+		}
+		f := float64(sign)
+		if j+1 < n {
+			v := mid(j + 1).Sub(mid(j))
+			spacing += f * v.Norm()
+			rows += f * math.Abs(s.dir.Cross(v))
+			if stepAfter(j) {
+				steps += sign
+			}
+			if math.Abs(v.Dot(s.dir)) > 0.9*v.Norm() && v.Norm() > 0.25*float64(s.length) {
+				along += sign
+			}
+		}
+		if j+2 < n {
+			cycle += f * geom.Distance(mid(j), mid(j+2))
+		}
+	}
+	for j := range n {
+		for b < min(n, j+window+1) {
+			add(b, 1)
+			b++
+		}
+		for a < j-window {
+			add(a, -1)
+			a++
+		}
+		size := b - a
+		gaps := max(1, min(b, n-1)-a)
+		cycles := max(1, min(b, n-2)-a)
+		s := &c.strokes[c.main[lo+j]]
+		gap, row, advance := spacing/float64(gaps), rows/float64(gaps), cycle/float64(cycles)
+		if 3*steps > 2*gaps {
+			advance /= 2 // every crossing is a rung of its own
+		}
+		switch {
+		case s.length > splitLongest && 4*multi <= size:
+			labels[j] = report.KindRun // a line that leads into satin
+		case 2*along > gaps:
+			labels[j] = report.KindTripleRun // forward two, back one
+		case 4*multi > size:
+			switch {
+			case gap <= splitSpacing && 3*steps < gaps && s.stitches() <= 4 && s.length <= splitLongest:
+				labels[j] = report.KindSatin
+			case row <= fillSpacing && row > retracing:
+				labels[j] = report.KindFill
+			default:
+				labels[j] = report.KindRun
+			}
+		case advance < SatinAdvance:
+			labels[j] = report.KindSatin
+		case advance < zigzagAdvance:
+			labels[j] = report.KindOpenZigzag
+		default:
+			labels[j] = report.KindRun
+		}
+	}
+	c.smooth(labels, lo)
+	kind := c.t.Kind
+	for j, k := range labels {
+		if k == report.KindRun {
+			continue
+		}
+		s := &c.strokes[c.main[lo+j]]
+		end := s.to
+		if j+1 < n {
+			end = c.strokes[c.main[lo+j+1]].from // the step belongs to the row before it
+		}
+		for i := s.from + 1; i <= end; i++ {
+			kind[i] = k
+		}
+	}
+}
+
+// smooth takes back labels that only a few strokes in a row have: rows of one
+// stitch at the tip of a fill look like satin, and a stretch of fewer than
+// fewest strokes is no surface of its own.
+func (c *classifier) smooth(labels []report.Kind, lo int) {
+	for i := 0; i < len(labels); {
+		k, from := labels[i], i
+		for i < len(labels) && labels[i] == k {
+			i++
+		}
+		before, after := report.KindNone, report.KindNone
+		if from > 0 {
+			before = labels[from-1]
+		}
+		if i < len(labels) {
+			after = labels[i]
+		}
+		into := report.KindNone
+		switch {
+		case k == report.KindSatin && (before == report.KindFill || after == report.KindFill) && (i-from < 12 || c.hasSteps(lo+from, lo+i)):
+			into = report.KindFill
+		case i-from < 2*fewest && before == after && before != report.KindNone:
+			into = before
+		case i-from < fewest && before != report.KindNone:
+			into = before
+		case i-from < fewest && after != report.KindNone:
+			into = after
+		}
+		if into != report.KindNone {
+			for j := from; j < i; j++ {
+				labels[j] = into
+			}
+		}
+	}
+}
+
+// hasSteps reports whether most of the main strokes are joined by steps.
+func (c *classifier) hasSteps(lo, hi int) bool {
+	n := 0
+	for j := lo; j+1 < hi; j++ {
+		if c.main[j]+1 < c.main[j+1] {
+			n++
+		}
+	}
+	return 2*n > hi-lo
+}
+
+// Turns finds the strokes of a passage that turn back on one another. It may be
+// used again, which saves memory; the zero value is ready.
+type Turns struct{ c classifier }
+
+// Each calls f for every crossing or row of the points first to last, last
+// excluded, with its first and last point; rung tells whether a step along the edge
+// led to it.
+func (w *Turns) Each(t *Track, first, last int, f func(from, to int32, rung bool)) {
+	w.c.t = t
+	w.c.makeStrokes(first, last)
+	w.c.markSteps()
+	for j, m := range w.c.main {
+		s := &w.c.strokes[m]
+		f(s.from, s.to, j > 0 && w.c.main[j-1]+1 < m)
+	}
+}

@@ -1,0 +1,92 @@
+package stitches
+
+import (
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+// Track is the needle points of a design in mm, cut into the pieces that are
+// sewn without a break.
+type Track struct {
+	Pts  []geom.Point
+	Move []int32 // index of each point in Design.Moves
+	Kind []report.Kind
+	Segs []Segment
+}
+
+// Segment is stitches sewn without a jump, trim or stop between. Its first point
+// is where the needle comes down.
+type Segment struct {
+	First, Last int  // in Track.Pts, last excluded
+	Stop        int  // index in Report.Stops
+	Starts      bool // a thread starts here: it was cut before, or is new
+	Ends        bool // the thread is cut or changed after
+}
+
+// makeTrack gathers the needle points, at scale 1.
+func makeTrack(s *Sewn) Track {
+	n := 0
+	for i := range s.Stops {
+		n += s.Stops[i].Stitches
+	}
+	t := Track{Pts: make([]geom.Point, 0, n), Move: make([]int32, 0, n), Kind: make([]report.Kind, n)}
+	for si := range s.Stops {
+		open, cut := false, true
+		for i := s.Stops[si].First; i < s.Stops[si].Last; i++ {
+			m := s.Design.Moves[i]
+			switch m.Kind {
+			case stitchfile.Stitch:
+				if !open {
+					t.Segs = append(t.Segs, Segment{First: len(t.Pts), Last: len(t.Pts), Stop: si, Starts: cut})
+					open, cut = true, false
+				}
+				t.Pts = append(t.Pts, geom.Point{X: (float64(m.X) - s.CentreX) / 10, Y: (float64(m.Y) - s.CentreY) / 10})
+				t.Move = append(t.Move, int32(i))
+				t.Segs[len(t.Segs)-1].Last = len(t.Pts)
+			case stitchfile.Jump:
+				open = false
+			case stitchfile.Trim:
+				open, cut = false, true
+				if n := len(t.Segs); n > 0 && t.Segs[n-1].Stop == si {
+					t.Segs[n-1].Ends = true
+				}
+			}
+		}
+		if n := len(t.Segs); n > 0 && t.Segs[n-1].Stop == si {
+			t.Segs[n-1].Ends = true
+		}
+	}
+	return t
+}
+
+// EachSewn calls f for every stitch of a stop that thread joins to the needle
+// point before it: from pts[i-1] to pts[i].
+func (t *Track) EachSewn(stop int, f func(i int, from, to geom.Point)) {
+	for _, s := range t.Of(stop) {
+		for i := s.First + 1; i < s.Last; i++ {
+			f(i, t.Pts[i-1], t.Pts[i])
+		}
+	}
+}
+
+// Of gives the segments of a stop.
+func (t *Track) Of(stop int) []Segment {
+	lo, hi := 0, len(t.Segs)
+	for lo < hi {
+		mid := (lo + hi) / 2
+		if t.Segs[mid].Stop < stop {
+			lo = mid + 1
+		} else {
+			hi = mid
+		}
+	}
+	end := lo
+	for end < len(t.Segs) && t.Segs[end].Stop == stop {
+		end++
+	}
+	return t.Segs[lo:end]
+}
+
+// Joined reports whether point i is sewn on from the one before it.
+func (t *Track) Joined(i int) bool { return t.Move[i]-t.Move[i-1] == 1 }

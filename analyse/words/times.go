@@ -1,0 +1,26 @@
+package words
+
+import (
+	"fmt"
+	"math"
+)
+
+// TimeWords writes a time in minutes as "under 1 min", "7 min" or "1 h 05 min".
+func TimeWords(minutes float64) string {
+	n := int(math.Round(minutes))
+	switch {
+	case n < 1:
+		return "under 1 min"
+	case n < 60:
+		return fmt.Sprintf("%d min", n)
+	}
+	return fmt.Sprintf("%d h %02d min", n/60, n%60)
+}
+
+// AboutTime writes an estimated time in minutes, as "under 1 min" or "about 7 min".
+func AboutTime(minutes float64) string {
+	if minutes < 0.5 {
+		return TimeWords(minutes)
+	}
+	return "about " + TimeWords(minutes)
+}

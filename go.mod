@@ -1,6 +1,6 @@
 module github.com/stopcard/stopcard
 
-go 1.26.8
+go 1.26.0
 
 require (
 	github.com/chromedp/cdproto v0.159.0

@@ -108,11 +108,11 @@ func passedOver(name string) string {
 
 // claimed reports whether a format has the extension for its own.
 func claimed(ext string) bool {
-	return slices.ContainsFunc(formats, func(f Format) bool { return slices.Contains(f.Extensions, ext) })
+	return slices.ContainsFunc(formats.all(), func(f Format) bool { return slices.Contains(f.Extensions, ext) })
 }
 
 // plainlyDesign reports whether data shows by itself, without a name, that it
 // is a design.
 func plainlyDesign(data []byte) bool {
-	return slices.ContainsFunc(formats, func(f Format) bool { return f.Recognise(data) >= Likely })
+	return slices.ContainsFunc(formats.all(), func(f Format) bool { return f.Recognise(data) >= Likely })
 }

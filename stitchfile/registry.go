@@ -3,6 +3,8 @@ package stitchfile
 import (
 	"cmp"
 	"slices"
+	"sync"
+	"sync/atomic"
 )
 
 // Certainty is how surely a format knows its own bytes.
@@ -40,26 +42,47 @@ type Format struct {
 	Decode func(data []byte, d *Decoder) (*Design, error)
 }
 
-var formats []Format
-
-// RegisterFormat adds a format to those that Decode knows. It is meant to be
-// called from an init function; a second format of the same name panics.
-func RegisterFormat(f Format) {
-	if slices.ContainsFunc(formats, func(g Format) bool { return g.Name == f.Name }) {
-		panic("stitchfile: format " + f.Name + " registered twice")
-	}
-	formats = append(formats, f)
-	slices.SortFunc(formats, func(a, b Format) int { return cmp.Compare(a.Name, b.Name) })
+// registry holds formats in order of name. A list is never changed once it
+// stands here, so that designs can be read while a format is added.
+type registry struct {
+	adding sync.Mutex
+	list   atomic.Pointer[[]Format]
 }
 
+var formats registry
+
+func (r *registry) all() []Format {
+	if list := r.list.Load(); list != nil {
+		return *list
+	}
+	return nil
+}
+
+func (r *registry) add(f Format) {
+	r.adding.Lock()
+	defer r.adding.Unlock()
+	list := slices.Clone(r.all())
+	at, found := slices.BinarySearchFunc(list, f, func(a, b Format) int { return cmp.Compare(a.Name, b.Name) })
+	if found {
+		panic("stitchfile: format " + f.Name + " registered twice")
+	}
+	list = slices.Insert(list, at, f)
+	r.list.Store(&list)
+}
+
+// RegisterFormat adds a format to those that Decode knows. It is meant to be
+// called from an init function, but may be called while designs are read; a
+// second format of the same name panics.
+func RegisterFormat(f Format) { formats.add(f) }
+
 // Formats lists the formats that Decode knows, by name.
-func Formats() []Format { return slices.Clone(formats) }
+func Formats() []Format { return slices.Clone(formats.all()) }
 
 // Names lists the names of the formats that Decode knows.
 func Names() []string {
-	names := make([]string, len(formats))
-	for i, f := range formats {
-		names[i] = f.Name
+	var names []string
+	for _, f := range formats.all() {
+		names = append(names, f.Name)
 	}
 	return names
 }
@@ -69,7 +92,7 @@ func Names() []string {
 func recognise(data []byte, ext string) (best Format, ok bool) {
 	var surest Certainty
 	var named bool
-	for _, f := range formats {
+	for _, f := range formats.all() {
 		c := f.Recognise(data)
 		if c == No {
 			continue

@@ -58,11 +58,11 @@ func (d *Decoder) Decode(r io.Reader) (*Design, error) {
 // reference to data.
 func (d *Decoder) DecodeBytes(data []byte) (*Design, error) {
 	if len(data) == 0 {
-		return nil, &FormatError{Cause: ErrEmpty, Detail: "expected a stitch file"}
+		return nil, errNoBytes()
 	}
-	f, ok := recognise(data, extension(d.Name))
+	f, ok := recognise(data, false, extension(d.Name))
 	if !ok {
-		return nil, &FormatError{Cause: ErrUnknown, Detail: fmt.Sprintf("starts with % x; read are %s", data[:min(8, len(data))], strings.Join(Names(), ", "))}
+		return nil, errStrange(data)
 	}
 	design, err := f.Decode(data, d)
 	if design != nil {
@@ -70,6 +70,14 @@ func (d *Decoder) DecodeBytes(data []byte) (*Design, error) {
 		tellRead(design, err)
 	}
 	return design, err
+}
+
+func errNoBytes() *FormatError {
+	return &FormatError{Cause: ErrEmpty, Detail: "expected a stitch file"}
+}
+
+func errStrange(data []byte) *FormatError {
+	return &FormatError{Cause: ErrUnknown, Detail: fmt.Sprintf("starts with % x; read are %s", data[:min(8, len(data))], strings.Join(Names(), ", "))}
 }
 
 // Decode reads one design from r in whatever format its content shows. When

@@ -21,5 +21,8 @@
 // Header counts and extents are never trusted: everything is counted again
 // from the records, and memory stays in proportion to the bytes given.
 //
+// DecodeConfig asks the header alone, for those who need no more than a name and a
+// size, and tells which of its answers are none.
+//
 // The package holds no analysis; see package analyse for that.
 package stitchfile

@@ -9,11 +9,12 @@ func init() {
 		Doc:        "the records of U01 after the text header of DST",
 		Carries:    Carries{Colours: "none", Trims: true, Halts: true, Name: true},
 		Recognise:  recogniseDSB,
+		Config:     configDST("DSB"),
 		Decode:     decodeDSB,
 	})
 }
 
-func recogniseDSB(data []byte) Certainty {
+func recogniseDSB(data []byte, _ bool) Certainty {
 	if len(data) < dstHeader || !bytes.HasPrefix(data, []byte(dstMark)) {
 		return No
 	}
@@ -28,6 +29,7 @@ func recogniseDSB(data []byte) Certainty {
 
 // decodeDSB reads DSB. Its only description has examples that do not tell x from
 // y, so the order is that of U01 unless the header's extents speak for the other.
+// DSB cannot tell colours: its changes name a needle of the machine, not a thread.
 func decodeDSB(data []byte, _ *Decoder) (*Design, error) {
 	r := needleReader{assembler: newAssembler((len(data) - dstHeader) / 3), format: "DSB", data: data, control: 0, y: 1, x: 2, sequinCode: 0xD7}
 	readDSTHeader(&r.assembler, data[:dstHeader])

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/hex"
 	"image/color"
+	"io"
 	"strconv"
 	"strings"
 )
@@ -20,15 +21,16 @@ func init() {
 		Doc:        "three-byte records after a text header; cuts are runs of jumps",
 		Carries:    Carries{Colours: "none", Name: true},
 		Recognise:  recogniseDST,
+		Config:     configDST("DST"),
 		Decode:     decodeDST,
 	})
 }
 
 // recogniseDST wants the text header and a body in which every record has the
 // two low bits that all its records share.
-func recogniseDST(data []byte) Certainty {
+func recogniseDST(data []byte, more bool) Certainty {
 	if !bytes.HasPrefix(data, []byte(dstMark)) {
-		return recogniseBareDST(data)
+		return recogniseBareDST(data, more)
 	}
 	if len(data) < dstHeader {
 		return Likely // decodeDST says how short it is
@@ -75,15 +77,20 @@ func dstFamily(body []byte) (dst, dsb, ksm bool) {
 }
 
 // recogniseBareDST allows for a header that does not begin as it should, if every
-// record up to an end record is sound.
-func recogniseBareDST(data []byte) Certainty {
-	for p := dstHeader; p+3 <= len(data) && data[p+2]&3 == 3; p += 3 {
+// record up to an end record is sound, or all are as far as the data goes where
+// there is more.
+func recogniseBareDST(data []byte, more bool) Certainty {
+	p := dstHeader
+	for ; p+3 <= len(data) && data[p+2]&3 == 3; p += 3 {
 		if data[p] == 0 && data[p+1] == 0 && data[p+2] == 0xF3 {
 			if p == dstHeader {
 				return No
 			}
 			return Possible
 		}
+	}
+	if more && p > dstHeader && p+3 > len(data) {
+		return Possible
 	}
 	return No
 }
@@ -112,11 +119,12 @@ var dstDigits = func() (t [3][256]dstDelta) {
 	return t
 }()
 
-// decodeDST reads DST: a 512-byte text header, then records of three bytes.
-// The file has no cuts and no colours; cuts are derived from runs of jumps.
+// decodeDST reads DST: a 512-byte text header, then records of three bytes. DST
+// cannot tell colours, nor a halt from a thread change. It cannot tell a cut
+// either: cuts are derived from runs of jumps, which some machines sew across.
 func decodeDST(data []byte, dec *Decoder) (*Design, error) {
 	if len(data) < dstHeader {
-		return nil, &FormatError{Format: "DST", Offset: int64(len(data)), Cause: ErrTruncated, Detail: "the header alone takes 512 bytes"}
+		return nil, errShortHeader("DST", data, dstHeader)
 	}
 	if len(data) < dstHeader+3 {
 		return nil, &FormatError{Format: "DST", Offset: int64(len(data)), Cause: ErrTruncated, Detail: "expected a record behind the header"}
@@ -213,6 +221,20 @@ func decodeDST(data []byte, dec *Decoder) (*Design, error) {
 // after a design, or -1.
 func indexNotPadding(b []byte) int {
 	return bytes.IndexFunc(b, func(r rune) bool { return r != 0 && r != 0x1A && r != ' ' && r != '\r' && r != '\n' })
+}
+
+// configDST asks the header that DST lends to its sister formats.
+func configDST(format string) func([]byte, io.ReaderAt) (Config, error) {
+	return func(lead []byte, _ io.ReaderAt) (Config, error) {
+		if len(lead) < dstHeader {
+			return unstated, errShortHeader(format, lead, dstHeader)
+		}
+		a := newAssembler(0)
+		if format == "DST" || bytes.HasPrefix(lead, []byte(dstMark)) {
+			readDSTHeader(&a, lead[:dstHeader])
+		}
+		return a.config(), nil
+	}
 }
 
 // readDSTHeader takes the tagged fields, wherever they stand in the header; the

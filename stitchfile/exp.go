@@ -17,7 +17,7 @@ func init() {
 // and stitches that go both ways along both axes, as every design's do and prose
 // does not, that go somewhere, as zeros do not, and that are short, or long like
 // the one before, as noise is not; a few records alone cannot be told from noise.
-func recogniseEXP(data []byte) Certainty {
+func recogniseEXP(data []byte, _ bool) Certainty {
 	if len(data) < 4 || marked(data) {
 		return No
 	}
@@ -76,7 +76,8 @@ func marked(data []byte) bool {
 }
 
 // decodeEXP reads EXP. The move that may stand in a colour change is made after
-// it, needle up.
+// it, needle up. EXP cannot tell a name, colours or a size, nor a halt from a thread
+// change, nor, without an end mark, a whole file from one cut short.
 func decodeEXP(data []byte, _ *Decoder) (*Design, error) {
 	a := newAssembler(len(data) / 2)
 	p, ended, disputed, lowest := 0, false, false, false

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"image/color"
+	"io"
 )
 
 const (
@@ -24,12 +25,13 @@ func init() {
 		Extensions: []string{"hus"},
 		Doc:        "three compressed streams of attributes and moves; colours by palette",
 		Carries:    Carries{Colours: "palette", Trims: true},
-		Recognise: func(data []byte) Certainty {
+		Recognise: func(data []byte, _ bool) Certainty {
 			if bytes.HasPrefix(data, []byte("\x5B\xAF\xC8\x00")) || bytes.HasPrefix(data, []byte("\x5D\xFC\xC8\x00")) {
 				return Signature
 			}
 			return No
 		},
+		Config: configHUS("HUS"),
 		Decode: func(data []byte, _ *Decoder) (*Design, error) {
 			return decodeHUS("HUS", data, (*assembler).dressHUS)
 		},
@@ -54,14 +56,27 @@ const husDisputed = 16
 // HUSIndex is the HUS palette index, from 0, nearest to t's own colour.
 func HUSIndex(t Thread) int { return nearestIndex(husPalette[:], t.Colour) - 1 }
 
+// configHUS asks the header that HUS and VIP share.
+func configHUS(format string) func([]byte, io.ReaderAt) (Config, error) {
+	return func(lead []byte, _ io.ReaderAt) (Config, error) {
+		if len(lead) < husHeader {
+			return unstated, errShortHeader(format, lead, husHeader)
+		}
+		a := newAssembler(0)
+		a.readHUSHeader(lead)
+		return a.config(), nil
+	}
+}
+
 // decodeHUS reads what HUS and VIP share; dress takes the colours, which stand
-// between the header and the first stream, for the number of blocks sewn.
+// between the header and the first stream, for the number of blocks sewn. Neither
+// format can tell a name or a hoop, nor a halt from a thread change; the colours of
+// HUS are places in a palette, those of VIP are locked.
 func decodeHUS(format string, data []byte, dress func(a *assembler, table []byte, blocks int)) (*Design, error) {
 	if len(data) < husHeader {
-		return nil, &FormatError{Format: format, Offset: int64(len(data)), Cause: ErrTruncated, Detail: "the header alone takes 42 bytes"}
+		return nil, errShortHeader(format, data, husHeader)
 	}
 	word := func(at int) uint32 { return binary.LittleEndian.Uint32(data[at:]) }
-	half := func(at int) int { return int(int16(binary.LittleEndian.Uint16(data[at:]))) }
 	claimed, size := int64(word(4)), int64(len(data))
 	ends := [4]int64{int64(word(20)), int64(word(24)), int64(word(28)), size}
 	if ends[0] < husHeader || ends[0] >= ends[1] || ends[1] >= ends[2] {
@@ -87,9 +102,7 @@ func decodeHUS(format string, data []byte, dress func(a *assembler, table []byte
 	}
 	n := min(len(streams[0]), len(streams[1]), len(streams[2]))
 	a := newAssembler(n)
-	a.d.Claims.Records = int(claimed & (1<<31 - 1))
-	a.d.Claims.ColourStops = int(word(8)&(1<<31-1)) - 1
-	a.d.Claims.Width, a.d.Claims.Height = max(-1, half(12)-half(16)), max(-1, half(14)-half(18))
+	a.readHUSHeader(data)
 	if text := headerText(data[32:], 8); text != "" {
 		a.d.Fields = append(a.d.Fields, Field{"text", text})
 	}
@@ -108,6 +121,15 @@ func decodeHUS(format string, data []byte, dress func(a *assembler, table []byte
 		a.warn(4, "no end among the %d records that the header counts", claimed)
 	}
 	return a.finish(), nil
+}
+
+// readHUSHeader takes the counts and the size.
+func (a *assembler) readHUSHeader(head []byte) {
+	count := func(at int) int { return int(binary.LittleEndian.Uint32(head[at:]) & (1<<31 - 1)) }
+	half := func(at int) int { return int(int16(binary.LittleEndian.Uint16(head[at:]))) }
+	c := &a.d.Claims
+	c.Records, c.ColourStops = count(4), count(8)-1
+	c.Width, c.Height = max(-1, half(12)-half(16)), max(-1, half(14)-half(18))
 }
 
 // readHUSMoves turns the first n records of the three streams into moves and

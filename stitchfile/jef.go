@@ -3,6 +3,7 @@ package stitchfile
 import (
 	"bytes"
 	"encoding/binary"
+	"io"
 )
 
 func init() {
@@ -12,7 +13,12 @@ func init() {
 		Doc:        "byte pairs after two colour tables; colours by palette",
 		Carries:    Carries{Colours: "palette", Trims: true, Halts: true, Hoop: true},
 		Recognise:  recogniseJEF,
-		Decode:     decodeJEF,
+		Config: func(lead []byte, _ io.ReaderAt) (Config, error) {
+			a := newAssembler(0)
+			a.readJEFHeader(lead)
+			return a.config(), nil
+		},
+		Decode: decodeJEF,
 	})
 }
 
@@ -32,12 +38,12 @@ var jefHoops = [...]Hoop{{126, 110}, {50, 50}, {140, 200}, {126, 110}, {230, 200
 // recogniseJEF has no signature to go by: it wants a sane offset and colour count,
 // a date or blanks, indices within the palette, and a stream of known commands.
 // Where only the last two are lacking the extension may speak for the file.
-func recogniseJEF(data []byte) Certainty {
+func recogniseJEF(data []byte, more bool) Certainty {
 	if len(data) < jefHeader+2 {
 		return No
 	}
 	start, n := binary.LittleEndian.Uint32(data), binary.LittleEndian.Uint32(data[24:])
-	if n < 1 || n > jefMostColours || start < jefHeader+8 || int64(start) > int64(len(data)) {
+	if n < 1 || n > jefMostColours || start < jefHeader+8 || !more && int64(start) > int64(len(data)) {
 		return No
 	}
 	for _, c := range data[8:22] {
@@ -45,7 +51,7 @@ func recogniseJEF(data []byte) Certainty {
 			return No
 		}
 	}
-	if int64(start) < jefHeader+8*int64(n) {
+	if min(int64(start), int64(len(data))) < jefHeader+8*int64(n) || int64(start) > int64(len(data)) {
 		return Possible
 	}
 	strange := uint32(0)
@@ -75,14 +81,13 @@ func recogniseJEF(data []byte) Certainty {
 }
 
 // decodeJEF reads JEF. A jump that goes nowhere is a cut; several in a row are one.
+// JEF cannot tell a name, and its colours are places in a palette of which public
+// lists disagree; whether a machine cuts at such a jump is a setting of its own.
 func decodeJEF(data []byte, _ *Decoder) (*Design, error) {
 	word := func(at int) uint32 { return binary.LittleEndian.Uint32(data[at:]) }
-	start, n := int(word(0)), int(word(24))
+	start := int(word(0))
 	a := newAssembler((len(data) - start) / 2)
-	if fit := (start - jefHeader) / 8; n > fit {
-		a.warn(24, "%d colours are listed, there is room for %d", n, fit)
-		n = fit
-	}
+	n := a.readJEFHeader(data)
 	if gap := data[jefHeader+8*n : start]; len(gap) > 0 && !bytes.Contains(gap[:min(len(gap), 3+len(jefPlus))], jefPlus) {
 		a.warn(0, "the stitches begin at byte %d, past the colour tables", start)
 	}
@@ -91,11 +96,6 @@ func decodeJEF(data []byte, _ *Decoder) (*Design, error) {
 	}
 	if code := word(32); int64(code) < int64(len(jefHoops)) {
 		a.d.Hoop = jefHoops[code]
-	}
-	c := &a.d.Claims
-	c.ColourStops = n - 1
-	if left, top, right, bottom := int32(word(36)), int32(word(40)), int32(word(44)), int32(word(48)); min(left, top, right, bottom) >= 0 {
-		c.Width, c.Height = int(left)+int(right), int(top)+int(bottom)
 	}
 	end, err := readJEFStitches(&a, data, start)
 	claimed, points := int(word(28)&(1<<31-1)), (end-start)/2
@@ -109,6 +109,24 @@ func decodeJEF(data []byte, _ *Decoder) (*Design, error) {
 		return a.finish(), err
 	}
 	return a.finish(), nil
+}
+
+// readJEFHeader takes the size and the number of colours, which it returns. How many
+// records there are the header does not say: it counts pairs of bytes, of which a
+// command takes two.
+func (a *assembler) readJEFHeader(head []byte) int {
+	word := func(at int) uint32 { return binary.LittleEndian.Uint32(head[at:]) }
+	n := int(word(24))
+	if fit := (int(word(0)) - jefHeader) / 8; n > fit {
+		a.warn(24, "%d colours are listed, there is room for %d", n, fit)
+		n = fit
+	}
+	c := &a.d.Claims
+	c.ColourStops = n - 1
+	if left, top, right, bottom := int32(word(36)), int32(word(40)), int32(word(44)), int32(word(48)); min(left, top, right, bottom) >= 0 {
+		c.Width, c.Height = int(left)+int(right), int(top)+int(bottom)
+	}
+	return n
 }
 
 // dressJEF gives each colour block its thread. Index 0 marks a halt: the thread

@@ -12,6 +12,7 @@ func init() {
 		Doc:        "three-byte records, y and x before their signs; no end mark known",
 		Carries:    Carries{Colours: "none", Name: true},
 		Recognise:  recogniseKSM,
+		Config:     configDST("KSM"),
 		Decode:     decodeKSM,
 	})
 }
@@ -19,7 +20,7 @@ func init() {
 // recogniseKSM goes by the highest bit of each third byte. Whether the header
 // begins as that of DST does is not described, so one that does not leaves the
 // matter to the extension.
-func recogniseKSM(data []byte) Certainty {
+func recogniseKSM(data []byte, _ bool) Certainty {
 	if bytes.HasPrefix(data, []byte(dstMark)) {
 		if len(data) < dstHeader {
 			return No
@@ -48,7 +49,8 @@ func recogniseKSM(data []byte) Certainty {
 }
 
 // decodeKSM reads KSM: y, x, control. Bits 6 and 5 are taken as the signs of y and
-// x, as in the sister formats; the one description contradicts itself on them.
+// x, as in the sister formats; the one description contradicts itself on them. KSM
+// cannot tell colours; how it writes cuts, halts and its end is not known.
 func decodeKSM(data []byte, _ *Decoder) (*Design, error) {
 	a := newAssembler((len(data) - dstHeader) / 3)
 	if bytes.HasPrefix(data, []byte(dstMark)) {

@@ -114,5 +114,5 @@ func claimed(ext string) bool {
 // plainlyDesign reports whether data shows by itself, without a name, that it
 // is a design.
 func plainlyDesign(data []byte) bool {
-	return slices.ContainsFunc(formats.all(), func(f Format) bool { return f.Recognise(data) >= Likely })
+	return slices.ContainsFunc(formats.all(), func(f Format) bool { return f.Recognise(data, false) >= Likely })
 }

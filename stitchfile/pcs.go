@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"image/color"
+	"io"
 )
 
 const (
@@ -21,19 +22,29 @@ func init() {
 		Doc:        "records with absolute places after a table of 16 colours",
 		Carries:    Carries{Colours: "rgb", Hoop: true},
 		Recognise:  recognisePCS,
+		Config:     configPCS,
 		Decode:     decodePCS,
 	})
 }
 
-func recognisePCS(data []byte) Certainty {
+func recognisePCS(data []byte, _ bool) Certainty {
 	if len(data) < pcsHeader || data[0] != 0x32 || data[1] != 2 && data[1] != 3 || data[2] != pcsColours || data[3] != 0 {
 		return No
 	}
 	return Likely
 }
 
+// configPCS tells the count of records. The table lists sixteen colours whether they
+// are used or not, so it says nothing about colour stops.
+func configPCS(lead []byte, _ io.ReaderAt) (Config, error) {
+	c := unstated
+	c.Claims.Records = int(binary.LittleEndian.Uint16(lead[pcsCount:]))
+	return c, nil
+}
+
 // decodePCS reads PCS. The header counts every record but the colour changes, and
-// nothing else ends the design.
+// nothing else ends the design. PCS cannot tell a name or a size, nor a cut, nor a
+// halt from a thread change.
 func decodePCS(data []byte, _ *Decoder) (*Design, error) {
 	count := int(binary.LittleEndian.Uint16(data[pcsCount:]))
 	a := newAssembler((len(data) - pcsHeader) / pcsRecord)

@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"image/color"
+	"io"
 )
 
 const (
@@ -23,33 +24,56 @@ func init() {
 		Doc:        "short and long records with a colour palette and trims",
 		Carries:    Carries{Colours: "palette", Trims: true, Name: true},
 		Recognise:  recognisePEC,
+		Config:     configPEC,
 		Decode:     decodePEC,
 	})
 }
 
-func recognisePEC(data []byte) Certainty {
+func recognisePEC(data []byte, _ bool) Certainty {
 	if bytes.HasPrefix(data, []byte(pecMark)) {
 		return Signature
 	}
 	return No
 }
 
+// configPEC tells name, colours and size; stitches are counted nowhere.
+func configPEC(lead []byte, _ io.ReaderAt) (Config, error) {
+	block, bad := openPEC("PEC", lead, 0, pecFirst)
+	if bad != nil {
+		return unstated, bad
+	}
+	a := newAssembler(0)
+	a.readPECHeader(block, pecFirst)
+	return a.config(), nil
+}
+
 // decodePEC reads a standalone PEC file: eight bytes of signature and version,
-// then the block.
+// then the block. PEC cannot tell a hoop, nor a halt from a thread change; its
+// colours are places in a palette.
 func decodePEC(data []byte, _ *Decoder) (*Design, error) {
 	return decodePECBlock("PEC", data, pecFirst, nil)
+}
+
+// openPEC gives the PEC block at the given byte of the file, of which data holds
+// what stands from another byte on, if the whole header of the block is there.
+func openPEC(format string, data []byte, from, base int64) ([]byte, *FormatError) {
+	if have := from + int64(len(data)); have < base+pecStitches {
+		return nil, &FormatError{Format: format, Offset: have, Cause: ErrTruncated, Detail: fmt.Sprintf("the stitch block at byte %d needs %d bytes before its first stitch", base, pecStitches)}
+	}
+	block := data[base-from:]
+	if !bytes.HasPrefix(block, []byte("LA:")) {
+		return nil, &FormatError{Format: format, Offset: base, Cause: ErrCorrupt, Detail: fmt.Sprintf("the stitch block must start with LA:, here stands % x", block[:3])}
+	}
+	return block, nil
 }
 
 // decodePECBlock reads the PEC block at base. Where given, dress may add to the
 // design what a container knows; it gets the colour entries before they are
 // spread over the blocks. A block too short for its header gives no design.
 func decodePECBlock(format string, data []byte, base int, dress func(*assembler)) (*Design, error) {
-	if len(data) < base+pecStitches {
-		return nil, &FormatError{Format: format, Offset: int64(len(data)), Cause: ErrTruncated, Detail: fmt.Sprintf("the stitch block at byte %d needs %d bytes before its first stitch", base, pecStitches)}
-	}
-	block := data[base:]
-	if !bytes.HasPrefix(block, []byte("LA:")) {
-		return nil, &FormatError{Format: format, Offset: int64(base), Cause: ErrCorrupt, Detail: fmt.Sprintf("the stitch block must start with LA:, here stands % x", block[:3])}
+	block, bad := openPEC(format, data, 0, int64(base))
+	if bad != nil {
+		return nil, bad
 	}
 	// Thumbnails must not be read as stitches. A start that cannot be true is
 	// no bound.
@@ -58,7 +82,6 @@ func decodePECBlock(format string, data []byte, base int, dress func(*assembler)
 		limit, bounded = pecGraphics+g, true
 	}
 	a := newAssembler((limit - pecStitches) / 2)
-	a.d.Name = headerText(block[3:], 16)
 	a.readPECHeader(block, base)
 	if dress != nil {
 		dress(&a)
@@ -84,8 +107,9 @@ func decodePECBlock(format string, data []byte, base int, dress func(*assembler)
 	return a.finish(), nil
 }
 
-// readPECHeader takes the palette entries and the size, in 0.1 mm.
+// readPECHeader takes the name, the palette entries and the size, in 0.1 mm.
 func (a *assembler) readPECHeader(block []byte, base int) {
+	a.d.Name = headerText(block[3:], 16)
 	size := func(at int) int {
 		return max(-1, int(int16(binary.LittleEndian.Uint16(block[at:]))))
 	}

@@ -5,10 +5,12 @@ import (
 	"encoding/binary"
 	"fmt"
 	"image/color"
+	"io"
 )
 
 const (
 	pesMark    = "#PES"
+	pesPlace   = 12   // the place of the stitch block ends here
 	pesStrings = 16   // first string of versions 4 and later
 	pesNearby  = 4096 // how far from its stated place the block is looked for
 )
@@ -20,11 +22,12 @@ func init() {
 		Doc:        "design-program data around a PEC block, which holds the stitches",
 		Carries:    Carries{Colours: "rgb", Trims: true, Hoop: true, Name: true},
 		Recognise:  recognisePES,
+		Config:     configPES,
 		Decode:     decodePES,
 	})
 }
 
-func recognisePES(data []byte) Certainty {
+func recognisePES(data []byte, _ bool) Certainty {
 	if bytes.HasPrefix(data, []byte(pesMark)) {
 		return Signature
 	}
@@ -32,22 +35,19 @@ func recognisePES(data []byte) Certainty {
 }
 
 // decodePES reads the stitches from the PEC block only; the design part before
-// it holds shapes for editing, which may differ from what is sewn.
+// it holds shapes for editing, which may differ from what is sewn. PES cannot tell
+// a halt from a thread change, and what its older versions say of threads is no more
+// than places in a palette.
 func decodePES(data []byte, _ *Decoder) (*Design, error) {
-	if len(data) < 12 {
-		return nil, &FormatError{Format: "PES", Offset: int64(len(data)), Cause: ErrTruncated, Detail: "the place of the stitch block takes 12 bytes"}
+	if len(data) < pesPlace {
+		return nil, errShortHeader("PES", data, pesPlace)
 	}
 	stated := int64(binary.LittleEndian.Uint32(data[8:]))
-	if stated+3 > int64(len(data)) {
-		return nil, &FormatError{Format: "PES", Offset: 8, Cause: ErrTruncated, Detail: fmt.Sprintf("the stitch block is said to be at byte %d, the file has %d", stated, len(data))}
+	at, bad := locatePEC(data, 0, stated)
+	if bad != nil {
+		return nil, bad
 	}
-	base := int(stated)
-	if base < 12 || !bytes.HasPrefix(data[base:], []byte("LA:")) {
-		base = findPEC(data, base)
-		if base < 0 {
-			return nil, &FormatError{Format: "PES", Offset: 8, Cause: ErrCorrupt, Detail: fmt.Sprintf("no stitch block at or near byte %d", stated)}
-		}
-	}
+	base := int(at)
 	return decodePECBlock("PES", data, base, func(a *assembler) {
 		if base != int(stated) {
 			a.warn(8, "stitch block is said to be at byte %d, found at %d", stated, base)
@@ -56,11 +56,63 @@ func decodePES(data []byte, _ *Decoder) (*Design, error) {
 	})
 }
 
+// configPES tells what the stitch block and the texts of the design part say of
+// name, colours and size. The block stands behind the design part, often out of the
+// lead; where it cannot be reached the texts alone must do.
+func configPES(lead []byte, rest io.ReaderAt) (Config, error) {
+	if len(lead) < pesPlace {
+		return unstated, errShortHeader("PES", lead, pesPlace)
+	}
+	stated := int64(binary.LittleEndian.Uint32(lead[8:]))
+	a := newAssembler(0)
+	data, from := lead, int64(0)
+	if stated+pecStitches > int64(len(lead)) || !bytes.HasPrefix(lead[stated:], []byte("LA:")) {
+		from = max(0, stated-pesNearby-pesPlace)
+		data = make([]byte, pesPlace+2*pesNearby+pecStitches)
+		n, err := rest.ReadAt(data, from)
+		if err != nil && err != io.EOF {
+			a.readPESHeader(lead[:min(stated, int64(len(lead)))])
+			return a.config(), nil
+		}
+		data = data[:n]
+	}
+	base, bad := locatePEC(data, from, stated)
+	if bad != nil {
+		return unstated, bad
+	}
+	block, bad := openPEC("PES", data, from, base)
+	if bad != nil {
+		return unstated, bad
+	}
+	a.readPECHeader(block, int(base))
+	head := lead[:min(base, int64(len(lead)))]
+	if !a.readPESHeader(head) && int64(len(head)) < base {
+		a.d.Name = "" // that of the texts would go before
+	}
+	return a.config(), nil
+}
+
+// locatePEC gives the place in the file of the stitch block, which is said to be at
+// the given one; data holds what stands from the byte from on.
+func locatePEC(data []byte, from, stated int64) (int64, *FormatError) {
+	if stated-from+3 > int64(len(data)) {
+		return 0, &FormatError{Format: "PES", Offset: 8, Cause: ErrTruncated, Detail: fmt.Sprintf("the stitch block is said to be at byte %d, behind the end of the file", stated)}
+	}
+	base := int(stated - from)
+	if stated < pesPlace || !bytes.HasPrefix(data[base:], []byte("LA:")) {
+		base = findPEC(data, base)
+	}
+	if base < 0 {
+		return 0, &FormatError{Format: "PES", Offset: 8, Cause: ErrCorrupt, Detail: fmt.Sprintf("no stitch block at or near byte %d", stated)}
+	}
+	return from + int64(base), nil
+}
+
 // findPEC looks for a PEC block around the given place and returns the first, or
 // -1.
 func findPEC(data []byte, near int) int {
 	end := min(len(data), near+pesNearby)
-	for p := max(12, near-pesNearby); p < end; p++ {
+	for p := max(pesPlace, near-pesNearby); p < end; p++ {
 		i := bytes.Index(data[p:end], []byte("LA:"))
 		if i < 0 {
 			return -1
@@ -87,27 +139,27 @@ func (r *pesReader) text() string {
 }
 
 // readPESHeader takes texts, hoop and threads from the part before the PEC
-// block, as far as the version is described. A surprise is a warning: the PEC
-// block alone makes a whole design.
-func (a *assembler) readPESHeader(head []byte) {
+// block, as far as the version is described, and reports whether no text was left
+// out. A surprise is a warning: the PEC block alone makes a whole design.
+func (a *assembler) readPESHeader(head []byte) bool {
 	version := string(head[4:8])
 	if version == "0001" {
 		// Its writers put the size of the canvas into the block.
 		a.d.Claims.Width, a.d.Claims.Height = -1, -1
 	}
 	if len(head) < pesStrings {
-		return
+		return true
 	}
 	switch version {
 	case "0040", "0050", "0055", "0056", "0060", "0070", "0080", "0090", "0100":
 	default:
-		return // older ones have no texts here
+		return true // older ones have no texts here
 	}
 	r := pesReader{cursor{b: head, p: pesStrings}}
 	name, category, author, keywords, comments := r.text(), r.text(), r.text(), r.text(), r.text()
 	if r.bad {
 		a.warn(pesStrings, "the texts of the design part do not fit; they are left out")
-		return
+		return false
 	}
 	if name != "" {
 		a.d.Name = name
@@ -121,6 +173,7 @@ func (a *assembler) readPESHeader(head []byte) {
 	if l, ok := pesLayouts[version]; ok {
 		a.readPESThreads(&r, l)
 	}
+	return true
 }
 
 // pesLayout is what differs between versions behind the texts.

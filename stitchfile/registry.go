@@ -2,6 +2,7 @@ package stitchfile
 
 import (
 	"cmp"
+	"io"
 	"slices"
 	"sync"
 	"sync/atomic"
@@ -33,9 +34,17 @@ type Format struct {
 	Doc        string   // one line for people
 	Carries    Carries
 
-	// Recognise judges whether data is of this format. It must be quick on
-	// foreign data and must not panic on any.
-	Recognise func(data []byte) Certainty
+	// Recognise judges whether data is of this format; more tells that data
+	// is only the start of the file. It must be quick on foreign data and
+	// must not panic on any.
+	Recognise func(data []byte, more bool) Certainty
+
+	// Config tells what the header states, and NoClaims where it states
+	// nothing; nil where the format has no header to ask. It gets the start
+	// of a file that Recognise has taken, and a reader that reaches other
+	// places of the file where the input can seek, within MaxConfigBytes.
+	// It must not keep lead.
+	Config func(lead []byte, rest io.ReaderAt) (Config, error)
 
 	// Decode reads data. It returns the sound part beside a *FormatError
 	// when data is damaged, and must not keep data.
@@ -87,13 +96,13 @@ func Names() []string {
 	return names
 }
 
-// recognise picks the format of data: the surest one, and among equals the one
-// that claims the extension.
-func recognise(data []byte, ext string) (best Format, ok bool) {
+// recognise picks the format of data, which may have more behind it: the surest
+// one, and among equals the one that claims the extension.
+func recognise(data []byte, more bool, ext string) (best Format, ok bool) {
 	var surest Certainty
 	var named bool
 	for _, f := range formats.all() {
-		c := f.Recognise(data)
+		c := f.Recognise(data, more)
 		if c == No {
 			continue
 		}

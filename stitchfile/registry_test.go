@@ -16,7 +16,7 @@ func TestRegistryConcurrent(t *testing.T) {
 	for i := range adders {
 		wg.Go(func() {
 			for j := range each {
-				r.add(Format{Name: fmt.Sprintf("F%02d", each*i+j), Recognise: func([]byte) Certainty { return No }})
+				r.add(Format{Name: fmt.Sprintf("F%02d", each*i+j), Recognise: func([]byte, bool) Certainty { return No }})
 			}
 		})
 		wg.Go(func() {
@@ -29,7 +29,7 @@ func TestRegistryConcurrent(t *testing.T) {
 				}
 				seen = len(list)
 				for k, f := range list {
-					if f.Recognise(nil) != No || k > 0 && list[k-1].Name >= f.Name {
+					if f.Recognise(nil, false) != No || k > 0 && list[k-1].Name >= f.Name {
 						t.Errorf("format %s stands at %d", f.Name, k)
 						return
 					}

@@ -3,6 +3,7 @@ package stitchfile
 import (
 	"encoding/binary"
 	"fmt"
+	"io"
 )
 
 const (
@@ -18,13 +19,14 @@ func init() {
 		Doc:        "byte pairs as in JEF, from a fixed place on; colours by palette",
 		Carries:    Carries{Colours: "palette"},
 		Recognise:  recogniseSEW,
+		Config:     configSEW,
 		Decode:     decodeSEW,
 	})
 }
 
 // recogniseSEW has no signature and no published description to go by: it wants
 // palette indices where they belong and a stream of known commands throughout.
-func recogniseSEW(data []byte) Certainty {
+func recogniseSEW(data []byte, _ bool) Certainty {
 	if len(data) <= sewStart {
 		return No
 	}
@@ -53,7 +55,16 @@ func recogniseSEW(data []byte) Certainty {
 	return Possible
 }
 
-// decodeSEW reads SEW. Some files have the end mark 80 10, some just end.
+// configSEW tells the number of colours, which is all that is known of the header.
+func configSEW(lead []byte, _ io.ReaderAt) (Config, error) {
+	c := unstated
+	c.Claims.ColourStops = int(binary.LittleEndian.Uint16(lead)) - 1
+	return c, nil
+}
+
+// decodeSEW reads SEW. Some files have the end mark 80 10, some just end. SEW cannot
+// tell a name or a size, nor a cut, nor a halt from a thread change; its colours are
+// places in a palette.
 func decodeSEW(data []byte, _ *Decoder) (*Design, error) {
 	a := newAssembler((len(data) - sewStart) / 2)
 	a.warn(0, "no published description of SEW is known; compare the picture before sewing")

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/binary"
 	"fmt"
+	"io"
 )
 
 const (
@@ -17,24 +18,36 @@ func init() {
 		Extensions: []string{"u01"},
 		Doc:        "three-byte records of signs and sizes; needle numbers, no colours",
 		Carries:    Carries{Colours: "none", Trims: true, Halts: true},
-		Recognise: func(data []byte) Certainty {
+		Recognise: func(data []byte, _ bool) Certainty {
 			if len(data) >= u01Header && len(bytes.TrimLeft(data[:u01Mark], "0")) == 0 {
 				return Signature
 			}
 			return No
 		},
+		Config: func(lead []byte, _ io.ReaderAt) (Config, error) {
+			a := newAssembler(0)
+			a.readU01Header(lead)
+			return a.config(), nil
+		},
 		Decode: decodeU01,
 	})
 }
 
+// decodeU01 reads U01. It cannot tell a name or colours: its changes name a needle of
+// the machine, and which thread is on it only the machine's owner knows.
 func decodeU01(data []byte, _ *Decoder) (*Design, error) {
 	r := needleReader{assembler: newAssembler((len(data) - u01Header) / 3), format: "U01", data: data, control: 0, y: 1, x: 2}
-	half := func(at int) int { return int(int16(binary.LittleEndian.Uint16(data[at:]))) }
-	c := &r.d.Claims
-	c.Records = int(binary.LittleEndian.Uint32(data[0x8C:]) & (1<<31 - 1))
-	c.Width, c.Height = max(-1, half(0x84)-half(0x80)), max(-1, half(0x86)-half(0x82))
-	r.count = c.Records
+	r.readU01Header(data)
+	r.count = r.d.Claims.Records
 	return r.read(u01Header)
+}
+
+// readU01Header takes the count of records and the size.
+func (a *assembler) readU01Header(head []byte) {
+	half := func(at int) int { return int(int16(binary.LittleEndian.Uint16(head[at:]))) }
+	c := &a.d.Claims
+	c.Records = int(binary.LittleEndian.Uint32(head[0x8C:]) & (1<<31 - 1))
+	c.Width, c.Height = max(-1, half(0x84)-half(0x80)), max(-1, half(0x86)-half(0x82))
 }
 
 // needleReader reads the records that U01 and DSB share: a control byte and two

@@ -8,12 +8,13 @@ func init() {
 		Extensions: []string{"vip"},
 		Doc:        "as HUS, but with colours that no open description unlocks",
 		Carries:    Carries{Colours: "none", Trims: true},
-		Recognise: func(data []byte) Certainty {
+		Recognise: func(data []byte, _ bool) Certainty {
 			if bytes.HasPrefix(data, []byte("\x5D\xFC\x90\x01")) {
 				return Signature
 			}
 			return No
 		},
+		Config: configHUS("VIP"),
 		Decode: func(data []byte, _ *Decoder) (*Design, error) {
 			return decodeHUS("VIP", data, func(a *assembler, _ []byte, _ int) {
 				a.warn(husHeader, "the colours are scrambled and left out")

@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"image/color"
+	"io"
 	"unicode/utf16"
 )
 
@@ -26,12 +27,13 @@ func init() {
 		Extensions: []string{"vp3"},
 		Doc:        "nested packets, one for each colour block; threads by RGB",
 		Carries:    Carries{Colours: "rgb", Trims: true, Halts: true},
-		Recognise: func(data []byte) Certainty {
+		Recognise: func(data []byte, _ bool) Certainty {
 			if bytes.HasPrefix(data, []byte(vp3Mark)) {
 				return Signature
 			}
 			return No
 		},
+		Config: configVP3,
 		Decode: decodeVP3,
 	})
 }
@@ -47,7 +49,23 @@ type vp3 struct {
 	disputed bool  // a code of doubtful meaning was met
 }
 
-// decodeVP3 reads VP3. Real files state the lengths of the outer packets too
+// configVP3 tells the counts of the summary. They stand behind two texts, which in
+// an odd file may reach past the lead; then they are not known.
+func configVP3(lead []byte, _ io.ReaderAt) (Config, error) {
+	v := vp3{assembler: newAssembler(0), cursor: cursor{b: lead, p: len(vp3Mark)}}
+	v.wide()
+	switch err := v.readSummary(); {
+	case err == nil:
+		return v.config(), nil
+	case v.bad && len(lead) == configLead:
+		return unstated, nil
+	default:
+		return unstated, err
+	}
+}
+
+// decodeVP3 reads VP3. It cannot tell a name, and its size is left out because some
+// writers put the canvas there. Real files state the lengths of the outer packets too
 // short, so only the length of a stitch run bounds anything; the outer ones serve
 // to find the next packet where none follows at once.
 func decodeVP3(data []byte, _ *Decoder) (*Design, error) {

@@ -3,6 +3,7 @@ package stitchfile
 import (
 	"encoding/binary"
 	"image/color"
+	"io"
 )
 
 const (
@@ -18,13 +19,19 @@ func init() {
 		Doc:        "byte pairs with escapes after a sparse header; colours by RGB behind them",
 		Carries:    Carries{Colours: "rgb", Trims: true, Halts: true},
 		Recognise:  recogniseXXX,
-		Decode:     decodeXXX,
+		Config: func(lead []byte, _ io.ReaderAt) (Config, error) {
+			a := newAssembler(0)
+			a.readXXXHeader(lead)
+			return a.config(), nil
+		},
+		Decode: decodeXXX,
 	})
 }
 
 // recogniseXXX has a run of zeros for a mark, so it asks for a stream of known
-// codes up to an end record; short of that the extension must speak for the file.
-func recogniseXXX(data []byte) Certainty {
+// codes up to an end record, or as far as the data goes where there is more; short
+// of that the extension must speak for the file.
+func recogniseXXX(data []byte, more bool) Certainty {
 	if len(data) <= xxxHeader {
 		return No
 	}
@@ -34,7 +41,7 @@ func recogniseXXX(data []byte) Certainty {
 		}
 	}
 	n := binary.LittleEndian.Uint32(data[xxxRecords:])
-	if n == 0 || int64(n) >= int64(len(data)) {
+	if n == 0 || !more && int64(n) >= int64(len(data)) {
 		return No
 	}
 	for p := xxxHeader; p+1 < len(data); {
@@ -54,23 +61,32 @@ func recogniseXXX(data []byte) Certainty {
 			p += 2
 		}
 	}
+	if more {
+		return Likely
+	}
 	return Possible
 }
 
-// decodeXXX reads XXX. Of its header only the two counts are known well enough to
-// take.
+// decodeXXX reads XXX. It cannot tell a name or a hoop. A halt is told from a thread
+// change only by the colour, which stays the same.
 func decodeXXX(data []byte, _ *Decoder) (*Design, error) {
 	a := newAssembler((len(data) - xxxHeader) / 2)
-	a.d.Claims.Records = int(binary.LittleEndian.Uint32(data[xxxRecords:])&(1<<31-1)) + 1
-	if n := int(data[xxxColours]); n > 0 {
-		a.d.Claims.ColourStops = n - 1
-	}
+	a.readXXXHeader(data)
 	end, err := readXXXStitches(&a, data)
 	if err != nil {
 		return a.finish(), err
 	}
 	readXXXColours(&a, data, end)
 	return a.finish(), nil
+}
+
+// readXXXHeader takes the two counts; nothing else of the header is known well
+// enough.
+func (a *assembler) readXXXHeader(head []byte) {
+	a.d.Claims.Records = int(binary.LittleEndian.Uint32(head[xxxRecords:])&(1<<31-1)) + 1
+	if n := int(head[xxxColours]); n > 0 {
+		a.d.Claims.ColourStops = n - 1
+	}
 }
 
 // readXXXStitches follows the stream to its end record and returns the place

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/internal/truth"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -17,7 +16,7 @@ func BenchmarkRun(b *testing.B) {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				Run(d, report.DefaultSettings())
+				mustRun(d, report.DefaultSettings())
 			}
 			b.ReportMetric(b.Elapsed().Seconds()*1e9/float64(b.N)/float64(stitches), "ns/stitch")
 		})
@@ -31,7 +30,7 @@ func BenchmarkAnalyser(b *testing.B) {
 		b.Run(a.Name, func(b *testing.B) {
 			for b.Loop() {
 				b.StopTimer()
-				p := measure.NewPass(applique.Recognise(d), report.DefaultSettings(), 1)
+				p := mustPass(mustRecognise(d), report.DefaultSettings(), 1)
 				for _, r := range measure.Steps() {
 					if r == a {
 						break

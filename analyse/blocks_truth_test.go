@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/internal/truth"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -32,7 +31,7 @@ func hasStep(steps []report.Step, k report.StepKind) bool {
 func TestBlocksTruth(t *testing.T) {
 	var all confusion
 	for _, c := range truth.Blocks() {
-		r := analyse.Run(c.Design, report.DefaultSettings())
+		r := mustRun(c.Design, report.DefaultSettings())
 		if len(r.Stops) != len(c.Stops) {
 			t.Errorf("%s: %d stops, want %d", c.Name, len(r.Stops), len(c.Stops))
 			continue
@@ -95,10 +94,10 @@ func TestBlocksWithoutColours(t *testing.T) {
 		if i%4 > 0 {
 			continue // the turned and mirrored copies
 		}
-		with := analyse.Run(c.Design, report.DefaultSettings())
+		with := mustRun(c.Design, report.DefaultSettings())
 		plain := *c.Design
 		plain.Threads = nil
-		for i, s := range analyse.Run(&plain, report.DefaultSettings()).Stops {
+		for i, s := range mustRun(&plain, report.DefaultSettings()).Stops {
 			if w := with.Stops[i]; s.Role != w.Role {
 				t.Errorf("%s: stop %d: %s, and %s without colours", c.Name, s.Number, w.Role, s.Role)
 			}
@@ -124,7 +123,7 @@ func TestBlocksThroughFormats(t *testing.T) {
 			if err != nil {
 				t.Fatalf("%s: %s: %v", c.Name, format, err)
 			}
-			r := analyse.Run(d, report.DefaultSettings())
+			r := mustRun(d, report.DefaultSettings())
 			if len(r.Stops) != len(c.Stops) {
 				t.Errorf("%s: %s: %d stops, want %d", c.Name, format, len(r.Stops), len(c.Stops))
 				continue

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
@@ -28,7 +27,7 @@ func straight(length float64) st.Path { return st.Line(st.Point{}, st.Point{X: l
 // oneColumn analyses d and gives its one column.
 func oneColumn(t *testing.T, d *stitchfile.Design, s report.Settings) *report.SatinColumn {
 	t.Helper()
-	r := analyse.Run(d, s)
+	r := mustRun(d, s)
 	if len(r.SatinColumns) != 1 {
 		t.Fatalf("%d satin columns, want 1", len(r.SatinColumns))
 	}
@@ -161,7 +160,7 @@ func TestThinCoverOfFortyWeight(t *testing.T) {
 	}{{0.3, false}, {0.4, false}, {0.9, true}} {
 		for _, p := range []st.Path{straight(50), st.Circle(st.Point{}, 25)} {
 			found := 0
-			for _, f := range analyse.Run(satin(p, 3.5, c.pitch), report.DefaultSettings()).Findings {
+			for _, f := range mustRun(satin(p, 3.5, c.pitch), report.DefaultSettings()).Findings {
 				if f.Rule == "thin-cover" {
 					found++
 				}

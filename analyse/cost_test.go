@@ -30,7 +30,7 @@ func TestThreadRatios(t *testing.T) {
 	s.TailMM = 0
 	ratio := func(b *st.Builder, seam, stack float64) float64 {
 		s.StackMM = stack
-		r := Run(b.Design(), s)
+		r := mustRun(b.Design(), s)
 		return (r.NeedleThreadM + r.BobbinThreadM) * 1000 / seam
 	}
 	line := st.Line(st.Point{}, st.Point{X: 500})
@@ -57,7 +57,7 @@ func TestThreadRatios(t *testing.T) {
 func TestThreadOfSatin(t *testing.T) {
 	for _, c := range []struct{ width, pitch, want float64 }{{4, 0.4, 20.025}, {3.5, 0.4, 17.529}, {3, 0.5, 12.042}} {
 		off := math.Mod(c.width, 0.2) / 2 // so that both rails fall on tenths of a millimetre
-		r := Run(new(st.Builder).Satin(st.Line(st.Point{Y: off}, st.Point{X: 100, Y: off}), st.SatinAlong{Width: c.width, Pitch: c.pitch}).Design(), report.DefaultSettings())
+		r := mustRun(new(st.Builder).Satin(st.Line(st.Point{Y: off}, st.Point{X: 100, Y: off}), st.SatinAlong{Width: c.width, Pitch: c.pitch}).Design(), report.DefaultSettings())
 		if got := r.Stops[0].SewnMM / 100; math.Abs(got/c.want-1) > 0.003 {
 			t.Errorf("width %v, pitch %v: %.3f mm a mm, want %.3f", c.width, c.pitch, got, c.want)
 		}
@@ -69,7 +69,7 @@ func TestThreadOfSatin(t *testing.T) {
 func TestThreadOfARing(t *testing.T) {
 	s := report.DefaultSettings()
 	s.StackMM, s.NeedleShare, s.TailMM = 1.5, 0.5, 0
-	r := Run(new(st.Builder).Satin(st.Circle(st.Point{}, 20), st.SatinAlong{Width: 4, Pitch: 0.4}).Design(), s)
+	r := mustRun(new(st.Builder).Satin(st.Circle(st.Point{}, 20), st.SatinAlong{Width: 4, Pitch: 0.4}).Design(), s)
 	if math.Abs(r.NeedleThreadM/3.457-1) > 0.005 {
 		t.Errorf("needle thread %.3f m, want 3.457", r.NeedleThreadM)
 	}

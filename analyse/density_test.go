@@ -5,7 +5,6 @@ import (
 	"slices"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
@@ -32,7 +31,7 @@ func TestDensityOfKnownGround(t *testing.T) {
 		{"satin", satin, 1.5, 2 / (0.4 * 3)},
 		{"fill", fill, 0.3 / 0.5, 1 / (0.5 * 4)},
 	} {
-		p := measure.NewPass(applique.Recognise(c.b.Design()), s, 1)
+		p := mustPass(mustRecognise(c.b.Design()), s, 1)
 		p.Do(measure.DensityGrid)
 		g := p.Report.Density.Grid
 		// The mean away from all borders, over whole columns of 3 mm.
@@ -56,7 +55,7 @@ func TestDensityOfKnownGround(t *testing.T) {
 // All thread lies in some cell, however lines run across the grid.
 func TestGridLosesNoThread(t *testing.T) {
 	b := new(st.Builder).Run(st.Path{{X: 0, Y: 0}, {X: 33.3, Y: 7.1}, {X: -12.4, Y: 21.9}, {X: -12.4, Y: -8}, {X: 5, Y: -8}}, 9)
-	p := measure.NewPass(applique.Recognise(b.Design()), report.DefaultSettings(), 1)
+	p := mustPass(mustRecognise(b.Design()), report.DefaultSettings(), 1)
 	p.Do(measure.Cost)
 	p.Do(measure.DensityGrid)
 	var area float64
@@ -73,7 +72,7 @@ func TestDensityPeakNamesStops(t *testing.T) {
 	c := st.Circle(st.Point{}, 6)
 	b := new(st.Builder).Run(st.Rect(st.Point{X: 40}, 10, 10), 2.5).Stop()
 	b.Fill(c, 0.4, 2, 0).Stop().Fill(c, 0.3, 2, 1)
-	d := Run(b.Design(), report.DefaultSettings()).Density
+	d := mustRun(b.Design(), report.DefaultSettings()).Density
 	if !slices.Equal(d.MaxPenetStops, []int{2, 3}) || !slices.Equal(d.MaxLayersStops, []int{2, 3}) {
 		t.Errorf("stops %v and %v, want 2 and 3", d.MaxPenetStops, d.MaxLayersStops)
 	}

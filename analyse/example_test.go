@@ -2,12 +2,12 @@ package analyse_test
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"log"
 	"strings"
 
 	"github.com/stopcard/stopcard/analyse"
-	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/gather"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -31,14 +31,14 @@ func demoBlock(name string) *stitchfile.Design {
 
 // Read one design and tell what it is.
 func Example() {
-	r := analyse.Run(demoBlock("kettle-100.pes"), report.DefaultSettings())
+	r, _ := analyse.Run(context.Background(), demoBlock("kettle-100.pes"), analyse.Options{})
 	fmt.Printf("%s, %.0f x %.0f mm, %d colour stops\n", r.Format, r.WidthMM, r.HeightMM, r.ColourStops)
 	// Output: PES, 100 x 100 mm, 22 colour stops
 }
 
 // List what the first stops are for, and what the hands do there.
 func Example_stops() {
-	r := analyse.Run(demoBlock("kettle-150.pes"), report.DefaultSettings())
+	r, _ := analyse.Run(context.Background(), demoBlock("kettle-150.pes"), analyse.Options{})
 	for _, s := range r.Stops[:4] {
 		fmt.Printf("%d %s\n", s.Number, s.Role)
 		for _, step := range s.AfterSteps {
@@ -59,7 +59,7 @@ func Example_stops() {
 // stitches of the smaller one, further apart.
 func Example_thinPlaces() {
 	for _, name := range []string{"kettle-125.dst", "kettle-135-stretched.dst"} {
-		r := analyse.Run(demoBlock(name), report.DefaultSettings())
+		r, _ := analyse.Run(context.Background(), demoBlock(name), analyse.Options{})
 		thin := 0
 		for _, f := range r.Findings {
 			if f.Rule == "thin-cover" && f.AtMM != nil {
@@ -73,41 +73,44 @@ func Example_thinPlaces() {
 	// kettle-135-stretched.dst has thin places: true
 }
 
-// Write a rule of one's own: here, that no colour is taken up a second time
-// after another, since each change costs time.
+// Write a rule of one's own, here that no colour is taken up again after another,
+// since each change costs time.
 func Example_ownRule() {
 	again := rules.Rule{
-		ID:  "colour-again",
-		Doc: "a colour comes back after another",
-		Check: func(p *measure.Pass) (found []report.Finding) {
+		ID: "colour-again", Doc: "a colour comes back after another", Severity: report.Note,
+		Limits:   []report.Limit{{Name: "colour-again", Default: 9, Unit: "stops", Reason: "the spool is still at hand"}},
+		Requires: []*measure.Step{measure.Sizes},
+		Check: func(p *rules.Pass) (found []report.Finding) {
 			seen := map[string]int{}
 			for _, s := range p.Report.Stops {
-				if s.Colour == nil {
-					continue
-				}
-				if last, ok := seen[*s.Colour]; ok && last < s.Number-1 {
-					found = append(found, report.Finding{Severity: report.Note, Stop: s.Number,
-						Message: fmt.Sprintf("%s was in the needle at stop %d already", *s.ColourName, last)})
+				if last := seen[*s.Colour]; last > 0 && float64(s.Number-last) > p.Limit("colour-again") {
+					found = append(found, report.Finding{Severity: report.Note, Stop: s.Number, Message: fmt.Sprintf("last used in stop %d", last)})
 				}
 				seen[*s.Colour] = s.Number
 			}
 			return found
 		},
 	}
-	p := measure.NewPass(applique.Recognise(demoBlock("kettle-150.pes")), report.DefaultSettings(), 1)
-	p.Do(measure.Sizes) // what the rule reads; analyse.Analysers() has the rest
-	for _, f := range again.Check(p)[:2] {
-		fmt.Printf("stop %d: %s\n", f.Stop, f.Message)
+	r, err := analyse.Run(context.Background(), demoBlock("kettle-150.pes"), analyse.Options{Rules: append(rules.All(), again)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, f := range r.Findings {
+		if f.Rule == again.ID {
+			fmt.Printf("stop %d: %s\n", f.Stop, f.Message)
+		}
 	}
 	// Output:
-	// stop 10: indianred was in the needle at stop 8 already
-	// stop 12: orange was in the needle at stop 9 already
+	// stop 17: last used in stop 6
+	// stop 18: last used in stop 4
+	// stop 21: last used in stop 1
 }
 
 // Gather what twelve blocks need, joined three by four.
 func ExampleGather() {
 	set := report.DefaultSettings()
-	r := analyse.Run(demoBlock("kettle-150.pes"), set)
+	r, _ := analyse.Run(context.Background(), demoBlock("kettle-150.pes"), analyse.Options{})
 	g := gather.DefaultSettings()
 	g.Blocks, g.Columns, g.Rows = 12, 3, 4
 	list := gather.Gather([]*report.Report{r}, set, g)

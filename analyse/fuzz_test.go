@@ -48,14 +48,14 @@ func FuzzReport(f *testing.F) {
 		s := report.DefaultSettings()
 		s.HoopWidthMM, s.HoopHeightMM = 100, 60
 		moves := slices.Clone(d.Moves)
-		r := Run(d, s)
+		r := mustRun(d, s)
 		// Numbers that are not finite have no JSON, so this finds them all.
 		report, err := json.Marshal(r)
 		if err != nil {
 			t.Fatal(err)
 		}
 		checkReport(t, d, r)
-		again, err := json.Marshal(Run(d, s))
+		again, err := json.Marshal(mustRun(d, s))
 		if err != nil || !bytes.Equal(report, again) {
 			t.Errorf("a second run differs: %v\n%s\n%s", err, report, again)
 		}

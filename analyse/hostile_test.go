@@ -56,7 +56,7 @@ func absurd(n int) map[string]*stitchfile.Design {
 func TestAbsurd(t *testing.T) {
 	for name, d := range absurd(5000) {
 		t.Run(name, func(t *testing.T) {
-			r := Run(d, report.DefaultSettings())
+			r := mustRun(d, report.DefaultSettings())
 			if want := d.Counts().Stitches; r.Stitches != want {
 				t.Errorf("%d stitches, want %d", r.Stitches, want)
 			}
@@ -73,7 +73,7 @@ func BenchmarkAbsurd(b *testing.B) {
 	for name, d := range absurd(200_000) {
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
-				Run(d, report.DefaultSettings())
+				mustRun(d, report.DefaultSettings())
 			}
 		})
 	}

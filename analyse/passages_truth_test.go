@@ -5,7 +5,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/internal/truth"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -85,7 +84,7 @@ func (c *confusion) String() string {
 func TestPassagesTruth(t *testing.T) {
 	var all confusion
 	for _, c := range truth.Passages() {
-		r := analyse.Run(c.Design, report.DefaultSettings())
+		r := mustRun(c.Design, report.DefaultSettings())
 		if len(r.Kinds) != len(c.Design.Moves) {
 			t.Fatalf("%s: %d kinds for %d moves", c.Name, len(r.Kinds), len(c.Design.Moves))
 		}
@@ -124,7 +123,7 @@ func TestColumnsAreCounted(t *testing.T) {
 		if c.Columns < 0 {
 			continue
 		}
-		if n := len(analyse.Run(c.Design, report.DefaultSettings()).SatinColumns); n != c.Columns {
+		if n := len(mustRun(c.Design, report.DefaultSettings()).SatinColumns); n != c.Columns {
 			t.Errorf("%s: %d satin columns, want %d", c.Name, n, c.Columns)
 		}
 	}
@@ -166,7 +165,7 @@ func missedColumns(c truth.Labelled, kinds []report.Kind) []string {
 // Every passage is of one kind, and together they are the kinds of the stitches.
 func TestPassagesPartitionTheStitches(t *testing.T) {
 	for _, c := range truth.Passages() {
-		r := analyse.Run(c.Design, report.DefaultSettings())
+		r := mustRun(c.Design, report.DefaultSettings())
 		if len(r.Kinds) != len(c.Design.Moves) {
 			t.Fatalf("%s: %d kinds for %d moves", c.Name, len(r.Kinds), len(c.Design.Moves))
 		}

@@ -5,7 +5,6 @@ import (
 	"math"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
@@ -24,7 +23,7 @@ func onePieceOf(place, tack st.Path, width float64, covers ...st.Path) *stitchfi
 
 func onePiece(t *testing.T, d *stitchfile.Design) *report.Piece {
 	t.Helper()
-	r := analyse.Run(d, report.DefaultSettings())
+	r := mustRun(d, report.DefaultSettings())
 	if len(r.Pieces) != 1 {
 		t.Fatalf("%d pieces, want 1", len(r.Pieces))
 	}
@@ -156,7 +155,7 @@ func TestHiddenEdge(t *testing.T) {
 	b.Run(st.Circle(c2, r2), 2.5).Stop()
 	b.DoubleRun(st.Circle(c2, a2), 2).Stop()
 	b.Satin(st.Circle(c2, r2), st.SatinAlong{Width: 3.5, Pitch: 0.4})
-	r := analyse.Run(b.Design(), report.DefaultSettings())
+	r := mustRun(b.Design(), report.DefaultSettings())
 	if len(r.Pieces) != 2 {
 		t.Fatalf("%d pieces, want 2", len(r.Pieces))
 	}
@@ -179,7 +178,7 @@ func TestEdgeUncoveredFinding(t *testing.T) {
 		{"the whole ring moved in", []st.Path{st.Circle(st.Point{}, 38.5)}, true},
 	} {
 		found := false
-		for _, f := range analyse.Run(onePieceOf(ring, tack, 3.5, c.cover...), report.DefaultSettings()).Findings {
+		for _, f := range mustRun(onePieceOf(ring, tack, 3.5, c.cover...), report.DefaultSettings()).Findings {
 			found = found || f.Rule == "edge-uncovered"
 		}
 		if found != c.want {

@@ -178,7 +178,7 @@ func TestQuantileAgainstReference(t *testing.T) {
 // and its centre is as long as the column.
 func TestSpreadOfAColumnAgainstReference(t *testing.T) {
 	left, right := st.Line(st.Point{Y: 3}, st.Point{X: 60, Y: 1}), st.Line(st.Point{Y: -3}, st.Point{X: 60, Y: -1})
-	r := Run(new(st.Builder).Rails(left, right, 0.4, 0).Design(), report.DefaultSettings())
+	r := mustRun(new(st.Builder).Rails(left, right, 0.4, 0).Design(), report.DefaultSettings())
 	if len(r.SatinColumns) != 1 {
 		t.Fatalf("%d columns", len(r.SatinColumns))
 	}
@@ -224,7 +224,7 @@ func TestPieceAgainstReference(t *testing.T) {
 		b.Run(outline, 2).Stop()
 		b.DoubleRun(outline, 2).Stop()
 		b.Satin(outline, st.SatinAlong{Width: 4, Pitch: 0.4})
-		r := Run(b.Design(), report.DefaultSettings())
+		r := mustRun(b.Design(), report.DefaultSettings())
 		if len(r.Pieces) != 1 {
 			t.Errorf("%s: %d pieces", name, len(r.Pieces))
 			continue
@@ -257,7 +257,7 @@ func TestDensityOfSatin(t *testing.T) {
 	s.Flattening = 0.3 / report.Diameter(s.ThreadWeight)
 	for _, c := range []struct{ pitch, width float64 }{{0.4, 9}, {0.6, 9}, {0.4, 4}} {
 		d := new(st.Builder).Satin(st.Line(st.Point{}, st.Point{X: 60}), st.SatinAlong{Width: c.width, Pitch: c.pitch}).Design()
-		r := Run(d, s)
+		r := mustRun(d, s)
 		g := r.Density.Grid
 		if g == nil {
 			t.Fatal("no grid")

@@ -6,7 +6,6 @@ import (
 	"math"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/stitchfile/stitchtest"
@@ -35,7 +34,7 @@ func TestRolesOfABlock(t *testing.T) {
 		report.RoleClothOutline, report.RoleClothHoldDown, report.RolePlacementLine, report.RoleTackDown,
 		report.RoleCoverSatin, report.RoleEdgeRun, report.RoleBattingHoldDown, report.RoleBackingHoldDown, report.RoleQuilting,
 	}
-	r := analyse.Run(block(), report.DefaultSettings())
+	r := mustRun(block(), report.DefaultSettings())
 	if len(r.Stops) != len(want) {
 		t.Fatalf("%d stops, want %d", len(r.Stops), len(want))
 	}
@@ -56,7 +55,7 @@ func TestNoStepsWithoutApplique(t *testing.T) {
 	b.Fill(stitchtest.Circle(mid, 20), 0.4, 4, 0).Stop()
 	b.Satin(stitchtest.Circle(mid, 20), stitchtest.SatinAlong{Width: 3, Pitch: 0.4}).Stop()
 	b.Run(stitchtest.Rect(mid, 60, 60), 2.5)
-	for _, s := range analyse.Run(b.Design(), report.DefaultSettings()).Stops {
+	for _, s := range mustRun(b.Design(), report.DefaultSettings()).Stops {
 		if s.Role != report.RoleStitching || len(s.Before)+len(s.After) > 0 {
 			t.Errorf("stop %d: %s %q %q", s.Number, s.Role, s.Before, s.After)
 		}
@@ -82,7 +81,7 @@ func TestCounts(t *testing.T) {
 		{"cut beside the stop is the stop's own", moves(S, T, C, T, J, S, T, E), 2, 1, 0, 2},
 		{"empty part is no stop", moves(J, C, S, C, C, S, E), 2, 1, 0, 2},
 	} {
-		r := analyse.Run(&stitchfile.Design{Moves: c.moves}, report.DefaultSettings())
+		r := mustRun(&stitchfile.Design{Moves: c.moves}, report.DefaultSettings())
 		if r.Stitches != c.stitches || r.Jumps != c.jumps || r.Trims != c.trims || r.ColourStops != c.colour {
 			t.Errorf("%s: %d stitches, %d jumps, %d trims, %d stops", c.name, r.Stitches, r.Jumps, r.Trims, r.ColourStops)
 		}
@@ -103,7 +102,7 @@ func TestMinutes(t *testing.T) {
 	}
 	s := report.DefaultSettings()
 	s.SpeedPerMinute, s.StopSeconds, s.TrimSeconds = 650, 20, 8
-	r := analyse.Run(d, s)
+	r := mustRun(d, s)
 	if r.ColourStops != 8 || r.Trims != 12 || math.Abs(r.Minutes-27.344) > 0.001 {
 		t.Errorf("%d stops, %d trims, %.4f min; want 8, 12, 27.344", r.ColourStops, r.Trims, r.Minutes)
 	}
@@ -116,7 +115,7 @@ func TestThreadPerThousand(t *testing.T) {
 	b.Run(stitchtest.Line(stitchtest.Point{}, stitchtest.Point{X: 4000}), 4)
 	s := report.DefaultSettings()
 	s.TailMM = 0
-	r := analyse.Run(b.Design(), s)
+	r := mustRun(b.Design(), s)
 	if n, b := r.NeedleThreadM, r.BobbinThreadM; math.Abs(n/5-1) > 0.25 || math.Abs(b/3-1) > 0.25 {
 		t.Errorf("needle %.2f m, bobbin %.2f m", n, b)
 	}
@@ -150,13 +149,13 @@ func TestRules(t *testing.T) {
 		{"empty-stop", empty, report.DefaultSettings()},
 	} {
 		found := false
-		for _, f := range analyse.Run(c.design, c.settings).Findings {
+		for _, f := range mustRun(c.design, c.settings).Findings {
 			found = found || f.Rule == c.rule
 		}
 		if !found {
 			t.Errorf("%s: not found", c.rule)
 		}
-		for _, f := range analyse.Run(block(), report.DefaultSettings()).Findings {
+		for _, f := range mustRun(block(), report.DefaultSettings()).Findings {
 			if f.Severity.AtLeast(report.Caution) {
 				t.Errorf("sound block: %s: %s", f.Rule, f.Message)
 			}
@@ -167,7 +166,7 @@ func TestRules(t *testing.T) {
 func ExampleRun() {
 	var b stitchtest.Builder
 	b.Run(stitchtest.Rect(stitchtest.Point{}, 40, 20), 2)
-	r := analyse.Run(b.Design(), report.DefaultSettings())
+	r := mustRun(b.Design(), report.DefaultSettings())
 	fmt.Printf("%.0f x %.0f mm, %d stitches\n", r.WidthMM, r.HeightMM, r.Stitches)
 	// Output: 40 x 20 mm, 61 stitches
 }
@@ -175,7 +174,7 @@ func ExampleRun() {
 func BenchmarkRun(b *testing.B) {
 	d := block()
 	for b.Loop() {
-		analyse.Run(d, report.DefaultSettings())
+		mustRun(d, report.DefaultSettings())
 	}
 	b.ReportMetric(float64(d.Counts().Stitches)*float64(b.N)/b.Elapsed().Seconds(), "stitches/s")
 }

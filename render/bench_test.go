@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"github.com/fogleman/gg"
-	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -19,7 +18,7 @@ func bulk() (*stitchfile.Design, *report.Report) {
 		b.Satin(stitchtest.Circle(stitchtest.Point{}, 70-float64(i)), stitchtest.SatinAlong{Width: 4, Pitch: 0.25}).Stop()
 	}
 	d := b.Design()
-	return d, analyse.Run(d, report.DefaultSettings())
+	return d, mustRun(d, report.DefaultSettings())
 }
 
 func BenchmarkThread2000(b *testing.B) {

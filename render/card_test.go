@@ -7,7 +7,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/stitchfile/stitchtest"
@@ -21,7 +20,7 @@ func square(c color.RGBA) (*stitchfile.Design, *report.Report) {
 	}
 	b.Run(stitchtest.Rect(stitchtest.Point{}, 140, 140), 2)
 	d := b.Design()
-	return d, analyse.Run(d, report.DefaultSettings())
+	return d, mustRun(d, report.DefaultSettings())
 }
 
 // pagesOf draws a whole card.

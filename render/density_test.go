@@ -4,7 +4,6 @@ import (
 	"math"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
@@ -12,7 +11,7 @@ import (
 // What is drawn is what the report says: its peak of layers is the highest mean
 // drawn, and it lies in the middle of that square.
 func TestDensityDrawsTheReport(t *testing.T) {
-	r := analyse.Run(sampler(samplerColours...), report.DefaultSettings())
+	r := mustRun(sampler(samplerColours...), report.DefaultSettings())
 	g, d := r.Density.Grid, r.Density
 	i, j := int((d.MaxLayersAt[0]-g.X)/g.CellMM), int((d.MaxLayersAt[1]-g.Y)/g.CellMM)
 	if got := meanAround(g.Layers, g.NX, g.NY, i, j); math.Abs(got-d.MaxLayers) > 1e-4 || !(got > 0) {
@@ -24,7 +23,7 @@ func TestDensityDrawsTheReport(t *testing.T) {
 // says, and no square that is drawn holds more.
 func TestMostCrowdedSquare(t *testing.T) {
 	design := sampler(samplerColours...)
-	r := analyse.Run(design, report.DefaultSettings())
+	r := mustRun(design, report.DefaultSettings())
 	g, d := r.Density.Grid, r.Density
 	holes := 0
 	for i, m := range design.Moves {

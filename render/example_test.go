@@ -2,6 +2,7 @@ package render_test
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"image/png"
 	"log"
@@ -25,8 +26,11 @@ func Example() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	report := analyse.Run(design, report.DefaultSettings())
-	img := render.Thread(design, report, render.ThreadOptions{Width: 300})
+	r, err := analyse.Run(context.Background(), design, analyse.Options{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	img := render.Thread(design, r, render.ThreadOptions{Width: 300})
 	fmt.Println(img.Bounds().Dx(), "pixels wide")
 	// Output: 300 pixels wide
 }

@@ -7,7 +7,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -33,7 +32,7 @@ func anyItem(text string, moves []byte) render.PageItem {
 		x, y = x+int32(int8(moves[i+1])), y+int32(int8(moves[i+2]))
 		d.Moves = append(d.Moves, stitchfile.Move{X: x, Y: y, Kind: k})
 	}
-	r := analyse.Run(d, report.DefaultSettings())
+	r := mustRun(d, report.DefaultSettings())
 	r.Path = text
 	r.Findings = append(r.Findings, report.Finding{Rule: "damaged-file", Severity: report.Fault, Message: text, Advice: text, AtMM: &[2]float64{1, 2}})
 	r.Warnings = append(r.Warnings, report.Warning{Message: text})

@@ -10,7 +10,6 @@ import (
 	"path/filepath"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/stitchfile/stitchtest"
@@ -106,7 +105,7 @@ var goldens = map[string]func(*stitchfile.Design) *image.RGBA{
 		return bare(densityView, d)
 	},
 	"rows": func(d *stitchfile.Design) *image.RGBA {
-		r := analyse.Run(d, report.DefaultSettings())
+		r := mustRun(d, report.DefaultSettings())
 		const side = 360
 		p := stopPictures{d: d, r: r, side: side}
 		strip := image.NewRGBA(image.Rect(0, 0, side*len(r.Stops), side))
@@ -118,7 +117,7 @@ var goldens = map[string]func(*stitchfile.Design) *image.RGBA{
 }
 
 func bare(v View, d *stitchfile.Design) (img *image.RGBA) {
-	for p := range v.Draw(d, analyse.Run(d, report.DefaultSettings()), Options{Width: 640, Bare: true}) {
+	for p := range v.Draw(d, mustRun(d, report.DefaultSettings()), Options{Width: 640, Bare: true}) {
 		img = p.Image
 	}
 	return img
@@ -154,20 +153,20 @@ func TestGoldenCatches(t *testing.T) {
 	good := sampler(colours...)
 	without := func(stop, nth int) *stitchfile.Design {
 		d := sampler(colours...)
-		r := analyse.Run(d, report.DefaultSettings())
+		r := mustRun(d, report.DefaultSettings())
 		at := r.Stops[stop].First + nth
 		d.Moves = append(append([]stitchfile.Move{}, d.Moves[:at]...), d.Moves[at+1:]...)
 		return d
 	}
 	unsewn := func(stop, nth int) *stitchfile.Design {
 		d := sampler(colours...)
-		d.Moves[analyse.Run(d, report.DefaultSettings()).Stops[stop].First+nth].Kind = stitchfile.Jump
+		d.Moves[mustRun(d, report.DefaultSettings()).Stops[stop].First+nth].Kind = stitchfile.Jump
 		return d
 	}
 	swapped := sampler(colours[1], colours[0], colours[2], colours[3])
 	// The same threads on the same stitches, sewn the other way round.
 	order := sampler(colours...)
-	r := analyse.Run(order, report.DefaultSettings())
+	r := mustRun(order, report.DefaultSettings())
 	a, b := r.Stops[0], r.Stops[1]
 	moves := append([]stitchfile.Move{}, order.Moves[b.First:b.Last]...)
 	moves = append(moves, stitchfile.Move{Kind: stitchfile.ColourStop})

@@ -20,7 +20,6 @@ import (
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
-	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -259,7 +258,7 @@ func demoItem(t testing.TB, name string) render.PageItem {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := analyse.Run(d, report.DefaultSettings())
+	r := mustRun(d, report.DefaultSettings())
 	r.Path = name
 	return render.PageItem{Design: d, Report: r}
 }
@@ -418,7 +417,7 @@ func TestRealPagesInBrowser(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 			continue
 		}
-		r := analyse.Run(d, report.DefaultSettings())
+		r := mustRun(d, report.DefaultSettings())
 		r.Path = name
 		url := v.open([]render.PageItem{{Design: d, Report: r}}, render.PageOptions{})
 		v.fits(strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)))

@@ -8,7 +8,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile/stitchtest"
@@ -38,7 +37,7 @@ func hostileItem(text string) render.PageItem {
 	for i := range d.Threads {
 		d.Threads[i].Catalogue, d.Threads[i].Maker = text, text
 	}
-	r := analyse.Run(d, report.DefaultSettings())
+	r := mustRun(d, report.DefaultSettings())
 	r.Path = text
 	r.Warnings = append(r.Warnings, report.Warning{Offset: 12, Message: text})
 	r.Findings = append(r.Findings, report.Finding{Rule: "damaged-file", Severity: report.Fault, Message: text, Advice: text + " tock", AtMM: &[2]float64{1, 2}})
@@ -108,7 +107,7 @@ func TestPageIsWhole(t *testing.T) {
 func TestPageOfLittle(t *testing.T) {
 	var b stitchtest.Builder
 	d := b.Design()
-	empty := render.PageItem{Design: d, Report: analyse.Run(d, report.DefaultSettings())}
+	empty := render.PageItem{Design: d, Report: mustRun(d, report.DefaultSettings())}
 	for _, items := range [][]render.PageItem{nil, {empty}, {empty, empty}, {{Design: d, Report: &report.Report{}}}} {
 		if n := elements(t, pageOf(t, render.PageOptions{}, items...)); n["body"] != 1 {
 			t.Errorf("%v", n)
@@ -123,7 +122,7 @@ func TestPageOfTooMuch(t *testing.T) {
 		b.Run(stitchtest.Rect(stitchtest.Point{X: float64(i % 50)}, 4, 4), 2).Stop()
 	}
 	d := b.Design()
-	r := analyse.Run(d, report.DefaultSettings())
+	r := mustRun(d, report.DefaultSettings())
 	for i := range 5000 {
 		r.Findings = append(r.Findings, report.Finding{Rule: "long-stitch", Severity: report.Fault, Stop: i % 3000, AtMM: &[2]float64{}, Message: "long"})
 	}

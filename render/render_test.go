@@ -9,7 +9,6 @@ import (
 	"math"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -23,7 +22,7 @@ func ring() (*stitchfile.Design, *report.Report) {
 	b.Thread(color.RGBA{200, 20, 20, 255}, "").Satin(stitchtest.Circle(stitchtest.Point{}, 20), stitchtest.SatinAlong{Width: 6, Pitch: 0.3}).Stop()
 	b.Thread(color.RGBA{20, 20, 200, 255}, "").Run(stitchtest.Rect(stitchtest.Point{}, 60, 60), 2)
 	d := b.Design()
-	return d, analyse.Run(d, report.DefaultSettings())
+	return d, mustRun(d, report.DefaultSettings())
 }
 
 // The chunk's bytes at 300 dpi: 300/0.0254 is 11811 pixels a metre; the checksum

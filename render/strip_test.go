@@ -1,13 +1,12 @@
 package render
 
 import (
+	"context"
 	"image"
 	"image/color"
 	"math"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
-	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/resize"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
@@ -21,9 +20,12 @@ func TestStripShowsCoverage(t *testing.T) {
 	b := new(st.Builder).Thread(thread, "red")
 	b.Satin(st.Line(st.Point{X: -40}, st.Point{X: 40}), st.SatinAlong{Width: 5, Pitch: 0.4}).TieOff()
 	d := b.Design()
-	r := analyse.Run(d, set)
+	r := mustRun(d, set)
 	scales := []float64{0.8, 1, 1.2, 1.5}
-	stop, _, views := resize.CoverViews(applique.Recognise(d), r, set, scales)
+	stop, _, views, err := resize.CoverViews(context.Background(), mustRecognise(d), r, set, scales)
+	if err != nil {
+		t.Fatal(err)
+	}
 	if stop != 1 || len(views) != len(scales) {
 		t.Fatalf("stop %d, %d views", stop, len(views))
 	}
@@ -70,7 +72,7 @@ func panelAt(img *image.RGBA, i, side int) image.Rectangle {
 
 func TestStripOfNothing(t *testing.T) {
 	d := new(st.Builder).Design()
-	r := analyse.Run(d, report.DefaultSettings())
+	r := mustRun(d, report.DefaultSettings())
 	if img := Strip(d, r, StripOptions{Panels: []StripPanel{{Scale: 1}}}); img.Rect.Empty() {
 		t.Error("no picture")
 	}

@@ -8,7 +8,6 @@ import (
 	"math"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
@@ -41,7 +40,7 @@ func TestViews(t *testing.T) {
 	for name, d := range designs {
 		r := reports[name]
 		if r == nil {
-			r = analyse.Run(d, report.DefaultSettings())
+			r = mustRun(d, report.DefaultSettings())
 		}
 		for _, v := range render.Views() {
 			for _, o := range []render.Options{{Width: 300}, {DPI: 40, Marks: true}, {Width: 64, Bare: true}, {Width: 90, Transparent: true, HoopWidthMM: 100, HoopHeightMM: 50}} {

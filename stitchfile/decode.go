@@ -68,6 +68,7 @@ func (d *Decoder) DecodeBytes(data []byte) (*Design, error) {
 	if design != nil {
 		design.Format = f.Name
 		tellRead(design, err)
+		design.Damage = err
 	}
 	return design, err
 }

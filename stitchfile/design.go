@@ -105,6 +105,10 @@ type Design struct {
 	Moves    []Move
 	Claims   Claims
 	Warnings []Warning
+
+	// Damage is the error that came beside a design which could be read only in
+	// part; nil where it was read whole.
+	Damage error
 }
 
 // Thread returns the thread of colour block i, counted from 0; every

@@ -136,6 +136,7 @@ func (p *finder) pieceFrom(a *Trace, later []*Trace, used map[*Trace]bool) *Piec
 		if p.looks++; p.looks > mostLooks {
 			break
 		}
+		p.watch.Step(likenessSamples * 8)
 		l := Agree(a, b, FollowWithin)
 		if l.Share < FollowShare || winds(b) || p.coveredIn(a, b.Stop) {
 			continue // or it is underlay of the satin that its own stop lays there

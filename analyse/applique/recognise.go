@@ -1,7 +1,10 @@
 package applique
 
 import (
+	"context"
+
 	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/internal/watch"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/satin"
 	"github.com/stopcard/stopcard/analyse/stitches"
@@ -30,20 +33,30 @@ type StopRole struct {
 	Parts      []report.Part // what it does, where that is more than one thing
 }
 
-// Recognise works out what the stitching of d is.
-func Recognise(d *stitchfile.Design) *Recognised {
-	sewn := stitches.Sew(d)
-	p := &finder{sewn: sewn, satin: satin.Find(sewn), sewnMM: make([]float64, len(sewn.Stops))}
+// Recognise works out what the stitching of d is. The only error is that of a context
+// that ended.
+func Recognise(ctx context.Context, d *stitchfile.Design) (rec *Recognised, err error) {
+	defer watch.Catch(&err)
+	sewn, err := stitches.Sew(ctx, d)
+	if err != nil {
+		return nil, err
+	}
+	found, err := satin.Find(ctx, sewn)
+	if err != nil {
+		return nil, err
+	}
+	p := &finder{sewn: sewn, satin: found, watch: watch.New(ctx), sewnMM: make([]float64, len(sewn.Stops))}
 	for i := range p.sewnMM {
 		sewn.Track.EachSewn(i, func(_ int, from, to geom.Point) { p.sewnMM[i] += geom.Distance(from, to) })
 	}
 	p.findPieces()
 	p.findRoles()
-	return &Recognised{Sewn: sewn, Satin: p.satin, Traces: p.traces, Pieces: p.work, Roles: p.roles, Round: p.round}
+	return &Recognised{Sewn: sewn, Satin: p.satin, Traces: p.traces, Pieces: p.work, Roles: p.roles, Round: p.round}, nil
 }
 
 // finder is what the steps of Recognise share.
 type finder struct {
+	watch              *watch.Watch
 	sewn               *stitches.Sewn
 	satin              *satin.Satin
 	cover              *satin.BandIndex

@@ -1,6 +1,7 @@
 package match
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -8,7 +9,6 @@ import (
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse"
-	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/internal/truth"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/resize"
@@ -18,9 +18,9 @@ import (
 
 // signed makes the signature of a design as if read from a path.
 func signed(d *stitchfile.Design, path string) *Signature {
-	r := analyse.Run(d, report.DefaultSettings())
+	r := mustRun(d, report.DefaultSettings())
 	r.Path = path
-	return Sign(applique.Recognise(d), r)
+	return Sign(mustRecognise(d), r)
 }
 
 func demoSigns(t *testing.T, names ...string) []*Signature {
@@ -232,7 +232,7 @@ func TestDiffer(t *testing.T) {
 // A file alone is only noted, and only when its spacings are off alike.
 func TestStretchedAlone(t *testing.T) {
 	note := func(d *stitchfile.Design) *report.Finding {
-		for _, f := range analyse.Run(d, report.DefaultSettings()).Findings {
+		for _, f := range mustRun(d, report.DefaultSettings()).Findings {
 			if f.Rule == "stretched-copy" {
 				return &f
 			}
@@ -294,18 +294,27 @@ func FuzzResizeMatch(f *testing.F) {
 		}
 		s := report.DefaultSettings()
 		s.HoopWidthMM, s.HoopHeightMM = 100, 60
-		r := analyse.Run(d, s)
-		if z := resize.Limits(applique.Recognise(d), s); z != nil {
+		r := mustRun(d, s)
+		rec := mustRecognise(d)
+		z, err := resize.Limits(context.Background(), rec, s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if z != nil {
 			if !(z.Smallest >= report.ResizeFrom && z.Smallest <= 1 && z.Largest >= 1 && z.Largest <= report.ResizeTo) {
 				t.Errorf("from %g to %g", z.Smallest, z.Largest)
 			}
-			e := resize.At(applique.Recognise(d), r, s, 1.2)
+			after, err := analyse.Measure(context.Background(), rec, analyse.Options{Settings: &s}, 1.2)
+			if err != nil {
+				t.Fatal(err)
+			}
+			e := resize.At(rec, r, after, 1.2)
 			if e.Anew < 0 || e.Stitches != r.Stitches {
 				t.Errorf("%+v", e)
 			}
-			resize.CoverViews(applique.Recognise(d), r, s, []float64{z.Smallest, 1, z.Largest})
+			resize.CoverViews(context.Background(), rec, r, s, []float64{z.Smallest, 1, z.Largest})
 		}
-		m := Match([]*Signature{Sign(applique.Recognise(d), r), Sign(applique.Recognise(d), r)})
+		m := Match([]*Signature{Sign(mustRecognise(d), r), Sign(mustRecognise(d), r)})
 		if want := 1; r.Stitches > 0 && len(m.Designs) != want {
 			t.Errorf("%d designs of one twice", len(m.Designs))
 		}
@@ -326,9 +335,9 @@ func ExampleMatch() {
 		c := st.Circle(st.Point{}, 40*size)
 		d := new(st.Builder).Run(c, 2.5).Stop().Run(c, 2.5).Stop().
 			Satin(c, st.SatinAlong{Width: 3.5, Pitch: 0.4}).TieOff().Design()
-		r := analyse.Run(d, report.DefaultSettings())
+		r := mustRun(d, report.DefaultSettings())
 		r.Path = fmt.Sprintf("disc-%.0f.dst", 80*size)
-		return Sign(applique.Recognise(d), r)
+		return Sign(mustRecognise(d), r)
 	}
 	for _, d := range Match([]*Signature{block(1), block(1.5)}).Designs {
 		for _, z := range d.Sizes {

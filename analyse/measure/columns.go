@@ -1,5 +1,7 @@
 package measure
 
+import "github.com/stopcard/stopcard/analyse/internal/watch"
+
 // Columns measures every satin column: see Satin.Measure.
 var Columns = &Step{
 	Name:     "columns",
@@ -10,7 +12,9 @@ var Columns = &Step{
 
 func measureColumns(p *Pass) {
 	r := p.Report
-	r.SatinColumns, p.bands = p.Recognised.Satin.Measure(p.Sewn, p.Settings.LaidWidth())
+	var err error
+	r.SatinColumns, p.bands, err = p.Recognised.Satin.Measure(p.ctx, p.Sewn, p.Settings.LaidWidth())
+	watch.Raise(err)
 	for i := range r.Passages {
 		r.Passages[i].Column = int(p.Recognised.Satin.ColumnOf[i])
 	}

@@ -51,6 +51,7 @@ func findDensity(p *Pass) {
 	laid := float32(p.Settings.LaidWidth() / area)
 	hole := float32(1 / area)
 	for i, q := range t.Pts {
+		p.watch.Step(1)
 		if t.Kind[i] != report.KindTie {
 			g.Needles[cellOf(g, q)] += hole
 		}

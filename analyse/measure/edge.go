@@ -64,6 +64,7 @@ func measureEdge(p *Pass, w *edgeWork, out *report.Piece) {
 	allow := p.Settings.TrimAllowanceMM
 	var edge []report.EdgeSample
 	look := func(q, normal geom.Point) {
+		p.watch.Step(16)
 		s := report.EdgeSample{At: q, Outward: normal, Outer: math.Inf(-1), Inner: math.Inf(-1)}
 		if hit, ok := p.cover.Along(q, normal, w.admits); ok {
 			s.Outer, s.Inner = hit.Hi, -hit.Lo

@@ -1,10 +1,16 @@
 package measure
 
 import (
+	"context"
+	"fmt"
+	"math"
+
 	"github.com/stopcard/stopcard/analyse/applique"
+	"github.com/stopcard/stopcard/analyse/internal/watch"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/satin"
 	"github.com/stopcard/stopcard/analyse/stitches"
+	"github.com/stopcard/stopcard/stitchfile"
 )
 
 // Step is one measuring step. It reads what the steps it requires left in
@@ -28,6 +34,9 @@ type Pass struct {
 	Scale float64
 	Sewn  *stitches.Sewn
 
+	ctx   context.Context
+	watch *watch.Watch
+
 	Travel travelWork
 	bands  []satin.Band
 	cover  *satin.BandIndex
@@ -40,12 +49,16 @@ func Steps() []*Step {
 	return []*Step{Sizes, Cost, Travelling, Columns, DensityGrid, Pieces, Roles, Hands}
 }
 
-// NewPass begins to measure. Its steps are run one by one with Do.
-func NewPass(rec *applique.Recognised, s report.Settings, scale float64) *Pass {
+// NewPass begins to measure at a scale, which must be a positive, finite number.
+// Steps are run one by one with Do, and end with an error soon after ctx does.
+func NewPass(ctx context.Context, rec *applique.Recognised, s report.Settings, scale float64) (*Pass, error) {
+	if !(scale > 0) || math.IsInf(scale, 0) {
+		return nil, fmt.Errorf("scale %v: it must be a positive number, 1 for the design as it is", scale)
+	}
 	sewn := rec.Sewn.At(scale)
 	d := sewn.Design
-	p := &Pass{Recognised: rec, Settings: s, Scale: scale, Sewn: sewn, done: map[*Step]bool{}, Report: &report.Report{
-		Format: d.Format, Name: d.Name,
+	p := &Pass{Recognised: rec, Settings: s, Scale: scale, Sewn: sewn, ctx: ctx, watch: watch.New(ctx), done: map[*Step]bool{}, Report: &report.Report{
+		Format: d.Format, Name: d.Name, Settings: &s, Damage: damage(d),
 		Stops: []report.Stop{}, SatinColumns: []report.SatinColumn{}, Pieces: []report.Piece{}, Cloths: []report.Cloth{}, HoldDownOffsets: []report.HoldDownOffset{},
 		Density:  report.Density{MaxLayersStops: []int{}, MaxPenetStops: []int{}},
 		Findings: []report.Finding{}, Warnings: []report.Warning{},
@@ -53,17 +66,40 @@ func NewPass(rec *applique.Recognised, s report.Settings, scale float64) *Pass {
 	for _, w := range d.Warnings {
 		p.Report.Warnings = append(p.Report.Warnings, report.Warning(w))
 	}
-	return p
+	return p, nil
 }
 
-// Do runs a, after those it requires, unless it ran before.
-func (p *Pass) Do(a *Step) {
-	if p.done[a] {
-		return
+// damage tells what of the file was lost.
+func damage(d *stitchfile.Design) *report.Damage {
+	if d.Damage == nil {
+		return nil
 	}
-	p.done[a] = true
+	out := &report.Damage{Error: d.Damage.Error(), Read: d.Counts().Stitches}
+	if n := d.Claims.Records; n >= 0 {
+		out.Claimed = &n
+	}
+	return out
+}
+
+// Do runs a, after those it requires, unless it ran before. Steps that require one
+// another in a circle are an error.
+func (p *Pass) Do(a *Step) (err error) {
+	defer watch.Catch(&err)
+	if done, begun := p.done[a]; done {
+		return nil
+	} else if begun {
+		return fmt.Errorf("measuring step %s requires itself", a.Name)
+	}
+	p.done[a] = false
 	for _, r := range a.Requires {
-		p.Do(r)
+		if err := p.Do(r); err != nil {
+			return err
+		}
+	}
+	if err := p.ctx.Err(); err != nil {
+		return err
 	}
 	a.Run(p)
+	p.done[a] = true
+	return nil
 }

@@ -34,6 +34,7 @@ func findTravel(p *Pass) {
 	w := &p.Travel
 	w.Loose, w.Untied = make([][]Loose, len(r.Stops)), make([][]geom.Point, len(r.Stops))
 	for k, s := range t.Segs {
+		p.watch.Step(1)
 		stop := &r.Stops[s.Stop]
 		if k > 0 && t.Segs[k-1].Stop == s.Stop {
 			from, to := t.Pts[t.Segs[k-1].Last-1], t.Pts[s.First]

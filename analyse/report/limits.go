@@ -1,5 +1,7 @@
 package report
 
+import "strings"
+
 // Limit is one figure that a rule holds stitches against.
 type Limit struct {
 	Name    string  // kebab-case; the rule's id, with a suffix where a rule has several
@@ -36,6 +38,22 @@ func Limits() []Limit {
 	return out
 }
 
+// LimitNamed is the limit of the given name in the table.
+func LimitNamed(name string) (Limit, bool) {
+	for _, l := range limits {
+		if l.Name == name {
+			return l, true
+		}
+	}
+	return Limit{}, false
+}
+
+// Of reports whether the limit belongs to a rule by its name: the rule's ID, alone or
+// with a suffix.
+func (l *Limit) Of(rule string) bool {
+	return l.Name == rule || strings.HasPrefix(l.Name, rule+"-")
+}
+
 // Limit is the limit of the given name that is in force: the person's own where
 // Settings.Limits has one, the default otherwise. It panics on a name that
 // Limits does not list.
@@ -43,10 +61,8 @@ func (s *Settings) Limit(name string) float64 {
 	if v, ok := s.Limits[name]; ok {
 		return v
 	}
-	for i := range limits {
-		if limits[i].Name == name {
-			return limits[i].Default
-		}
+	if l, ok := LimitNamed(name); ok {
+		return l.Default
 	}
-	panic("analyse: no limit named " + name)
+	panic("report: no limit named " + name)
 }

@@ -51,6 +51,8 @@ type Report struct {
 	Resize          *Resize          `json:"resize"`               // nil until it is asked for, see package docs
 	ResizedTo       *ResizeEffect    `json:"resized_to,omitempty"` // at the size asked for
 	Findings        []Finding        `json:"findings"`
+	Damage          *Damage          `json:"damage"`   // what of the file was lost; nil where it was read whole
+	Settings        *Settings        `json:"settings"` // what it was measured with
 	Warnings        []Warning        `json:"warnings"` // oddities met while reading
 
 	// Passages are all passages in sewing order; Kinds has one entry for each
@@ -134,6 +136,13 @@ type Finding struct {
 	Unit     string      `json:"unit"`
 	Message  string      `json:"message"`
 	Advice   string      `json:"advice"`
+}
+
+// Damage tells what became of a file that could be read only in part.
+type Damage struct {
+	Error   string `json:"error"`   // where the reading ended, and what was expected there
+	Claimed *int   `json:"claimed"` // stitch records that its header counts; nil where it tells none
+	Read    int    `json:"read"`    // stitches that could be read
 }
 
 // Warning is an oddity met while reading, by byte offset.

@@ -13,12 +13,9 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
-
 	"github.com/google/go-cmp/cmp"
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"github.com/stopcard/stopcard/analyse/report"
-	"github.com/stopcard/stopcard/analyse/rules"
 	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/testdata/demo"
 )
@@ -204,7 +201,7 @@ func TestSchemaHolds(t *testing.T) {
 	document := func(r ...*report.Report) report.Document {
 		return report.Document{Schema: report.Schema, Settings: s, Designs: r, Unreadable: []report.Unreadable{{Path: "x", Error: "gone"}}, Complete: true}
 	}
-	if err := valid("empty design", document(analyse.Run(&stitchfile.Design{}, s))); err != nil {
+	if err := valid("empty design", document(mustRun(&stitchfile.Design{}, s))); err != nil {
 		t.Error(err)
 	}
 	findings := 0
@@ -218,8 +215,7 @@ func TestSchemaHolds(t *testing.T) {
 			if d == nil {
 				t.Fatal(err)
 			}
-			r := analyse.Run(d, s)
-			rules.Damage(r, err, d.Claims.Records)
+			r := mustRun(d, s)
 			findings += len(r.Findings)
 			if err := valid(name, document(r)); err != nil {
 				t.Errorf("%s: %v", name, err)
@@ -236,7 +232,7 @@ func TestSchemaHolds(t *testing.T) {
 		"colour":       func(d *report.Document) { red := "red"; d.Designs[0].Stops = []report.Stop{{Colour: &red}} },
 		"null list":    func(d *report.Document) { d.Designs[0].Stops = nil },
 	} {
-		doc := document(analyse.Run(&stitchfile.Design{}, s))
+		doc := document(mustRun(&stitchfile.Design{}, s))
 		spoil(&doc)
 		if valid(name, doc) == nil {
 			t.Errorf("%s: passed", name)

@@ -20,6 +20,11 @@ type Settings struct {
 	HoopWidthMM     float64 `json:"hoop_width_mm"`     // 0: no hoop given
 	HoopHeightMM    float64 `json:"hoop_height_mm"`
 
+	// Only names the rules to look at, all where it is empty; Skip names those to
+	// leave out.
+	Only []string `json:"only,omitempty"`
+	Skip []string `json:"skip,omitempty"`
+
 	// Limits holds the person's own limits by name; see Limits for those in
 	// force otherwise.
 	Limits map[string]float64 `json:"limits,omitempty"`

@@ -1,12 +1,14 @@
 package resize
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
 
 	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/internal/watch"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 )
@@ -20,10 +22,11 @@ import (
 // to look first. A limit is good to 0.1 %. A check that fails on the design as it
 // is limits both the direction that makes it worse and the reader's trust: its
 // scale is 1 and Already is set. It returns nil for a design without stitches.
-func Limits(rec *applique.Recognised, s report.Settings) *report.Resize {
-	z := newResizer(rec, s)
+func Limits(ctx context.Context, rec *applique.Recognised, s report.Settings) (found *report.Resize, err error) {
+	defer watch.Catch(&err)
+	z := newResizer(ctx, rec, s)
 	if z == nil {
-		return nil
+		return nil, nil
 	}
 	out := &report.Resize{Smallest: report.ResizeFrom, Largest: report.ResizeTo, Limits: []report.ResizeLimit{}}
 	for i := range resizeChecks {
@@ -52,12 +55,13 @@ func Limits(rec *applique.Recognised, s report.Settings) *report.Resize {
 		}
 		return 0
 	})
-	return out
+	return out, nil
 }
 
 // resizer runs rules on one design at many scales. What each stitch is part of
 // does not depend on the scale and is found once.
 type resizer struct {
+	ctx      context.Context
 	rec      *applique.Recognised
 	settings report.Settings
 	base     *measure.Pass // at scale 1
@@ -68,11 +72,20 @@ type resizer struct {
 // for, the ends of the range, are asked for in turn.
 const keptPasses = 4
 
-func newResizer(rec *applique.Recognised, s report.Settings) *resizer {
+func newResizer(ctx context.Context, rec *applique.Recognised, s report.Settings) *resizer {
 	if rec.Sewn.Stitches() == 0 || rec.Sewn.WidthMM <= 0 && rec.Sewn.HeightMM <= 0 {
 		return nil
 	}
-	return &resizer{rec: rec, settings: s, base: measure.NewPass(rec, s, 1)}
+	z := &resizer{ctx: ctx, rec: rec, settings: s}
+	z.base = z.pass(1)
+	return z
+}
+
+// pass begins to measure at a scale.
+func (z *resizer) pass(scale float64) *measure.Pass {
+	p, err := measure.NewPass(z.ctx, z.rec, z.settings, scale)
+	watch.Raise(err)
+	return p
 }
 
 // at is the pass over the design at a scale.
@@ -89,7 +102,7 @@ func (z *resizer) at(scale float64) *measure.Pass {
 	if len(z.kept) == keptPasses {
 		z.kept = slices.Delete(z.kept, 0, 1)
 	}
-	p := measure.NewPass(z.rec, z.settings, scale)
+	p := z.pass(scale)
 	z.kept = append(z.kept, p)
 	return p
 }
@@ -98,7 +111,7 @@ func (z *resizer) at(scale float64) *measure.Pass {
 // is more than a note.
 func (z *resizer) fails(c *resizeCheck, scale float64) *report.Finding {
 	p := z.at(scale)
-	p.Do(c.needs)
+	watch.Raise(p.Do(c.needs))
 	if len(c.mute) > 0 {
 		was := p.Settings
 		p.Settings.Limits = map[string]float64{}
@@ -111,7 +124,9 @@ func (z *resizer) fails(c *resizeCheck, scale float64) *report.Finding {
 		defer func() { p.Settings = was }()
 	}
 	var worst *report.Finding
-	for _, f := range c.rule.Check(p) {
+	all, err := c.rule.Findings(p)
+	watch.Raise(err)
+	for _, f := range all {
 		if f.Severity.AtLeast(report.Caution) && (worst == nil || math.Abs(f.Measured-f.Limit) > math.Abs(worst.Measured-worst.Limit)) {
 			worst = &f
 		}
@@ -169,11 +184,11 @@ func take(l *report.ResizeLimit, c *resizeCheck, z *resizer, f *report.Finding, 
 	l.Now = l.Measured / scale
 	if c.figure != nil && c.bound == nil {
 		// The figure that decides, at both scales alike.
-		z.base.Do(c.needs)
+		watch.Raise(z.base.Do(c.needs))
 		l.Measured, l.Now = c.figure(z.at(scale), f.Stop), c.figure(z.base, f.Stop)
 	}
 	if c.place != nil && f.AtMM != nil && !l.Already {
-		z.base.Do(c.needs)
+		watch.Raise(z.base.Do(c.needs))
 		l.Measured, l.Now = c.place(z.at(scale), *f.AtMM), c.place(z.base, *l.AtMM)
 		l.Limit = c.limitIn(&z.settings)
 	}
@@ -191,7 +206,7 @@ func (z *resizer) enclose(c *resizeCheck, in, end float64) (pass, fail float64) 
 		x := 0.0
 		if c.figure != nil && n%4 != 3 {
 			p := z.at(in)
-			p.Do(c.needs)
+			watch.Raise(p.Do(c.needs))
 			if fig := c.figure(p, 0); fig > 0 {
 				// A little past the prediction at first, then a little before it,
 				// so that both sides close in.

@@ -5,8 +5,6 @@ import (
 	"math"
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse"
-	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/internal/truth"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/rules"
@@ -35,7 +33,7 @@ func TestThinCoverLimit(t *testing.T) {
 	set := report.DefaultSettings()
 	w := set.LaidWidth()
 	for _, p := range []float64{0.30, 0.35, 0.40, 0.45} {
-		l := limitNamed(Limits(applique.Recognise(satinBar(120, 4, p)), set), "thin-cover")
+		l := limitNamed(mustLimit(mustRecognise(satinBar(120, 4, p)), set), "thin-cover")
 		if l == nil {
 			t.Fatalf("pitch %g: no limit", p)
 		}
@@ -65,11 +63,11 @@ func TestEdgeLimit(t *testing.T) {
 	set := report.DefaultSettings()
 	for _, outer := range []float64{1.4, 1.6, 1.8} {
 		d := covered(outer)
-		got := analyse.Run(d, set).Pieces
+		got := mustRun(d, set).Pieces
 		if len(got) != 1 {
 			t.Fatalf("%d pieces", len(got))
 		}
-		l := limitNamed(Limits(applique.Recognise(d), set), "trim-allowance")
+		l := limitNamed(mustLimit(mustRecognise(d), set), "trim-allowance")
 		if l == nil {
 			t.Fatalf("outer cover %g: no limit", outer)
 		}
@@ -108,9 +106,9 @@ func TestLimitsAgreeWithBisection(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in, out := c.lo, c.hi
-			fails := func(s float64) bool { return failing(analyse.RunAt(c.d, c.s, s), c.rule.ID) }
+			fails := func(s float64) bool { return failing(mustRunAt(c.d, c.s, s), c.rule.ID) }
 			if fails(in) || !fails(out) {
-				t.Fatalf("not between passing and failing: %v", analyse.Run(c.d, c.s).Findings)
+				t.Fatalf("not between passing and failing: %v", mustRun(c.d, c.s).Findings)
 			}
 			for math.Abs(in-out) > 1e-4 {
 				if m := (in + out) / 2; fails(m) {
@@ -119,7 +117,7 @@ func TestLimitsAgreeWithBisection(t *testing.T) {
 					in = m
 				}
 			}
-			for _, l := range Limits(applique.Recognise(c.d), c.s).Limits {
+			for _, l := range mustLimit(mustRecognise(c.d), c.s).Limits {
 				if l.Rule != c.rule.ID {
 					continue
 				}
@@ -169,7 +167,7 @@ func TestLimitsAreWhereChecksFlip(t *testing.T) {
 	}
 	n := map[string]int{}
 	for name, d := range designs {
-		r := Limits(applique.Recognise(d), report.DefaultSettings())
+		r := mustLimit(mustRecognise(d), report.DefaultSettings())
 		if r == nil {
 			t.Errorf("%s: no answer", name)
 			continue
@@ -189,7 +187,7 @@ func TestLimitsAreWhereChecksFlip(t *testing.T) {
 				t.Errorf("%s: %s is %.4f at its limit of %.4f", name, l.Name, l.Measured, l.Limit)
 			}
 			if l.Already {
-				if l.Scale != 1 || !failing(analyse.Run(d, s), l.Rule) {
+				if l.Scale != 1 || !failing(mustRun(d, s), l.Rule) {
 					t.Errorf("%s: %+v is said to be past its limit already", name, l)
 				}
 				continue
@@ -203,10 +201,10 @@ func TestLimitsAreWhereChecksFlip(t *testing.T) {
 			if l.Direction.Beyond(1, inside) {
 				inside = 1
 			}
-			if failing(analyse.RunAt(d, s, inside), l.Rule) {
+			if failing(mustRunAt(d, s, inside), l.Rule) {
 				t.Errorf("%s: %s fails inside %.4f", name, l.Name, l.Scale)
 			}
-			if !failing(analyse.RunAt(d, s, l.Scale*away), l.Rule) && !unevenAt(d, s, &l) {
+			if !failing(mustRunAt(d, s, l.Scale*away), l.Rule) && !unevenAt(d, s, &l) {
 				t.Errorf("%s: %s passes outside %.4f", name, l.Name, l.Scale)
 			}
 		}
@@ -231,7 +229,7 @@ func unevenAt(d *stitchfile.Design, s report.Settings, l *report.ResizeLimit) bo
 		if l.Direction == report.Shrinking {
 			x = 1 / x
 		}
-		if failing(analyse.RunAt(d, s, l.Scale*x), l.Rule) {
+		if failing(mustRunAt(d, s, l.Scale*x), l.Rule) {
 			return true
 		}
 	}
@@ -243,15 +241,15 @@ func uneven(l *report.ResizeLimit) bool {
 }
 
 func TestResizeNothing(t *testing.T) {
-	if r := Limits(applique.Recognise(&stitchfile.Design{}), report.DefaultSettings()); r != nil {
+	if r := mustLimit(mustRecognise(&stitchfile.Design{}), report.DefaultSettings()); r != nil {
 		t.Errorf("%+v", r)
 	}
 	one := &stitchfile.Design{Moves: []stitchfile.Move{{Kind: stitchfile.Stitch}}}
-	if r := Limits(applique.Recognise(one), report.DefaultSettings()); r != nil {
+	if r := mustLimit(mustRecognise(one), report.DefaultSettings()); r != nil {
 		t.Errorf("%+v", r)
 	}
 	// A line of usual stitches: nothing limits growing within the range.
-	r := Limits(applique.Recognise(new(st.Builder).Run(st.Line(st.Point{}, st.Point{X: 60}), 2.5).Design()), report.DefaultSettings())
+	r := mustLimit(mustRecognise(new(st.Builder).Run(st.Line(st.Point{}, st.Point{X: 60}), 2.5).Design()), report.DefaultSettings())
 	if r.Largest != report.ResizeTo || r.Smallest != report.ResizeFrom || len(r.Limits) != 0 {
 		t.Errorf("%+v", r)
 	}
@@ -262,14 +260,14 @@ func BenchmarkResizeLimits(b *testing.B) {
 		d := truth.Mixed(n)
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			for b.Loop() {
-				Limits(applique.Recognise(d), report.DefaultSettings())
+				mustLimit(mustRecognise(d), report.DefaultSettings())
 			}
 		})
 	}
 	d := truth.Demo(b, "kettle-150.dst")
 	b.Run("demo", func(b *testing.B) {
 		for b.Loop() {
-			Limits(applique.Recognise(d), report.DefaultSettings())
+			mustLimit(mustRecognise(d), report.DefaultSettings())
 		}
 	})
 }
@@ -278,29 +276,29 @@ func BenchmarkResizeLimits(b *testing.B) {
 func TestResized(t *testing.T) {
 	set := report.DefaultSettings()
 	d := satinBar(120, 4, 0.4)
-	r := analyse.Run(d, set)
-	e := At(applique.Recognise(d), r, set, 1.4)
+	r := mustRun(d, set)
+	e := atScale(mustRecognise(d), r, set, 1.4)
 	if len(e.Changes) == 0 || e.Changes[0].Change != report.Appears || e.Changes[0].Rule != "thin-cover" || e.Changes[0].Before != nil {
 		t.Fatalf("%+v", e.Changes)
 	}
 	if math.Abs(float64(e.Anew)/(1.4*float64(e.Stitches))-1) > 0.02 || math.Abs(e.WidthMM/r.WidthMM-1.4) > 1e-9 {
 		t.Errorf("%+v", e)
 	}
-	back := At(applique.Recognise(d), r, set, 1)
+	back := atScale(mustRecognise(d), r, set, 1)
 	if len(back.Changes) != 0 || back.Anew != back.Stitches {
 		t.Errorf("nothing changed, yet %+v", back)
 	}
 
 	// A stretched satin is mended by shrinking it back.
 	d = satinBar(120, 4, 0.56)
-	e = At(applique.Recognise(d), analyse.Run(d, set), set, 1/1.4)
+	e = atScale(mustRecognise(d), mustRun(d, set), set, 1/1.4)
 	if len(e.Changes) == 0 || e.Changes[len(e.Changes)-1].Change != report.GoesAway {
 		t.Errorf("%+v", e.Changes)
 	}
 
 	// A fill needs stitches with its area.
 	d = new(st.Builder).Fill(st.Rect(st.Point{}, 40, 40), 0.4, 4, 0).Design()
-	e = At(applique.Recognise(d), analyse.Run(d, set), set, 1.5)
+	e = atScale(mustRecognise(d), mustRun(d, set), set, 1.5)
 	if got := float64(e.Anew) / float64(e.Stitches); math.Abs(got-2.25) > 0.02 {
 		t.Errorf("a fill at 1.5 needs %.3f times the stitches, want 2.25", got)
 	}
@@ -312,7 +310,7 @@ func TestResized(t *testing.T) {
 
 func ExampleLimits() {
 	d := new(st.Builder).Satin(st.Line(st.Point{}, st.Point{X: 100}), st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Design()
-	r := Limits(applique.Recognise(d), report.DefaultSettings())
+	r := mustLimit(mustRecognise(d), report.DefaultSettings())
 	for _, l := range r.Limits {
 		if l.Rule == "thin-cover" && l.Name == "thin-cover" {
 			fmt.Printf("%s stops at %s: cover %.2f now, %.2f there\n", l.Direction, Percent(l.Scale), l.Now, l.Measured)

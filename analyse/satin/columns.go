@@ -1,18 +1,20 @@
 package satin
 
 import (
+	"context"
 	"math"
 	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/internal/watch"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/stitches"
 )
 
-// Crossing is one thread from rail to rail; a is on the right rail, as seen along
+// crossing is one thread from rail to rail; a is on the right rail, as seen along
 // the column, once it is measured.
-type Crossing struct {
-	A, B   geom.Point
+type crossing struct {
+	a, b   geom.Point
 	ra, rb float64 // how far outside the thread's ends the rails lie, for short stitches
 	first  int32   // its points in the track
 	last   int32
@@ -61,16 +63,17 @@ type Satin struct {
 // strip is the crossings of one band.
 type strip struct {
 	passage  int // index in Sewn.Passages
-	cross    []Crossing
+	cross    []crossing
 	underlay []report.Kind
 }
 
 // Find finds the columns, zigzags and bars of s. A column is cut where its
 // crossings turn abruptly, as at a mitred corner.
-func Find(s *stitches.Sewn) *Satin {
-	f := &Satin{sewn: s, BandOf: make([]int32, len(s.Passages)), ColumnOf: make([]int32, len(s.Passages)), columns: []report.SatinColumn{}}
+func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
+	defer watch.Catch(&err)
+	f = &Satin{sewn: s, BandOf: make([]int32, len(s.Passages)), ColumnOf: make([]int32, len(s.Passages)), columns: []report.SatinColumn{}}
 	usual := report.DefaultSettings()
-	w := ColumnWork{Laid: usual.LaidWidth()}
+	w := columnWork{laid: usual.LaidWidth(), watch: watch.New(ctx)}
 	for i := range s.Passages {
 		f.BandOf[i], f.ColumnOf[i] = -1, -1
 		g := &s.Passages[i]
@@ -84,7 +87,7 @@ func Find(s *stitches.Sewn) *Satin {
 			to := w.columnEnd(from)
 			if to-from >= leastColumn {
 				st := strip{passage: i, cross: slices.Clone(w.cross[from:to])}
-				found = append(found, w.Measure(w.cross[from:to]))
+				found = append(found, w.measure(w.cross[from:to]))
 				strips = append(strips, st)
 			}
 			from = to
@@ -107,7 +110,7 @@ func Find(s *stitches.Sewn) *Satin {
 			f.strips = append(f.strips, *st)
 		}
 	}
-	return f
+	return f, nil
 }
 
 // add files what was measured of a strip under the bands and, for satin, the columns.
@@ -131,24 +134,25 @@ func (f *Satin) add(s *stitches.Sewn, st *strip, c *report.SatinColumn) {
 // the advance along the centre line between successive penetrations on one
 // rail, averaged over a few crossings because files round to 0.1 mm; length is
 // the centre line's. Coverage: see cover.
-func (f *Satin) Measure(s *stitches.Sewn, laid float64) ([]report.SatinColumn, []Band) {
+func (f *Satin) Measure(ctx context.Context, s *stitches.Sewn, laid float64) (columns []report.SatinColumn, bands []Band, err error) {
+	defer watch.Catch(&err)
 	usual := report.DefaultSettings()
 	if s == f.sewn && laid == usual.LaidWidth() {
-		return slices.Clone(f.columns), f.Bands
+		return slices.Clone(f.columns), f.Bands, nil
 	}
-	w := ColumnWork{Laid: laid}
+	w := columnWork{laid: laid, watch: watch.New(ctx)}
 	out := &Satin{columns: []report.SatinColumn{}, Bands: make([]Band, 0, len(f.Bands))}
 	for i := range f.strips {
 		st := &f.strips[i]
 		w.cross = append(w.cross[:0], st.cross...)
 		for k := range w.cross {
 			x := &w.cross[k]
-			x.A, x.B = s.Track.Pts[x.first], s.Track.Pts[x.last]
+			x.a, x.b = s.Track.Pts[x.first], s.Track.Pts[x.last]
 		}
-		c := w.Measure(w.cross)
+		c := w.measure(w.cross)
 		out.add(s, st, &c)
 	}
-	return out.columns, out.Bands
+	return out.columns, out.Bands, nil
 }
 
 // isBar reports whether the rows of a fill make a bar: of one length, close
@@ -176,11 +180,12 @@ func isBar(parts []report.SatinColumn) bool {
 	return across <= barWidest && length >= barSlender*across && even >= barEven*length
 }
 
-// ColumnWork holds what is used again from column to column.
-type ColumnWork struct {
-	Laid                 float64
+// columnWork holds what is used again from column to column.
+type columnWork struct {
+	watch                *watch.Watch
+	laid                 float64
 	turns                stitches.Turns
-	cross                []Crossing
+	cross                []crossing
 	axis                 []geom.Point
 	along, width, pitch  []float64
 	sorted, area, hidden []float64
@@ -188,23 +193,23 @@ type ColumnWork struct {
 
 // crossings finds the crossings of a satin passage: its strokes from turning
 // point to turning point, without the steps along the rails.
-func (w *ColumnWork) crossings(t *stitches.Track, first, last int) {
+func (w *columnWork) crossings(t *stitches.Track, first, last int) {
 	w.cross = w.cross[:0]
 	if first > 0 && t.Joined(first) {
 		first-- // the first crossing begins where the passage before ends
 	}
 	w.turns.Each(t, first, last, func(from, to int32, rung bool) {
-		w.cross = append(w.cross, Crossing{A: t.Pts[from], B: t.Pts[to], first: from, last: to, split: to-from > 1, rung: rung})
+		w.cross = append(w.cross, crossing{a: t.Pts[from], b: t.Pts[to], first: from, last: to, split: to-from > 1, rung: rung})
 	})
 }
 
 // columnEnd is one past the last crossing of the column that begins at from. A
 // mitred corner, where crossings shrink to a tip, does not end a column; a jump
 // or crossings that all at once run another way do.
-func (w *ColumnWork) columnEnd(from int) int {
+func (w *columnWork) columnEnd(from int) int {
 	for j := from + 1; j < len(w.cross); j++ {
 		a, b := &w.cross[max(from, j-2)], &w.cross[j] // every second one leans the same way
-		if j-2 >= from && math.Abs(geom.CosBetween(a.B.Sub(a.A), b.B.Sub(b.A))) < columnBend && a.length() > 0.6 && b.length() > 0.6 ||
+		if j-2 >= from && math.Abs(geom.CosBetween(a.b.Sub(a.a), b.b.Sub(b.a))) < columnBend && a.length() > 0.6 && b.length() > 0.6 ||
 			geom.Distance(w.cross[j-1].mid(), b.mid()) > max(3, w.cross[j-1].length()) {
 			return j
 		}
@@ -213,12 +218,12 @@ func (w *ColumnWork) columnEnd(from int) int {
 }
 
 // Measure measures one column.
-func (w *ColumnWork) Measure(x []Crossing) report.SatinColumn {
+func (w *columnWork) measure(x []crossing) report.SatinColumn {
 	n := len(x)
 	w.layAxis(x)
 	for j := range x {
-		if w.axis[j].Cross(x[j].B.Sub(x[j].A)) < 0 {
-			x[j].A, x[j].B = x[j].B, x[j].A
+		if w.axis[j].Cross(x[j].b.Sub(x[j].a)) < 0 {
+			x[j].a, x[j].b = x[j].b, x[j].a
 		}
 	}
 	w.findRails(x)
@@ -245,7 +250,7 @@ func (w *ColumnWork) Measure(x []Crossing) report.SatinColumn {
 			s += x[j].mid().Sub(x[j-1].mid()).Dot(w.axis[j-1].Add(w.axis[j]).Unit())
 		}
 		w.along = append(w.along, s)
-		w.width = append(w.width, w.axis[j].Cross(x[j].B.Sub(x[j].A))+x[j].ra+x[j].rb)
+		w.width = append(w.width, w.axis[j].Cross(x[j].b.Sub(x[j].a))+x[j].ra+x[j].rb)
 	}
 	// Files round to 0.1 mm, so a single advance means little.
 	span := min(12, (n-1)&^1)
@@ -266,7 +271,7 @@ func (w *ColumnWork) Measure(x []Crossing) report.SatinColumn {
 	}
 	// The column reaches half a laid thread past its end crossings, and half a
 	// pitch where rounding leaves the seam of a ring open.
-	past := max(w.Laid, c.Pitch.Median) / 2
+	past := max(w.laid, c.Pitch.Median) / 2
 	back, ahead := w.axis[0].Times(-past), w.axis[n-1].Times(past)
 	station(x[0].railA().Add(back), x[0].railB().Add(back))
 	for j := 0; j < n; j += 2 {
@@ -278,15 +283,15 @@ func (w *ColumnWork) Measure(x []Crossing) report.SatinColumn {
 	return c
 }
 
-func (x *Crossing) mid() geom.Point { return geom.Middle(x.A, x.B) }
-func (x *Crossing) length() float64 { return geom.Distance(x.A, x.B) }
+func (x *crossing) mid() geom.Point { return geom.Middle(x.a, x.b) }
+func (x *crossing) length() float64 { return geom.Distance(x.a, x.b) }
 
 // railA and railB are where the crossing would meet the rails if it reached them.
-func (x *Crossing) railA() geom.Point { return x.A.Sub(x.B.Sub(x.A).Unit().Times(x.ra)) }
-func (x *Crossing) railB() geom.Point { return x.B.Add(x.B.Sub(x.A).Unit().Times(x.rb)) }
+func (x *crossing) railA() geom.Point { return x.a.Sub(x.b.Sub(x.a).Unit().Times(x.ra)) }
+func (x *crossing) railB() geom.Point { return x.b.Add(x.b.Sub(x.a).Unit().Times(x.rb)) }
 
 // layAxis finds the direction of the centre line at each crossing.
-func (w *ColumnWork) layAxis(x []Crossing) {
+func (w *columnWork) layAxis(x []crossing) {
 	w.axis = w.axis[:0]
 	last := geom.Point{X: 1, Y: 0}
 	for j := range x {
@@ -295,7 +300,7 @@ func (w *ColumnWork) layAxis(x []Crossing) {
 		if v.Norm() > 0.05 {
 			last = v.Unit()
 		} else if j == 0 {
-			last = x[0].B.Sub(x[0].A).Unit().Left()
+			last = x[0].b.Sub(x[0].a).Unit().Left()
 		}
 		w.axis = append(w.axis, last)
 	}
@@ -304,8 +309,8 @@ func (w *ColumnWork) layAxis(x []Crossing) {
 // findRails works out how far short stitches stay away from the rail. On inner
 // curves some crossings end early so that needle holes do not crowd; the rail is
 // where their neighbours end.
-func (w *ColumnWork) findRails(x []Crossing) {
-	full := func(j int) float64 { return math.Abs(w.axis[j].Cross(x[j].B.Sub(x[j].A))) }
+func (w *columnWork) findRails(x []crossing) {
+	full := func(j int) float64 { return math.Abs(w.axis[j].Cross(x[j].b.Sub(x[j].a))) }
 	for j := range x {
 		x[j].ra, x[j].rb = 0, 0
 		var widest float64
@@ -330,11 +335,11 @@ func (w *ColumnWork) findRails(x []Crossing) {
 		if before < 0 || after < 0 {
 			continue // a taper, not a short stitch
 		}
-		u := x[j].B.Sub(x[j].A).Unit()
-		if d := insetFrom(x[j].A, x[before].A, x[after].A, u); d > 0.1*widest {
+		u := x[j].b.Sub(x[j].a).Unit()
+		if d := insetFrom(x[j].a, x[before].a, x[after].a, u); d > 0.1*widest {
 			x[j].ra = d
 		}
-		if d := insetFrom(x[j].B, x[before].B, x[after].B, u.Times(-1)); d > 0.1*widest {
+		if d := insetFrom(x[j].b, x[before].b, x[after].b, u.Times(-1)); d > 0.1*widest {
 			x[j].rb = d
 		}
 	}
@@ -348,7 +353,7 @@ func insetFrom(q, a, b, u geom.Point) float64 { return q.Sub(geom.Middle(a, b)).
 const mostSorted = 4096
 
 // spread sums up values, with places for the least and the greatest.
-func (w *ColumnWork) spread(v []float64, at func(int) geom.Point) report.Spread {
+func (w *columnWork) spread(v []float64, at func(int) geom.Point) report.Spread {
 	if len(v) == 0 {
 		return report.Spread{}
 	}

@@ -28,7 +28,7 @@ const endCap = math.Pi / 8
 // neighbours leave free between them is bare. For plain satin of pitch p this
 // sums to 1 - (1 - w/p)^2 in the limit of a wide column, and it holds for
 // curves, tapers, short stitches and uneven spacing alike.
-func (w *ColumnWork) cover(x []Crossing, c *report.SatinColumn) {
+func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 	n := len(x)
 	w.area, w.hidden = w.area[:0], w.hidden[:0]
 	for range x {
@@ -45,15 +45,16 @@ func (w *ColumnWork) cover(x []Crossing, c *report.SatinColumn) {
 	}
 	var area, hidden [2]float64
 	for j := range x {
+		w.watch.Step(lanes)
 		k := &x[j]
-		v := k.B.Sub(k.A)
+		v := k.b.Sub(k.a)
 		l := v.Norm()
 		sin := 1.0
 		if l > 0 {
 			sin = max(0.2, math.Abs(w.axis[j].Cross(v))/l)
 		}
-		r := w.Laid / 2 / sin
-		whole, cap, short := l+k.ra+k.rb, endCap*w.Laid, k.ra > 0 || k.rb > 0
+		r := w.laid / 2 / sin
+		whole, cap, short := l+k.ra+k.rb, endCap*w.laid, k.ra > 0 || k.rb > 0
 		for i := range states {
 			f := (float64(i) + 0.5) / lanes
 			if short {
@@ -65,7 +66,7 @@ func (w *ColumnWork) cover(x []Crossing, c *report.SatinColumn) {
 					f = at / l
 				}
 			}
-			q, s := k.A.Add(v.Times(f)), &states[i]
+			q, s := k.a.Add(v.Times(f)), &states[i]
 			if gap := q.Sub(s.at).Dot(w.axis[j]); s.reach >= 0 && gap > 0 {
 				strip := (s.width + w.width[j]) / 2 / lanes
 				g, h := gap*strip, min(gap, s.reach+r)*strip

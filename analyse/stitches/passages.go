@@ -2,6 +2,7 @@ package stitches
 
 import (
 	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/internal/watch"
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
@@ -15,9 +16,9 @@ import (
 // another. Short stitches that go nowhere at a thread's start or end are ties.
 // The limits used are usual proportions of digitised work (common practice, no
 // single source).
-func (w *Sewn) findPassages() {
+func (w *Sewn) findPassages(watched *watch.Watch) {
 	t := &w.Track
-	c := classifier{t: t}
+	c := classifier{t: t, watch: watched}
 	for _, s := range t.Segs {
 		c.segment(s)
 	}
@@ -46,6 +47,7 @@ func (w *Sewn) findPassages() {
 // classifier labels the stitches of one segment after another. A stitch goes by
 // the index of the point where it ends.
 type classifier struct {
+	watch   *watch.Watch
 	t       *Track
 	strokes []stroke
 	main    []int32 // strokes that are crossings or rows, not the steps between

@@ -1,7 +1,10 @@
 package stitches
 
 import (
+	"context"
+
 	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/internal/watch"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
@@ -22,13 +25,14 @@ type Sewn struct {
 	Kinds    []report.Kind    // one for each of Design.Moves
 }
 
-// Sew reads the stitching of d.
-func Sew(d *stitchfile.Design) *Sewn {
-	s := &Sewn{Design: d}
+// Sew reads the stitching of d. The only error is that of a context that ended.
+func Sew(ctx context.Context, d *stitchfile.Design) (s *Sewn, err error) {
+	defer watch.Catch(&err)
+	s = &Sewn{Design: d}
 	s.findStops()
 	s.Track = makeTrack(s)
-	s.findPassages()
-	return s
+	s.findPassages(watch.New(ctx))
+	return s, nil
 }
 
 // Stitches is the number of needle penetrations.

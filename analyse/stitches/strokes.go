@@ -59,6 +59,7 @@ func (c *classifier) makeStrokes(from, to int) {
 	c.strokes = c.strokes[:0]
 	var last geom.Point
 	for i := from + 1; i < to; i++ {
+		c.watch.Step(1)
 		v := pts[i].Sub(pts[i-1])
 		l := v.Norm()
 		n := len(c.strokes)
@@ -182,6 +183,7 @@ func (c *classifier) chain(lo, hi int) {
 		}
 	}
 	for j := range n {
+		c.watch.Step(1)
 		for b < min(n, j+window+1) {
 			add(b, 1)
 			b++

@@ -15,14 +15,14 @@ import (
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/report"
-	"github.com/stopcard/stopcard/analyse/rules"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
 // input is one design read, with its report.
 type input struct {
-	path   string // as shown: the file, or the pack and the place in it
-	stem   string // its name without folder and extension, its own in this run
+	path   string          // as shown: the file, or the pack and the place in it
+	stem   string          // its name without folder and extension, its own in this run
+	ctx    context.Context // of the run it is read in
 	design *stitchfile.Design
 	known  *applique.Recognised
 	report *report.Report
@@ -31,7 +31,7 @@ type input struct {
 
 // read reads and analyses one design. The input is nil when nothing could be
 // read. A fault of the program itself, too, is the error of this one design.
-func (in *inputFlags) read(src source) (got *input, err error) {
+func (in *inputFlags) read(ctx context.Context, src source) (got *input, err error) {
 	defer func() {
 		if p := recover(); p != nil {
 			got, err = nil, fmt.Errorf("this file meets a fault in Stopcard itself: %v", p)
@@ -41,11 +41,17 @@ func (in *inputFlags) read(src source) (got *input, err error) {
 	if d == nil {
 		return nil, err
 	}
-	known := applique.Recognise(d)
-	r := analyse.Measure(known, in.settings, 1)
+	o := in.options()
+	known, failed := analyse.Recognise(ctx, d, o)
+	if failed != nil {
+		return nil, failed
+	}
+	r, failed := analyse.Measure(ctx, known, o, 1)
+	if failed != nil {
+		return nil, failed
+	}
 	r.Path = src.path
-	rules.Damage(r, err, d.Claims.Records)
-	return &input{path: src.path, design: d, known: known, report: r, err: err}, nil
+	return &input{path: src.path, ctx: ctx, design: d, known: known, report: r, err: err}, nil
 }
 
 // each reads the designs on all processors and calls f, in the order of the
@@ -116,7 +122,7 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 		jobs = runtime.GOMAXPROCS(0)
 	}
 	order := schedule(ctx, sources, jobs, func(k *task[T]) {
-		if k.got, k.err = in.read(k.src); k.got != nil {
+		if k.got, k.err = in.read(ctx, k.src); k.got != nil {
 			k.out = work(k.got)
 		}
 	})

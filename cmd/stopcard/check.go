@@ -11,7 +11,6 @@ import (
 	"github.com/rivo/uniseg"
 	"github.com/spf13/pflag"
 	"github.com/stopcard/stopcard/analyse/report"
-	"github.com/stopcard/stopcard/analyse/rules"
 	"github.com/stopcard/stopcard/analyse/words"
 )
 
@@ -24,8 +23,6 @@ var checkVerb = verb{
 		var c checker
 		c.in.add(f)
 		c.in.addSetting(f, "fail-on")
-		f.StringSliceVar(&c.only, "only", nil, "rules to look at, with commas between; all others are left out")
-		f.StringSliceVar(&c.skip, "skip", nil, "rules to leave out")
 		f.BoolVar(&c.brief, "brief", false, "one row for each design")
 		f.BoolVar(&c.json, "json", false, "print one JSON document instead of text")
 		f.BoolVar(&c.lines, "lines", false, "print a JSON document a line for each design, as soon as it is read")
@@ -36,7 +33,6 @@ var checkVerb = verb{
 // checker is one run of check.
 type checker struct {
 	in                 inputFlags
-	only, skip         []string
 	brief, json, lines bool
 }
 
@@ -99,21 +95,7 @@ func (c *checker) usage() error {
 	if forms > 1 {
 		return fmt.Errorf("check: --brief, --json and --lines exclude one another")
 	}
-	var ids []string
-	for _, r := range rules.Rules() {
-		ids = append(ids, r.ID)
-	}
-	for _, id := range slices.Concat(c.only, c.skip) {
-		if !slices.Contains(ids, id) {
-			return fmt.Errorf("check: there is no rule %q%s; 'stopcard rules' lists them", id, nearest(id, ids))
-		}
-	}
 	return nil
-}
-
-// wanted reports whether findings of the rule are to be shown.
-func (c *checker) wanted(rule string) bool {
-	return (len(c.only) == 0 || slices.Contains(c.only, rule)) && !slices.Contains(c.skip, rule)
 }
 
 // document is the JSON of a whole run, or of one design of it.
@@ -125,7 +107,6 @@ func (c *checker) document(designs []*report.Report, unreadable []report.Unreada
 // look runs in the worker.
 func (c *checker) look(s *session, got *input) (out checked) {
 	r := got.report
-	r.Findings = slices.DeleteFunc(r.Findings, func(f report.Finding) bool { return !c.wanted(f.Rule) })
 	for _, f := range r.Findings {
 		if f.Severity.AtLeast(report.Severity(c.in.failOn)) {
 			out.status = exitFindings
@@ -142,7 +123,7 @@ func (c *checker) look(s *session, got *input) (out checked) {
 		briefRow(&text, s.width(), s.columns > 0, r)
 	default:
 		l := s.layout(&c.in)
-		l.chosen = len(c.only)+len(c.skip) > 0
+		l.chosen = len(c.in.settings.Only)+len(c.in.settings.Skip) > 0
 		l.report(&text, r)
 	}
 	out.text = text.Bytes()

@@ -35,7 +35,7 @@ func argumentWords(f *pflag.Flag) []string {
 	switch f.Name {
 	case "only", "skip":
 		var ids []string
-		for _, r := range rules.Rules() {
+		for _, r := range rules.All() {
 			ids = append(ids, r.ID)
 		}
 		return ids

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"github.com/spf13/pflag"
+	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
@@ -70,6 +71,9 @@ func (in *inputFlags) addOne(f *pflag.FlagSet, s setting) {
 		f.SetAnnotation(s.name, sharedFlag, nil)
 	}
 }
+
+// options are what a design is measured with.
+func (in *inputFlags) options() analyse.Options { return analyse.Options{Settings: &in.settings} }
 
 // resolve works out what depends on several settings: the hoop's size by its
 // name.

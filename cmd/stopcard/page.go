@@ -56,7 +56,11 @@ func (s *session) page(all []*input, paths []string, path string, settings repor
 		// How far a design may be resized takes a while to find; a page of a whole
 		// pack offers other sizes instead.
 		if len(all) <= mostResized {
-			got.report.Resize = resize.Limits(got.known, settings)
+			var err error
+			if got.report.Resize, err = resize.Limits(s.context(), got.known, settings); err != nil {
+				s.complain("%s: %v", got.path, err)
+				return exitUsage
+			}
 		}
 		items = append(items, render.PageItem{Design: got.design, Report: got.report})
 		from = append(from, got.path)

@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -30,12 +31,12 @@ func TestReadme(t *testing.T) {
 		body, _, _ = strings.Cut(body, "\n## ")
 		sections[name] = strings.Join(strings.Fields(body), " ")
 	}
-	for _, r := range rules.Rules() {
+	for _, r := range rules.All() {
 		body, ok := sections[r.ID]
 		if !ok || !strings.Contains(body, "Limit: ") {
 			t.Errorf("no section, or no limit in it, for the rule %s", r.ID)
 		}
-		for _, l := range limitsOf(r.ID) {
+		for _, l := range r.Limits {
 			if want := "`" + l.Name + "` " + plain(l.Default); !strings.Contains(body, want) {
 				t.Errorf("%s: no %s", r.ID, want)
 			}
@@ -47,7 +48,7 @@ func TestReadme(t *testing.T) {
 		}
 	}
 	for _, l := range report.Limits() {
-		if ruleOf(l.Name) == "" {
+		if !slices.ContainsFunc(rules.All(), func(r rules.Rule) bool { return l.Of(r.ID) }) {
 			t.Errorf("the limit %s is of no rule", l.Name)
 		}
 	}

@@ -66,7 +66,7 @@ func TestReadmeSamples(t *testing.T) {
 			t.Errorf("%s differs from what its sample looks like by %.1f levels in 255; run go generate ./testdata/docs", link, d)
 		}
 	}
-	for _, r := range rules.Rules() {
+	for _, r := range rules.All() {
 		if known[r.ID] == unpictured[r.ID] {
 			t.Errorf("%s: there must be a sample, or a reason why there is none", r.ID)
 		}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/spf13/pflag"
+	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/match"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/resize"
@@ -100,12 +101,17 @@ func (c *resizing) run(s *session, paths []string) int {
 	drawn := false
 	status, t := batch(&c.in, s, paths, func(got *input) (out resized) {
 		r := got.report
-		r.Resize = resize.Limits(got.known, c.in.settings)
+		if r.Resize, out.err = resize.Limits(got.ctx, got.known, c.in.settings); out.err != nil {
+			return out
+		}
 		out.sign = match.Sign(got.known, r)
 		if want != nil && r.Resize != nil {
 			var scale float64
 			if scale, out.err = want(r.WidthMM, r.HeightMM); out.err == nil {
-				r.ResizedTo = resize.At(got.known, r, c.in.settings, scale)
+				var after *report.Report
+				if after, out.err = analyse.Measure(got.ctx, got.known, c.in.options(), scale); out.err == nil {
+					r.ResizedTo = resize.At(got.known, r, after, scale)
+				}
 			}
 		}
 		return out

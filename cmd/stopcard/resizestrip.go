@@ -21,7 +21,11 @@ func (c *resizing) draw(s *session, got *input) int {
 	for i, p := range panels {
 		scales[i] = p.Scale
 	}
-	stop, at, views := resize.CoverViews(got.known, r, c.in.settings, scales)
+	stop, at, views, err := resize.CoverViews(got.ctx, got.known, r, c.in.settings, scales)
+	if err != nil {
+		s.complain("%s: %v", got.path, err)
+		return exitUsage
+	}
 	if stop == 0 {
 		s.complain("%s: no satin, so there is no cover to show", got.path)
 		return exitUsage

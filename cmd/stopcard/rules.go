@@ -1,13 +1,10 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
-	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/rules"
 )
 
@@ -24,11 +21,11 @@ var rulesVerb = verb{
 				return exitUsage
 			}
 			l := s.layout(&in)
-			for _, r := range rules.Rules() {
+			for _, r := range rules.All() {
 				fmt.Fprintln(s.stdout, r.ID)
 				l.para(s.stdout, 11, "    finds: ", r.Doc)
-				l.para(s.stdout, 11, "    limit: ", r.Limit)
-				for _, limit := range limitsOf(r.ID) {
+				l.para(s.stdout, 11, "    limit: ", limitWords(&r))
+				for _, limit := range r.Limits {
 					value := fmt.Sprintf("%s=%s", limit.Name, plain(in.settings.Limit(limit.Name)))
 					if from := in.from["limit "+limit.Name]; from != "" {
 						value += fmt.Sprintf(" (%s; default %s)", from, plain(limit.Default))
@@ -43,28 +40,14 @@ var rulesVerb = verb{
 	},
 }
 
-// limitsOf lists the limits that a rule holds stitches against: those of its own
-// name, and those that put a suffix to it.
-func limitsOf(rule string) []report.Limit {
-	var out []report.Limit
-	for _, l := range report.Limits() {
-		if ruleOf(l.Name) == rule {
-			out = append(out, l)
-		}
+// limitWords tells what a rule holds stitches against, with where it comes from.
+func limitWords(r *rules.Rule) string {
+	var parts []string
+	for _, l := range r.Limits {
+		parts = append(parts, fmt.Sprintf("%s %s (%s); settable", plain(l.Default), l.Unit, l.Source))
 	}
-	return out
-}
-
-// ruleOf names the rule that a limit belongs to, empty if there is none.
-func ruleOf(limit string) string {
-	var ids []string
-	for _, r := range rules.Rules() {
-		if r.ID == limit || strings.HasPrefix(limit, r.ID+"-") {
-			ids = append(ids, r.ID)
-		}
+	if r.Bounds != "" {
+		parts = append(parts, r.Bounds)
 	}
-	if len(ids) == 0 {
-		return ""
-	}
-	return slices.MaxFunc(ids, func(a, b string) int { return cmp.Compare(len(a), len(b)) })
+	return strings.Join(parts, "; ")
 }

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/pflag"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/rules"
 	"github.com/stopcard/stopcard/render"
 )
 
@@ -62,6 +63,10 @@ var settingList = []setting{
 		func(in *inputFlags) pflag.Value { return countFlag{&in.trims, 0, 1000} }},
 	{"jobs", "designs read at a time; 0: one for each processor", true,
 		func(in *inputFlags) pflag.Value { return countFlag{&in.jobs, 0, 1024} }},
+	{"only", "rules to look at, with commas between; all others are left out", true,
+		func(in *inputFlags) pflag.Value { return rulesFlag{&in.settings.Only} }},
+	{"skip", "rules to leave out", true,
+		func(in *inputFlags) pflag.Value { return rulesFlag{&in.settings.Skip} }},
 	{"fail-on", "least finding that gives exit status 1: note, warning or fault", false,
 		func(in *inputFlags) pflag.Value {
 			return choiceFlag{&in.failOn, []string{"note", "warning", "fault"}}
@@ -167,6 +172,35 @@ type textFlag struct {
 func (f textFlag) String() string        { return *f.at }
 func (f textFlag) Type() string          { return f.kind }
 func (f textFlag) Set(text string) error { *f.at = text; return nil }
+
+// rulesFlag is a list of rules.
+type rulesFlag struct{ at *[]string }
+
+func (f rulesFlag) String() string { return strings.Join(*f.at, ",") }
+func (f rulesFlag) Type() string   { return "rules" }
+func (f rulesFlag) Set(text string) error {
+	ids := ruleIDs()
+	for id := range strings.SplitSeq(text, ",") {
+		if id = strings.TrimSpace(id); id == "" {
+			continue
+		}
+		if !slices.Contains(ids, id) {
+			return fmt.Errorf("there is no rule %q%s; 'stopcard rules' lists them", id, nearest(id, ids))
+		}
+		if !slices.Contains(*f.at, id) {
+			*f.at = append(*f.at, id)
+		}
+	}
+	return nil
+}
+
+func ruleIDs() []string {
+	var ids []string
+	for _, r := range rules.All() {
+		ids = append(ids, r.ID)
+	}
+	return ids
+}
 
 // limitFlag adds NAME=VALUE to the limits.
 type limitFlag struct{ in *inputFlags }

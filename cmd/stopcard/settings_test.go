@@ -1,11 +1,15 @@
 package main
 
 import (
+	"encoding/json"
 	"math"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/testdata/demo"
 )
 
 // Tests must not read the settings of whoever runs them.
@@ -194,6 +198,30 @@ func TestFieldNote(t *testing.T) {
 	} {
 		if got := fieldNote(size); (got == "") != (want == "") || !strings.Contains(got, want) {
 			t.Errorf("%q: %q, want %q", size, got, want)
+		}
+	}
+}
+
+// The rules to look at may stand in the settings file, as a list or as its flag takes
+// them, and are chosen before any runs.
+func TestRulesOfSettingsFile(t *testing.T) {
+	for _, text := range []string{"only = [\"thin-cover\", \"no-tie\"]\nskip = [\"no-tie\"]\n", "only = \"thin-cover,no-tie\"\nskip = \"no-tie\"\n"} {
+		data, err := demo.Files.ReadFile(demo.Faulty)
+		if err != nil {
+			t.Fatal(err)
+		}
+		file := write(t, t.TempDir(), demo.Faulty, data)
+		status, out, complaint := try(t, "", "check", "--json", "--settings", settingsFile(t, text), file)
+		var doc report.Document
+		if err := json.Unmarshal([]byte(out), &doc); err != nil {
+			t.Fatalf("%d %s: %v", status, complaint, err)
+		}
+		rules := map[string]bool{}
+		for _, f := range doc.Designs[0].Findings {
+			rules[f.Rule] = true
+		}
+		if len(rules) != 1 || !rules["thin-cover"] {
+			t.Errorf("%s: findings of %v", text, rules)
 		}
 	}
 }

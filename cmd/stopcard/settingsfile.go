@@ -160,10 +160,15 @@ func parseSettings(text []byte) ([]entry, error) {
 		if len(key) == 2 && slices.Contains([]string{"limits", "hoops"}, key[0]) {
 			e.table, e.key = key[0], key[1]
 		}
+		list, isList := value.([]any)
 		switch value.(type) {
 		case string, int64, float64:
 			e.value = fmt.Sprint(value)
 		default:
+			if isList && takesList(e) {
+				e.value = joined(list)
+				break
+			}
 			if e.table != "" || findSetting(e.key) != nil {
 				return nil, fmt.Errorf("%d: %s: expected a number or a text in quotes", line, e.key)
 			}
@@ -172,6 +177,25 @@ func parseSettings(text []byte) ([]entry, error) {
 	}
 	slices.SortStableFunc(out, func(a, b entry) int { return a.line - b.line })
 	return out, nil
+}
+
+// takesList reports whether a key's value may be a list.
+func takesList(e entry) bool {
+	s := findSetting(e.key)
+	if e.table != "" || s == nil {
+		return false
+	}
+	_, ok := s.value(newInputFlags()).(rulesFlag)
+	return ok
+}
+
+// joined writes a list as its flag takes it.
+func joined(list []any) string {
+	var parts []string
+	for _, v := range list {
+		parts = append(parts, fmt.Sprint(v))
+	}
+	return strings.Join(parts, ",")
 }
 
 // atLine puts the line of a reading error before it.

@@ -14,6 +14,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"flag"
 	"image"
 	"image/color"
@@ -23,7 +24,6 @@ import (
 	"path/filepath"
 
 	"github.com/stopcard/stopcard/analyse"
-	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/testdata/demo"
@@ -54,7 +54,10 @@ func drawAll() error {
 	if err != nil {
 		return err
 	}
-	r := analyse.Run(d, report.DefaultSettings())
+	r, err := analyse.Run(context.Background(), d, analyse.Options{})
+	if err != nil {
+		return err
+	}
 	if err := write("picture.png", shrink(render.Thread(d, r, render.ThreadOptions{Width: 1600}), 560)); err != nil {
 		return err
 	}

@@ -8,7 +8,6 @@ import (
 	"slices"
 
 	"github.com/fogleman/gg"
-	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -206,7 +205,7 @@ func (p Panel) place() *st.Point {
 
 // threads draws a design's threads on a picture, as the thread view does.
 func (p Panel) threads(on draw.Image, d *stitchfile.Design, perMM float64) {
-	r := analyse.Run(d, report.DefaultSettings())
+	r := measured(d, report.DefaultSettings())
 	view, _ := render.ViewNamed("thread")
 	for pic := range view.Draw(d, r, render.Options{DPI: perMM * 25.4, Bare: true, Transparent: true}) {
 		b, size := on.Bounds(), pic.Image.Bounds()

@@ -5,7 +5,6 @@ package samples
 import (
 	"image/color"
 
-	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
@@ -45,7 +44,7 @@ type Patch struct {
 func (p Panel) Report() *report.Report {
 	s := report.DefaultSettings()
 	s.HoopWidthMM, s.HoopHeightMM = p.HoopMM, p.HoopMM
-	return analyse.Run(p.Design, s)
+	return measured(p.Design, s)
 }
 
 // Samples are all samples, in the order of the rules in the README.

@@ -9,25 +9,22 @@ import (
 	"github.com/stopcard/stopcard/analyse/words"
 )
 
-var (
-	CrowdedRule = Rule{ID: "crowded-needle", Doc: "so many needle holes on one spot that cloth is cut and needles break",
-		Limit: inWords("crowded-needle") + "; over 3 x 3 mm, ties apart", Check: crowded}
-	StackedRule = Rule{ID: "stacked-layers", Doc: "so much thread on one spot that it stands stiff and bends needles",
-		Limit: inWords("stacked-layers") + "; over 3 x 3 mm", Check: stacked}
-)
+var CrowdedRule = Rule{
+	ID:       "crowded-needle",
+	Doc:      "so many needle holes on one spot that cloth is cut and needles break",
+	Severity: report.Fault,
+	Limits:   limits("crowded-needle", "crowded-needle-close"),
+	Bounds:   "over 3 x 3 mm, ties apart",
+	Requires: []*measure.Step{measure.DensityGrid},
+	Check:    crowded,
+}
 
 const farTooDense = 1.5 // times the limit: a needle may break
 
-func crowded(p *measure.Pass) []report.Finding {
+func crowded(p *Pass) []report.Finding {
 	d := &p.Report.Density
-	return dense(p.Settings.Limit("crowded-needle"), d.MaxPenetrations, d.MaxPenetAt, d.MaxPenetStops, "holes/mm2",
+	return dense(p.Limit("crowded-needle"), d.MaxPenetrations, d.MaxPenetAt, d.MaxPenetStops, "holes/mm2",
 		"%.1f needle holes to the mm2 over 3 x 3 mm, from %s")
-}
-
-func stacked(p *measure.Pass) []report.Finding {
-	d := &p.Report.Density
-	return dense(p.Settings.Limit("stacked-layers"), d.MaxLayers, d.MaxLayersAt, d.MaxLayersStops, "layers",
-		"%.1f layers of thread lie on one another over 3 x 3 mm, from %s")
 }
 
 func dense(limit, is float64, where geom.Place, stops []int, unit, message string) []report.Finding {

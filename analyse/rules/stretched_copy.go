@@ -8,13 +8,14 @@ import (
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
-var stretchedRule = Rule{ID: "stretched-copy", Doc: "all spacings are off the usual by one factor, as in a copy made by stretching",
-	Limit: "satin of 0.37 to 0.43 mm, runs of 2.2 to 2.8 mm, fills of 0.34 to 0.45 mm, all there are off alike by 12 % or more (" + report.CommonPractice + "); in a set of sizes, spacing that goes with the size",
-	Check: stretchedAlone}
-
-// usualRange is where each of the figures of Spacing.sizes usually lies (common
-// practice, no single source; for the middles see usualSpacing).
-var usualRange = [3][2]float64{{0.37, 0.43}, {2.2, 2.8}, {0.34, 0.45}}
+var stretchedRule = Rule{
+	ID:       "stretched-copy",
+	Doc:      "all spacings are off the usual by one factor, as in a copy made by stretching",
+	Severity: report.Caution,
+	Bounds:   "satin of 0.37 to 0.43 mm, runs of 2.2 to 2.8 mm, fills of 0.34 to 0.45 mm, all there are off alike by 12 % or more (common practice, no single source); in a set of sizes, spacing that goes with the size",
+	Requires: []*measure.Step{measure.Columns, measure.Pieces},
+	Check:    stretchedAlone,
+}
 
 const (
 	stretchLeast  = 1.12 // factor that is worth a word
@@ -22,10 +23,14 @@ const (
 	stretchFigure = 2    // figures there must be
 )
 
+// usualRange is where each of the figures of Spacing.sizes usually lies (common
+// practice, no single source; for the middles see usualSpacing).
+var usualRange = [3][2]float64{{0.37, 0.43}, {2.2, 2.8}, {0.34, 0.45}}
+
 // stretchedAlone looks at one design with nothing to compare it to, so it gives
 // no more than a note. It looks for one factor that brings every figure back into
 // its usual range.
-func stretchedAlone(p *measure.Pass) []report.Finding {
+func stretchedAlone(p *Pass) []report.Finding {
 	if p.Scale != 1 {
 		return nil
 	}

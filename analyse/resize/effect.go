@@ -1,11 +1,12 @@
 package resize
 
 import (
+	"context"
 	"math"
 
-	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/internal/watch"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/satin"
@@ -16,13 +17,12 @@ import (
 // called the same.
 const sameFigure = 0.01
 
-// At tells what a design would be at a scale: before is its report as it is, made
-// by Run with the same settings.
+// At tells what becomes of a design at a scale, from its reports as it is and at that
+// scale, both measured with the same settings.
 //
 // Digitised anew, satin and runs keep their spacing, so their stitches grow with
 // the length, those of fills with the area, and ties stay as they are.
-func At(rec *applique.Recognised, before *report.Report, s report.Settings, scale float64) *report.ResizeEffect {
-	after := analyse.Measure(rec, s, scale)
+func At(rec *applique.Recognised, before, after *report.Report, scale float64) *report.ResizeEffect {
 	e := &report.ResizeEffect{Scale: scale, WidthMM: after.WidthMM, HeightMM: after.HeightMM,
 		Stitches: before.Stitches, Anew: anew(rec.Sewn.Design, before, scale), Changes: []report.FindingChange{}}
 
@@ -97,7 +97,8 @@ type CoverView struct {
 // CoverViews finds the place where the satin of a design is thinnest, on the
 // cover of an applique piece where there is one, and tells how it covers there
 // at each scale. The stop is 0 for a design without satin.
-func CoverViews(rec *applique.Recognised, r *report.Report, s report.Settings, scales []float64) (stop int, at geom.Place, views []CoverView) {
+func CoverViews(ctx context.Context, rec *applique.Recognised, r *report.Report, s report.Settings, scales []float64) (stop int, at geom.Place, views []CoverView, err error) {
+	defer watch.Catch(&err)
 	best := -1
 	for _, covers := range []bool{true, false} {
 		for i := range r.SatinColumns {
@@ -114,13 +115,14 @@ func CoverViews(rec *applique.Recognised, r *report.Report, s report.Settings, s
 		}
 	}
 	if best < 0 {
-		return 0, geom.Place{}, nil
+		return 0, geom.Place{}, nil, nil
 	}
 	c := &r.SatinColumns[best]
 	stop, at = c.Stop, c.ThinnestAt
 	for _, scale := range scales {
-		p := measure.NewPass(rec, s, scale)
-		p.Do(measure.Columns)
+		p, err := measure.NewPass(ctx, rec, s, scale)
+		watch.Raise(err)
+		watch.Raise(p.Do(measure.Columns))
 		v := CoverView{Scale: scale}
 		near := math.Inf(1)
 		for i := range p.Report.SatinColumns {
@@ -136,5 +138,5 @@ func CoverViews(rec *applique.Recognised, r *report.Report, s report.Settings, s
 		}
 		views = append(views, v)
 	}
-	return stop, at, views
+	return stop, at, views, nil
 }

@@ -1,11 +1,10 @@
-package analyse
+package satin
 
 import (
 	"math"
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse/geom"
-	"github.com/stopcard/stopcard/analyse/satin"
 )
 
 // Coverage of satin rings in exact geometry, before any file rounds its points:
@@ -24,13 +23,13 @@ func TestCoverageOfExactRings(t *testing.T) {
 			s, cos := math.Sincos(2 * math.Pi * i / float64(n))
 			return geom.Point{X: r * cos, Y: r * s}
 		}
-		var x []satin.Crossing
+		var x []crossing
 		for i := range n {
 			in, out := at(float64(i), c.radius-c.width/2), at(float64(i)+0.5, c.radius+c.width/2)
-			x = append(x, satin.Crossing{A: in, B: out}, satin.Crossing{A: out, B: at(float64(i)+1, c.radius-c.width/2)})
+			x = append(x, crossing{a: in, b: out}, crossing{a: out, b: at(float64(i)+1, c.radius-c.width/2)})
 		}
-		w := satin.ColumnWork{Laid: c.laid}
-		col := w.Measure(x)
+		w := columnWork{laid: c.laid}
+		col := w.measure(x)
 		for _, v := range []struct {
 			what      string
 			got, want float64
@@ -52,13 +51,13 @@ func TestCoverageOfExactColumns(t *testing.T) {
 		{20, 0.4, 0.3, 0.9375}, {4, 0.4, 0.3, 0.9380}, {4, 0.4, 0.2, 0.7506}, {2, 0.4, 0.3, 0.9394}, {1, 0.4, 0.3, 0.9447},
 		{1, 0.6, 0.2, 0.5749}, {0.8, 0.4, 0.2, 0.7652}, {0.4, 0.4, 0.2, 0.8055}, {0.4, 0.6, 0.2, 0.6597},
 	} {
-		var x []satin.Crossing
+		var x []crossing
 		for i := range 200 {
 			s := float64(i) * c.pitch
-			x = append(x, satin.Crossing{A: geom.Point{X: s, Y: 0}, B: geom.Point{X: s + c.pitch/2, Y: c.width}}, satin.Crossing{A: geom.Point{X: s + c.pitch/2, Y: c.width}, B: geom.Point{X: s + c.pitch, Y: 0}})
+			x = append(x, crossing{a: geom.Point{X: s, Y: 0}, b: geom.Point{X: s + c.pitch/2, Y: c.width}}, crossing{a: geom.Point{X: s + c.pitch/2, Y: c.width}, b: geom.Point{X: s + c.pitch, Y: 0}})
 		}
-		w := satin.ColumnWork{Laid: c.laid}
-		if got := w.Measure(x).Coverage; math.Abs(got-c.want) > 0.004 {
+		w := columnWork{laid: c.laid}
+		if got := w.measure(x).Coverage; math.Abs(got-c.want) > 0.004 {
 			t.Errorf("width %v, pitch %v, laid %v: %.4f, want %.4f", c.width, c.pitch, c.laid, got, c.want)
 		}
 	}

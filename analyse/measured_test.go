@@ -1,0 +1,37 @@
+package analyse
+
+import (
+	"context"
+
+	"github.com/stopcard/stopcard/analyse/applique"
+	"github.com/stopcard/stopcard/analyse/measure"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+// mustRun measures a design, which cannot fail without a context that ends.
+func mustRun(d *stitchfile.Design, s report.Settings) *report.Report {
+	r, err := Run(context.Background(), d, Options{Settings: &s})
+	if err != nil {
+		panic(err)
+	}
+	return r
+}
+
+// mustRecognise is Recognise of a context that does not end.
+func mustRecognise(d *stitchfile.Design) *applique.Recognised {
+	rec, err := applique.Recognise(context.Background(), d)
+	if err != nil {
+		panic(err)
+	}
+	return rec
+}
+
+// mustPass begins to measure.
+func mustPass(rec *applique.Recognised, s report.Settings, scale float64) *measure.Pass {
+	p, err := measure.NewPass(context.Background(), rec, s, scale)
+	if err != nil {
+		panic(err)
+	}
+	return p
+}

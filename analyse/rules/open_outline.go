@@ -1,0 +1,54 @@
+package rules
+
+import (
+	"fmt"
+
+	"github.com/stopcard/stopcard/analyse/applique"
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/measure"
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+var OpenOutlineRule = Rule{
+	ID:       "open-outline",
+	Doc:      "a placement line or tack-down is open and nothing lies over its opening",
+	Severity: report.Caution,
+	Limits:   limits("open-outline"),
+	Requires: []*measure.Step{measure.Pieces},
+	Check:    openOutline,
+}
+
+func openOutline(p *Pass) []report.Finding {
+	limit := p.Limit("open-outline")
+	var out []report.Finding
+	for _, w := range p.Pieces {
+		for _, t := range []*applique.Trace{w.Place, w.Tack} {
+			if t.Closed || t.Opening <= limit || t == w.Tack && w.Tack == w.Place && w.Held {
+				continue
+			}
+			a, b := t.Line[0], t.Line[len(t.Line)-1]
+			if under(p, w, a) && under(p, w, b) {
+				continue
+			}
+			out = append(out, report.Finding{Severity: report.Caution, Stop: t.Stop + 1, AtMM: at(geom.Middle(a, b)), Measured: t.Opening, Limit: limit, Unit: "mm",
+				Message: fmt.Sprintf("piece %d: its line in stop %d is open by %.0f mm and no other piece lies over the opening", w.Number, t.Stop+1, t.Opening),
+				Advice:  "The cloth is not held there. Fix it with a little tape or spray away from the needle's path, and look whether the cover closes over it."})
+			break
+		}
+	}
+	return out
+}
+
+// under reports whether a place lies under another piece laid later, or next to
+// its edge.
+func under(p *Pass, w *applique.Piece, q geom.Point) bool {
+	for _, v := range p.Pieces {
+		if v == w || v.Hole || v.Tack.Stop <= w.Place.Stop {
+			continue
+		}
+		if v.Tack.Closed && geom.InsidePolygon(q, v.Tack.Line) || v.Tack.Near().Nearest(q, applique.FollowWithin) <= applique.FollowWithin {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,33 @@
+package rules
+
+import (
+	"fmt"
+
+	"github.com/stopcard/stopcard/analyse/measure"
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+var OutsideHoopRule = Rule{
+	ID:       "outside-hoop",
+	Doc:      "the design does not fit the hoop given",
+	Severity: report.Fault,
+	Bounds:   "the hoop's field, turned by a quarter if that helps",
+	Requires: []*measure.Step{measure.Sizes},
+	Check:    outsideHoop,
+}
+
+func outsideHoop(p *Pass) []report.Finding {
+	w, h := p.Settings.HoopWidthMM, p.Settings.HoopHeightMM
+	r := p.Report
+	if w <= 0 || h <= 0 || r.WidthMM <= w && r.HeightMM <= h {
+		return nil
+	}
+	if r.WidthMM <= h && r.HeightMM <= w {
+		return []report.Finding{{Severity: report.Note, Measured: r.WidthMM, Limit: w, Unit: "mm",
+			Message: fmt.Sprintf("the design (%.1f x %.1f mm) fits the %.0f x %.0f mm hoop only when turned by a quarter", r.WidthMM, r.HeightMM, w, h),
+			Advice:  "Turn the design on the machine, and lay the cloth to suit."}}
+	}
+	return []report.Finding{{Severity: report.Fault, Measured: r.WidthMM, Limit: w, Unit: "mm",
+		Message: fmt.Sprintf("the design (%.1f x %.1f mm) does not fit the %.0f x %.0f mm hoop either way round", r.WidthMM, r.HeightMM, w, h),
+		Advice:  "Take a smaller size from the pack, or a larger hoop."}}
+}

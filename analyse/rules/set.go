@@ -1,9 +1,0 @@
-package rules
-
-import (
-	"github.com/stopcard/stopcard/analyse/measure"
-	"github.com/stopcard/stopcard/analyse/report"
-)
-
-var setDisagreesRule = Rule{ID: "set-disagrees", Doc: "sizes or formats of one design differ in their stops, roles or stitches; found by comparing files",
-	Limit: "any difference in stops and roles; needle points of one size to 0.1 mm", Check: func(*measure.Pass) []report.Finding { return nil }}

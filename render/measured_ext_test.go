@@ -1,0 +1,18 @@
+package render_test
+
+import (
+	"context"
+
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+// mustRun measures a design, which cannot fail without a context that ends.
+func mustRun(d *stitchfile.Design, s report.Settings) *report.Report {
+	r, err := analyse.Run(context.Background(), d, analyse.Options{Settings: &s})
+	if err != nil {
+		panic(err)
+	}
+	return r
+}

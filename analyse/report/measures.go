@@ -79,8 +79,10 @@ type SatinColumn struct {
 	Underlay     []Kind     `json:"underlay"` // kinds of stitching sewn under it before, in the same stop
 
 	// Centre, Left and Right run along the column, a point for each pair of
-	// crossings. First and Last are as in Passage.
+	// crossings; Widths are in mm between the rails there. First and Last are as in
+	// Passage.
 	Centre, Left, Right []geom.Point `json:"-"`
+	Widths              []float64    `json:"-"`
 	First, Last         int          `json:"-"`
 }
 

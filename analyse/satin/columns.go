@@ -23,16 +23,15 @@ type crossing struct {
 }
 
 const (
-	columnBend    = 0.643 // cosine of 50 degrees from one crossing to the next but one
-	shortInset    = 0.15  // share of the width that a short stitch leaves free
-	axisReach     = 4     // crossings to either side that give the direction of the centre line
-	stretchMM     = 10.0  // length over which the thinnest coverage is taken
-	leastColumn   = 3     // crossings
-	ShortColumnMM = 3.0   // mm: shorter columns are dots and letter ends
-	barWidest     = 9.0   // mm across a bar of fill that serves as a cover
-	barSlender    = 2.0   // times as long as wide
-	barUneven     = 0.2   // share by which its parts may differ in width
-	barEven       = 0.8   // share of its length that must be so even
+	shortInset    = 0.15 // share of the width that a short stitch leaves free
+	axisReach     = 4    // crossings to either side that give the direction of the centre line
+	stretchMM     = 10.0 // length over which the thinnest coverage is taken
+	leastColumn   = 3    // crossings
+	ShortColumnMM = 3.0  // mm: shorter columns are dots and letter ends
+	barWidest     = 9.0  // mm across a bar of fill that serves as a cover
+	barSlender    = 2.0  // times as long as wide
+	barUneven     = 0.2  // share by which its parts may differ in width
+	barEven       = 0.8  // share of its length that must be so even
 )
 
 // Band is the ground that a satin column, an open zigzag or a bar of fill covers,
@@ -86,8 +85,8 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 		for from := 0; from < len(w.cross); {
 			to := w.columnEnd(from)
 			if to-from >= leastColumn {
-				st := strip{passage: i, cross: slices.Clone(w.cross[from:to])}
-				found = append(found, w.measure(w.cross[from:to]))
+				st := strip{passage: i, cross: slices.Clone(withoutLeads(w.cross[from:to]))}
+				found = append(found, w.measure(slices.Clone(st.cross)))
 				strips = append(strips, st)
 			}
 			from = to
@@ -203,21 +202,7 @@ func (w *columnWork) crossings(t *stitches.Track, first, last int) {
 	})
 }
 
-// columnEnd is one past the last crossing of the column that begins at from. A
-// mitred corner, where crossings shrink to a tip, does not end a column; a jump
-// or crossings that all at once run another way do.
-func (w *columnWork) columnEnd(from int) int {
-	for j := from + 1; j < len(w.cross); j++ {
-		a, b := &w.cross[max(from, j-2)], &w.cross[j] // every second one leans the same way
-		if j-2 >= from && math.Abs(geom.CosBetween(a.b.Sub(a.a), b.b.Sub(b.a))) < columnBend && a.length() > 0.6 && b.length() > 0.6 ||
-			geom.Distance(w.cross[j-1].mid(), b.mid()) > max(3, w.cross[j-1].length()) {
-			return j
-		}
-	}
-	return len(w.cross)
-}
-
-// Measure measures one column.
+// measure measures one column.
 func (w *columnWork) measure(x []crossing) report.SatinColumn {
 	n := len(x)
 	w.layAxis(x)
@@ -266,19 +251,21 @@ func (w *columnWork) measure(x []crossing) report.SatinColumn {
 
 	stations := (n+1)/2 + 2
 	c.Centre, c.Left, c.Right = make([]geom.Point, 0, stations), make([]geom.Point, 0, stations), make([]geom.Point, 0, stations)
-	station := func(a, b geom.Point) {
+	c.Widths = make([]float64, 0, stations)
+	station := func(a, b geom.Point, width float64) {
 		c.Centre, c.Left, c.Right = append(c.Centre, geom.Middle(a, b)), append(c.Left, b), append(c.Right, a)
+		c.Widths = append(c.Widths, width)
 	}
 	// The column reaches half a laid thread past its end crossings, and half a
 	// pitch where rounding leaves the seam of a ring open.
 	past := max(w.laid, c.Pitch.Median) / 2
 	back, ahead := w.axis[0].Times(-past), w.axis[n-1].Times(past)
-	station(x[0].railA().Add(back), x[0].railB().Add(back))
+	station(x[0].railA().Add(back), x[0].railB().Add(back), w.width[0])
 	for j := 0; j < n; j += 2 {
 		k := min(j+1, n-1)
-		station(geom.Middle(x[j].railA(), x[k].railA()), geom.Middle(x[j].railB(), x[k].railB()))
+		station(geom.Middle(x[j].railA(), x[k].railA()), geom.Middle(x[j].railB(), x[k].railB()), (w.width[j]+w.width[k])/2)
 	}
-	station(x[n-1].railA().Add(ahead), x[n-1].railB().Add(ahead))
+	station(x[n-1].railA().Add(ahead), x[n-1].railB().Add(ahead), w.width[n-1])
 	w.cover(x, &c)
 	return c
 }

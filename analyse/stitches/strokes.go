@@ -35,6 +35,12 @@ const (
 	straightRow   = 0.93 // chord over length of a crossing or row
 	fewest        = 4    // crossings that make a surface
 	retracing     = 0.12 // mm between rows; closer ones are a line sewn over itself
+
+	barSpacing  = 0.6  // mm between bars that are satin split in the middle; rows of a wider fill are open ground
+	barLongest  = 5.0  // mm; longer bars are rows of a fill, whose stitches are 2.5 mm and more
+	barHalf     = 0.15 // share of a bar by which the hole between its two stitches may miss the middle
+	barSlender  = 3.0  // times as long together as one is across; less is a small fill
+	leastAcross = 0.5  // mm: crossings shorter than a needle is thick are a line that wavers, not satin
 )
 
 // surfaces labels the stitches after point from and before point to, wherever
@@ -158,13 +164,16 @@ func (c *classifier) chain(lo, hi int) {
 	stepAfter := func(j int) bool { return c.main[lo+j]+1 < c.main[min(lo+j+1, len(c.main)-1)] }
 
 	// Running sums over the window [a, b).
-	var multi, steps, along int
+	var multi, steps, along, halved int
 	var spacing, rows, cycle float64
 	a, b := 0, 0
 	add := func(j, sign int) {
 		s := &c.strokes[c.main[lo+j]]
 		if s.stitches() > 1 {
 			multi += sign
+		}
+		if s.stitches() == 2 && geom.Distance(pts[s.from+1], mid(j)) <= max(2*tieHole, barHalf*float64(s.length)) {
+			halved += sign
 		}
 		f := float64(sign)
 		if j+1 < n {
@@ -207,6 +216,8 @@ func (c *classifier) chain(lo, hi int) {
 			labels[j] = report.KindTripleRun // forward two, back one
 		case 4*multi > size:
 			switch {
+			case gap <= barSpacing && 3*steps > 2*gaps && 3*halved > 2*size && s.length <= barLongest:
+				labels[j] = report.KindSatin // bars side by side, each of two equal stitches
 			case gap <= splitSpacing && 3*steps < gaps && s.stitches() <= 4 && s.length <= splitLongest:
 				labels[j] = report.KindSatin
 			case row <= fillSpacing && row > retracing:
@@ -222,6 +233,7 @@ func (c *classifier) chain(lo, hi int) {
 			labels[j] = report.KindRun
 		}
 	}
+	c.settle(labels, lo)
 	c.smooth(labels, lo)
 	kind := c.t.Kind
 	for j, k := range labels {
@@ -270,6 +282,42 @@ func (c *classifier) smooth(labels []report.Kind, lo int) {
 			for j := from; j < i; j++ {
 				labels[j] = into
 			}
+		}
+	}
+}
+
+// settle takes back satin that is none when looked at as a whole: crossings shorter
+// than a needle is thick, and split bars that together are no longer than a bar or
+// two, the rows of a small fill.
+func (c *classifier) settle(labels []report.Kind, lo int) {
+	for i := 0; i < len(labels); {
+		k, from := labels[i], i
+		var across, along float64
+		split := 0
+		var last geom.Point
+		for ; i < len(labels) && labels[i] == k; i++ {
+			s := &c.strokes[c.main[lo+i]]
+			mid := geom.Middle(c.t.Pts[s.from], c.t.Pts[s.to])
+			if i > from {
+				along += geom.Distance(last, mid)
+			}
+			last = mid
+			across += float64(s.chord)
+			if s.stitches() > 1 {
+				split++
+			}
+		}
+		n := i - from
+		into := k
+		switch {
+		case k != report.KindSatin:
+		case across < leastAcross*float64(n):
+			into = report.KindRun
+		case 2*split > n && c.hasSteps(lo+from, lo+i) && along*float64(n) < barSlender*across:
+			into = report.KindFill
+		}
+		for j := from; j < i; j++ {
+			labels[j] = into
 		}
 	}
 }

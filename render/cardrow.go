@@ -129,7 +129,7 @@ func threadText(s *report.Stop) string {
 	if s.ColourName == nil {
 		return "your choice: no colour in file"
 	}
-	text := words.ColourWords(*s.ColourName)
+	text := *s.ColourName
 	if n := s.Thread.Name; n != "" && n != text && n != *s.ColourName {
 		text += " (" + n + ")"
 	}

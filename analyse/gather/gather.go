@@ -3,6 +3,7 @@ package gather
 import (
 	"cmp"
 	"fmt"
+	"image/color"
 	"math"
 	"slices"
 
@@ -128,6 +129,7 @@ func Gather(reports []*report.Report, s report.Settings, g Settings) *Gathering 
 		}
 		out.addCloth(ClothNeed{r.Path, "stabiliser", 0, g.Blocks, w + 2*g.StabiliserMM, h + 2*g.StabiliserMM})
 	}
+	out.nameThreads()
 	for i := range out.Threads {
 		out.Threads[i].Spools = wholes(out.Threads[i].Metres*(1+g.Reserve), g.SpoolM)
 	}
@@ -159,8 +161,6 @@ func (g *Gathering) addThreads(r *report.Report, blocks float64, several bool) {
 			need.Name = fmt.Sprintf("stop %d of %s: %s", stop.Number, r.Path, stop.Role)
 		case stop.Colour == nil:
 			need.Name = fmt.Sprintf("stop %d: %s", stop.Number, stop.Role)
-		case stop.ColourName != nil:
-			need.Name = words.ColourWords(*stop.ColourName)
 		}
 		j := slices.IndexFunc(g.Threads, func(t ThreadNeed) bool {
 			return t.Colour != nil && need.Colour != nil && *t.Colour == *need.Colour
@@ -171,6 +171,24 @@ func (g *Gathering) addThreads(r *report.Report, blocks float64, several bool) {
 		}
 		g.Threads[j].Stops++
 		g.Threads[j].Metres += need.Metres
+	}
+}
+
+// nameThreads names the colours of all designs together, so that a word means one
+// colour.
+func (g *Gathering) nameThreads() {
+	var at []int
+	var cs []color.RGBA
+	for i := range g.Threads {
+		if g.Threads[i].Colour == nil {
+			continue
+		}
+		if c, ok := words.ParseHex(*g.Threads[i].Colour); ok {
+			at, cs = append(at, i), append(cs, c)
+		}
+	}
+	for j, name := range words.ColourNames(cs) {
+		g.Threads[at[j]].Name = name
 	}
 }
 

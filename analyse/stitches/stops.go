@@ -1,6 +1,7 @@
 package stitches
 
 import (
+	"image/color"
 	"math"
 
 	"github.com/stopcard/stopcard/analyse/report"
@@ -31,10 +32,6 @@ func (w *Sewn) findStops() {
 			s.Role = report.RoleStitching
 			s.Halt = first > 0 && d.Moves[first-1].Mark&stitchfile.MarkHalt != 0
 			s.Thread = d.Thread(block)
-			if s.Thread.HasColour() {
-				hex, name := words.Hex(s.Thread.Colour), words.ColourName(s.Thread.Colour)
-				s.Colour, s.ColourName = &hex, &name
-			}
 			for j, c := range []float64{w.CentreX, w.CentreY, w.CentreX, w.CentreY} {
 				s.BoundsMM[j] = (s.BoundsMM[j] - c) / 10
 			}
@@ -43,6 +40,26 @@ func (w *Sewn) findStops() {
 			w.Empty = append(w.Empty, len(w.Stops))
 		}
 		block, first = block+1, i+1
+	}
+	NameColours(w.Stops)
+}
+
+// NameColours gives each stop its thread's colour, and the words for it among the
+// colours of all of them.
+func NameColours(stops []report.Stop) {
+	var cs []color.RGBA
+	for i := range stops {
+		if t := stops[i].Thread; t.HasColour() {
+			cs = append(cs, t.Colour)
+		}
+	}
+	names := words.ColourNames(cs)
+	for i, n := 0, 0; i < len(stops); i++ {
+		if t := stops[i].Thread; t.HasColour() {
+			hex := words.Hex(t.Colour)
+			stops[i].Colour, stops[i].ColourName = &hex, &names[n]
+			n++
+		}
 	}
 }
 

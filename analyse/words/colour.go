@@ -4,10 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
-	"strings"
-	"sync"
-
-	"golang.org/x/image/colornames"
+	"strconv"
 )
 
 // Lab is a colour in CIE L*a*b* under the D65 white.
@@ -90,33 +87,17 @@ func CIEDE2000(p, q Lab) float64 {
 	return math.Sqrt(u*u + v*v + w*w - math.Sin(2*theta)*rc*v*w)
 }
 
-type namedLab struct {
-	name string
-	lab  Lab
-}
-
-var svgColours = sync.OnceValue(func() []namedLab {
-	var all []namedLab
-	for _, n := range colornames.Names {
-		if strings.Contains(n, "gray") {
-			continue // SVG has each of these as "grey" too
-		}
-		all = append(all, namedLab{n, LabOf(colornames.Map[n])})
-	}
-	return all
-})
-
-// ColourName is the SVG colour keyword (W3C SVG 1.1) nearest to c by CIEDE2000;
-// the first in the alphabet among equals.
-func ColourName(c color.RGBA) string {
-	lab, best, name := LabOf(c), math.Inf(1), ""
-	for _, n := range svgColours() {
-		if d := CIEDE2000(lab, n.lab); d < best {
-			best, name = d, n.name
-		}
-	}
-	return name
-}
-
 // Hex writes an opaque colour as "#rrggbb".
 func Hex(c color.RGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
+
+// ParseHex reads an opaque colour written as "#rrggbb", as Hex does.
+func ParseHex(text string) (color.RGBA, bool) {
+	if len(text) != 7 || text[0] != '#' {
+		return color.RGBA{}, false
+	}
+	v, err := strconv.ParseUint(text[1:], 16, 32)
+	if err != nil {
+		return color.RGBA{}, false
+	}
+	return color.RGBA{uint8(v >> 16), uint8(v >> 8), uint8(v), 255}, true
+}

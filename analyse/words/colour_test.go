@@ -78,18 +78,15 @@ func TestLabOf(t *testing.T) {
 	}
 }
 
-// Names and values: W3C SVG 1.1, recognised colour keyword names.
-func TestColourName(t *testing.T) {
-	for hex, want := range map[color.RGBA]string{
-		{0, 128, 128, 255}:   "teal",
-		{0, 0, 128, 255}:     "navy",
-		{255, 127, 80, 255}:  "coral",
-		{220, 20, 60, 255}:   "crimson",
-		{221, 183, 134, 255}: "burlywood", // one unit off #deb887
-		{0, 128, 0, 255}:     "green",
-	} {
-		if got := ColourName(hex); got != want {
-			t.Errorf("%v: %s, want %s", hex, got, want)
+func TestHex(t *testing.T) {
+	for _, c := range []color.RGBA{{0, 0, 0, 255}, {1, 171, 255, 255}} {
+		if got, ok := ParseHex(Hex(c)); !ok || got != c {
+			t.Errorf("%v comes back as %v, %t", c, got, ok)
+		}
+	}
+	for _, text := range []string{"", "#", "#12345", "#1234567", "123456", "#12345g", "#-12345", "#+12345"} {
+		if c, ok := ParseHex(text); ok {
+			t.Errorf("%q is read as %v", text, c)
 		}
 	}
 }

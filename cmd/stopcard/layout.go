@@ -100,7 +100,7 @@ func (l layout) stops(w io.Writer, r *report.Report) {
 		if coloured {
 			name := "not in the file"
 			if s.ColourName != nil {
-				name = words.ColourWords(*s.ColourName)
+				name = *s.ColourName
 			}
 			row += pad(printable(name), thread)
 		}

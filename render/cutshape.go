@@ -2,6 +2,7 @@ package render
 
 import (
 	"math"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -42,7 +43,7 @@ func shapes(d *stitchfile.Design, r *report.Report, margin float64) []shape {
 		s := shape{number: number, stop: stop, placement: lines}
 		for _, l := range lines {
 			if nearlyClosed(l) && len(out) < maxCutShapes {
-				s.cut = append(s.cut, offset(l, margin)...)
+				s.cut = append(s.cut, outer(geom.Offset([][]geom.Point{l}, margin, geom.RoundCorners))...)
 			}
 		}
 		if len(lines) > 0 {
@@ -103,4 +104,9 @@ func threadPaths(d *stitchfile.Design, r *report.Report, s *report.Stop) [][]geo
 	}
 	end()
 	return out
+}
+
+// outer are the rings that go round a shape, without those round pockets in it.
+func outer(rings [][]geom.Point) [][]geom.Point {
+	return slices.DeleteFunc(rings, func(r []geom.Point) bool { return geom.PolygonArea(r) < 0.5 })
 }

@@ -1,0 +1,317 @@
+package geom
+
+import (
+	"math"
+	"slices"
+)
+
+// fieldSide is one side of a line that is pushed out.
+type fieldSide struct {
+	a, b       Point
+	prev, next int32 // the sides before and after it
+	line       int32
+}
+
+// field holds signed distances to closed lines, negative inside them, at the nodes
+// of a square grid near the lines: in tiles, of which only those near a line exist.
+type field struct {
+	lo     Point
+	cell   float64
+	nx, ny int // tiles
+	tile   []int32
+	dist   []float64 // by node, tile after tile
+	near   []int32   // the nearest side
+	sides  []fieldSide
+	lines  int
+}
+
+const (
+	tileSide  = 16
+	tileNodes = tileSide * tileSide
+)
+
+// farTile and noTile are the nodes of a tile that no side has come near to.
+var farTile, noTile = func() (d [tileNodes]float64, n [tileNodes]int32) {
+	for i := range d {
+		d[i], n[i] = math.Inf(1), -1
+	}
+	return
+}()
+
+func newField(lines [][]Point, d float64) *field {
+	f := &field{cell: max(fieldCell, math.Abs(d)/cellShare)}
+	var all []Point
+	for _, l := range lines {
+		if l = outlineOf(l); len(l) == 0 {
+			continue
+		}
+		first := int32(len(f.sides))
+		n := int32(len(l))
+		for i, a := range l {
+			i := int32(i)
+			f.sides = append(f.sides, fieldSide{a, l[(i+1)%n], first + (i+n-1)%n, first + (i+1)%n, int32(f.lines)})
+		}
+		f.lines++
+		all = append(all, l...)
+	}
+	if len(f.sides) < 2 {
+		return nil
+	}
+	reach := math.Abs(d) + 2*f.cell
+	b := BoxOf(all).Grown(reach + f.cell)
+	across := f.cell * tileSide
+	if most := math.Sqrt(mostNodes) * f.cell * 4; !(b.Width() < most && b.Height() < most) {
+		return nil
+	}
+	f.lo, f.nx, f.ny = b.Lo, int(b.Width()/across)+1, int(b.Height()/across)+1
+	f.tile = make([]int32, f.nx*f.ny)
+	steps := 0
+	for i := range f.sides {
+		s := &f.sides[i]
+		// A long side is taken in parts, whose boxes are small.
+		n := math.Ceil(Distance(s.a, s.b)/(2*reach) + 0.01)
+		if !(n < mostCorners) {
+			return nil
+		}
+		for k := 0.0; k < n; k++ {
+			steps += f.lower(int32(i), BoxOf([]Point{Lerp(s.a, s.b, k/n), Lerp(s.a, s.b, (k+1)/n)}).Grown(reach))
+			if steps > mostSteps || len(f.dist) > mostNodes {
+				return nil
+			}
+		}
+	}
+	f.sign()
+	return f
+}
+
+// outlineOf is a line without its closing point and without points that tell nothing.
+func outlineOf(l []Point) []Point {
+	if len(l) < 3 {
+		return nil
+	}
+	if n := len(l); l[0] == l[n-1] {
+		l = l[:n-1]
+	}
+	if step := (len(l) + mostCorners - 1) / mostCorners; step > 1 {
+		var few []Point
+		for i := 0; i < len(l); i += step {
+			few = append(few, l[i])
+		}
+		l = few
+	}
+	l = Simplify(append(slices.Clone(l), l[0]), offsetGrain)
+	return l[:len(l)-1]
+}
+
+// node gives the place in dist of a node, making its tile where make is set; -1
+// where there is none.
+func (f *field) node(i, j int, make bool) int {
+	t := j/tileSide*f.nx + i/tileSide
+	if f.tile[t] == 0 {
+		if !make {
+			return -1
+		}
+		f.tile[t] = int32(len(f.dist)/tileNodes) + 1
+		f.dist, f.near = append(f.dist, farTile[:]...), append(f.near, noTile[:]...)
+	}
+	return int(f.tile[t]-1)*tileNodes + j%tileSide*tileSide + i%tileSide
+}
+
+func (f *field) place(i, j int) Point {
+	return Point{f.lo.X + float64(i)*f.cell, f.lo.Y + float64(j)*f.cell}
+}
+
+// lower lowers the distances in a box to those from a side.
+func (f *field) lower(side int32, b Box) (steps int) {
+	s := &f.sides[side]
+	v := s.b.Sub(s.a)
+	l2 := v.Dot(v)
+	i0, i1 := int((b.Lo.X-f.lo.X)/f.cell), int((b.Hi.X-f.lo.X)/f.cell)
+	j0, j1 := int((b.Lo.Y-f.lo.Y)/f.cell), int((b.Hi.Y-f.lo.Y)/f.cell)
+	for j := max(0, j0); j <= min(j1, f.ny*tileSide-1); j++ {
+		for i := max(0, i0); i <= min(i1, f.nx*tileSide-1); i++ {
+			q := f.place(i, j).Sub(s.a)
+			if l2 > 0 {
+				q = q.Sub(v.Times(max(0, min(1, q.Dot(v)/l2))))
+			}
+			n := f.node(i, j, true)
+			if d := q.Dot(q); d < f.dist[n]*f.dist[n] {
+				f.dist[n], f.near[n] = math.Sqrt(d), side
+			}
+			steps++
+		}
+	}
+	return steps
+}
+
+// sign turns the distances inside any of the lines negative, by the nonzero rule
+// for each line.
+func (f *field) sign() {
+	type crossing struct {
+		x    float64
+		line int32
+		way  int32
+	}
+	rows := make([][]crossing, f.ny*tileSide)
+	for i := range f.sides {
+		p, q, way := f.sides[i].a, f.sides[i].b, int32(1)
+		if p.Y > q.Y {
+			p, q, way = q, p, -1
+		}
+		// Both ends are rounded alike, so that sides which meet on a row of the
+		// grid cross it once between them.
+		j0, j1 := int(math.Ceil((p.Y-f.lo.Y)/f.cell)), int(math.Ceil((q.Y-f.lo.Y)/f.cell))
+		for j := max(0, j0); j < min(j1, len(rows)); j++ {
+			y := f.lo.Y + float64(j)*f.cell
+			rows[j] = append(rows[j], crossing{p.X + (q.X-p.X)*(y-p.Y)/(q.Y-p.Y), f.sides[i].line, way})
+		}
+	}
+	wound := make([]int32, f.lines)
+	for j, row := range rows {
+		slices.SortFunc(row, func(a, b crossing) int {
+			switch {
+			case a.x < b.x:
+				return -1
+			case a.x > b.x:
+				return 1
+			}
+			return 0
+		})
+		clear(wound)
+		in, k := 0, 0
+		for tx := range f.nx {
+			if f.tile[j/tileSide*f.nx+tx] == 0 {
+				continue
+			}
+			for i := tx * tileSide; i < (tx+1)*tileSide; i++ {
+				x := f.lo.X + float64(i)*f.cell
+				for ; k < len(row) && row[k].x <= x; k++ {
+					w := &wound[row[k].line]
+					if *w != 0 {
+						in--
+					}
+					if *w += row[k].way; *w != 0 {
+						in++
+					}
+				}
+				if in > 0 {
+					n := f.node(i, j, false)
+					f.dist[n] = -f.dist[n]
+				}
+			}
+		}
+	}
+}
+
+// contourPoint is a point of a contour and what of the lines is nearest to it: a
+// side, or the corner at its beginning.
+type contourPoint struct {
+	at     Point
+	side   int32
+	corner bool
+}
+
+// contour follows the line at which the field has a value, by marching squares,
+// with what is less on the left hand.
+func (f *field) contour(level float64) [][]contourPoint {
+	// An edge of the grid is known by its node and whether it goes up; each edge
+	// the contour crosses leads to one next edge.
+	next := make(map[int]int)
+	where := make(map[int]contourPoint)
+	var order []int
+	width := f.nx * tileSide
+	cross := func(i, j int, up bool) int {
+		id, k, l := 2*(j*width+i), i+1, j
+		if up {
+			id, k, l = id+1, i, j+1
+		}
+		if _, ok := where[id]; ok {
+			return id
+		}
+		a, b := f.node(i, j, false), f.node(k, l, false)
+		t := (level - f.dist[a]) / (f.dist[b] - f.dist[a])
+		where[id] = f.nearest(Lerp(f.place(i, j), f.place(k, l), t), f.near[a], f.near[b])
+		return id
+	}
+	for t, n := range f.tile {
+		if n == 0 {
+			continue
+		}
+		for y := range tileSide {
+			for x := range tileSide {
+				i, j := t%f.nx*tileSide+x, t/f.nx*tileSide+y
+				if i+1 >= width || j+1 >= f.ny*tileSide {
+					continue
+				}
+				code, known := 0, true
+				for k, c := range [4][2]int{{i, j}, {i + 1, j}, {i + 1, j + 1}, {i, j + 1}} {
+					m := f.node(c[0], c[1], false)
+					if m < 0 || f.near[m] < 0 {
+						known = false
+						break
+					}
+					if f.dist[m] < level {
+						code |= 1 << k
+					}
+				}
+				if !known || code == 0 || code == 15 {
+					continue
+				}
+				edge := func(k int) int {
+					switch k {
+					case 0:
+						return cross(i, j, false)
+					case 1:
+						return cross(i+1, j, true)
+					case 2:
+						return cross(i, j+1, false)
+					}
+					return cross(i, j, true)
+				}
+				for _, s := range marching[code] {
+					from := edge(s[0])
+					next[from] = edge(s[1])
+					order = append(order, from)
+				}
+			}
+		}
+	}
+	var loops [][]contourPoint
+	for _, at := range order {
+		var loop []contourPoint
+		first := at
+		for to, ok := next[at]; ok; to, ok = next[at] {
+			loop = append(loop, where[at])
+			delete(next, at)
+			at = to
+		}
+		if len(loop) > 2 && at == first {
+			loops = append(loops, loop)
+		}
+	}
+	return loops
+}
+
+// marching gives for each set of corners below the level (lower left 1, lower
+// right 2, upper right 4, upper left 8) the edges that the contour enters and
+// leaves by (0 lower, 1 right, 2 upper, 3 left).
+var marching = [16][][2]int{
+	1: {{0, 3}}, 2: {{1, 0}}, 3: {{1, 3}}, 4: {{2, 1}}, 5: {{0, 3}, {2, 1}}, 6: {{2, 0}}, 7: {{2, 3}},
+	8: {{3, 2}}, 9: {{0, 2}}, 10: {{1, 0}, {3, 2}}, 11: {{1, 2}}, 12: {{3, 1}}, 13: {{0, 1}}, 14: {{3, 0}},
+}
+
+// nearest tells which of two sides is nearer to q, and whether by its corner.
+func (f *field) nearest(q Point, a, b int32) contourPoint {
+	if a != b && DistanceToSegment(q, f.sides[b].a, f.sides[b].b) < DistanceToSegment(q, f.sides[a].a, f.sides[a].b) {
+		a = b
+	}
+	s := &f.sides[a]
+	v := s.b.Sub(s.a)
+	switch t := q.Sub(s.a).Dot(v); {
+	case t <= 0:
+		return contourPoint{q, a, true}
+	case t >= v.Dot(v):
+		return contourPoint{q, s.next, true}
+	}
+	return contourPoint{q, a, false}
+}

@@ -1,0 +1,163 @@
+package geom
+
+import (
+	"math"
+	"slices"
+)
+
+// Corners says how an outline that is pushed out turns at a corner.
+type Corners uint8
+
+const (
+	SharpCorners Corners = iota // both sides go on until they meet, as scissors cut
+	RoundCorners                // all of it equally far from the outline
+)
+
+const (
+	// miterMost is how many times further out than the sides a sharp corner may
+	// stand; longer tips are cut off square there. 4 is the miter limit that SVG
+	// 1.1 has where none is given: corners of less than 29 degrees.
+	miterMost = 4.0
+
+	leastTurn   = 0.2  // radians: corners that turn less are the same, round or sharp
+	offsetGrain = 0.02 // mm by which outlines are simplified before they are pushed out
+	mostCorners = 8192 // of an outline; more cost precision, not time
+	fieldCell   = 0.25 // mm between the places where distances are worked out
+	cellShare   = 8    // of the offset that a cell may be
+	mostNodes   = 1 << 21
+	mostSteps   = 1 << 25 // distances looked at before an outline is given up: no cloth is cut so
+)
+
+// Offset gives the outlines of all that lies no further than d mm from closed
+// lines or inside them; with a negative d, of what lies inside them and further
+// than -d from them. What is outlined lies to the left: outer outlines run
+// counter-clockwise, those of pockets clockwise. Each repeats its first point.
+//
+// It is the contour of a field of distances, so lines may cross themselves, run
+// over themselves and run either way round. They are right to 0.02 mm
+// where two sides or a corner make them. Nil is given for lines that enclose nothing and for ones too long to be worked out.
+func Offset(lines [][]Point, d float64, c Corners) [][]Point {
+	if d == 0 {
+		return asTheyAre(lines)
+	}
+	f := newField(lines, d)
+	if f == nil {
+		return nil
+	}
+	var out [][]Point
+	for _, loop := range f.contour(d) {
+		loop = f.creased(loop)
+		if c == SharpCorners {
+			loop = f.sharpened(loop, d)
+		}
+		pts := make([]Point, len(loop))
+		for i := range loop {
+			pts[i] = loop[i].at
+		}
+		if ring := Simplify(append(pts, pts[0]), 0.01); len(ring) > 3 {
+			out = append(out, ring)
+		}
+	}
+	return out
+}
+
+// asTheyAre are the lines that enclose something, closed and run counter-clockwise.
+func asTheyAre(lines [][]Point) [][]Point {
+	var out [][]Point
+	for _, l := range lines {
+		if len(l) < 3 || PolygonArea(l) == 0 {
+			continue
+		}
+		l = slices.Clone(l)
+		if l[0] != l[len(l)-1] {
+			l = append(l, l[0])
+		}
+		if PolygonArea(l) < 0 {
+			slices.Reverse(l)
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+// creased puts the place where two sides meet between the last point of one and the
+// first of the other: the grid cuts across it.
+func (f *field) creased(loop []contourPoint) []contourPoint {
+	out := make([]contourPoint, 0, len(loop)+8)
+	for i := range loop {
+		p, q := &loop[i], &loop[(i+1)%len(loop)]
+		out = append(out, *p)
+		if p.corner || q.corner || p.side == q.side {
+			continue
+		}
+		a, b := f.sides[p.side].b.Sub(f.sides[p.side].a).Unit(), f.sides[q.side].b.Sub(f.sides[q.side].a).Unit()
+		if cos := a.Dot(b); math.Abs(cos) > math.Cos(leastTurn) {
+			continue
+		}
+		at := p.at.Add(a.Times(q.at.Sub(p.at).Cross(b) / a.Cross(b)))
+		if slack := 4 * f.cell; Distance(at, p.at) < slack && Distance(at, q.at) < slack {
+			out = append(out, contourPoint{at, p.side, false})
+		}
+	}
+	return out
+}
+
+// sharpened puts a tip in the place of each arc round a corner.
+func (f *field) sharpened(loop []contourPoint, d float64) []contourPoint {
+	n := len(loop)
+	same := func(a, b *contourPoint) bool { return a.corner && b.corner && a.side == b.side }
+	start := 0
+	for start < n && same(&loop[start], &loop[(start+n-1)%n]) {
+		start++
+	}
+	if start == n {
+		return loop // a circle round one place
+	}
+	var out []contourPoint
+	for k := 0; k < n; {
+		p := &loop[(start+k)%n]
+		from := k
+		for k++; k < n && same(p, &loop[(start+k)%n]); k++ {
+		}
+		if tip := f.tip(p.side, math.Abs(d), p.at, loop[(start+k-1)%n].at); p.corner && tip != nil {
+			for _, q := range tip {
+				out = append(out, contourPoint{q, p.side, true})
+			}
+			continue
+		}
+		for j := from; j < k; j++ {
+			out = append(out, loop[(start+j)%n])
+		}
+	}
+	return out
+}
+
+// tip is the sharp corner at the beginning of a side, where a contour goes round it
+// at distance d from first to last; nil where it is none.
+func (f *field) tip(side int32, d float64, first, last Point) []Point {
+	s := &f.sides[side]
+	v := s.a
+	n1, n2 := v.Sub(f.sides[s.prev].a).Unit().Left(), s.b.Sub(v).Unit().Left()
+	if m := n1.Add(n2); m.Dot(first.Add(last).Sub(v.Times(2))) < 0 {
+		n1, n2 = n1.Times(-1), n2.Times(-1)
+	}
+	cos := n1.Dot(n2)
+	if cos > math.Cos(leastTurn) || cos < -0.9999 {
+		return nil
+	}
+	if n1.Cross(n2)*first.Sub(v).Cross(last.Sub(v)) < 0 {
+		n1, n2 = n2, n1
+	}
+	a, b := v.Add(n1.Times(d)), v.Add(n2.Times(d))
+	if slack := 2.5 * f.cell; Distance(a, first) > slack || Distance(b, last) > slack {
+		return nil // something else lies in the way
+	}
+	m := n1.Add(n2)
+	t := v.Add(m.Times(d / (1 + cos)))
+	if out := Distance(t, v); out > miterMost*d {
+		// Cut off square to the middle of the corner.
+		k := (out - miterMost*d) / (out - m.Norm()/2*d)
+		return []Point{Lerp(t, a, k), Lerp(t, b, k)}
+	}
+	return []Point{t}
+}

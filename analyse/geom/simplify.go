@@ -1,0 +1,52 @@
+package geom
+
+// Simplify leaves out the points of a line that lie within tolerance of what is
+// left (Douglas and Peucker, 1973). Its ends stay; those of a closed line are equal.
+func Simplify(line []Point, tolerance float64) []Point {
+	n := len(line) - 1
+	if n < 2 {
+		return line
+	}
+	if n > 4*mostCorners {
+		return line // only a crafted line has so many
+	}
+	keep := make([]bool, n+1)
+	keep[0], keep[n] = true, true
+	work := [][2]int{{0, n}}
+	if line[0] == line[n] {
+		far := farthest(line, line[0])
+		keep[far] = true
+		work = [][2]int{{0, far}, {far, n}}
+	}
+	for len(work) > 0 {
+		a, b := work[len(work)-1][0], work[len(work)-1][1]
+		work = work[:len(work)-1]
+		far, at := tolerance, -1
+		for i := a + 1; i < b; i++ {
+			if d := DistanceToSegment(line[i], line[a], line[b]); d > far {
+				far, at = d, i
+			}
+		}
+		if at >= 0 {
+			keep[at] = true
+			work = append(work, [2]int{a, at}, [2]int{at, b})
+		}
+	}
+	var out []Point
+	for i, p := range line {
+		if keep[i] {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+func farthest(line []Point, q Point) int {
+	at, far := 0, -1.0
+	for i, p := range line {
+		if d := Distance(p, q); d > far {
+			at, far = i, d
+		}
+	}
+	return at
+}

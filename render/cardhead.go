@@ -86,7 +86,7 @@ func (c *card) facts() []string {
 	}
 	facts := []string{
 		fmt.Sprintf("%.0f x %.0f mm (%.2f x %.2f in)", r.WidthMM, r.HeightMM, r.WidthMM/25.4, r.HeightMM/25.4),
-		hoopFor(r.WidthMM, r.HeightMM),
+		words.HoopFor(r.WidthMM, r.HeightMM),
 		fmt.Sprintf("%s, %s, %s", count(r.ColourStops, "colour stop"), count(r.Stitches, "stitch"), count(r.Trims, "trim")),
 		words.AboutTime(r.Minutes) + ", machine and hands",
 		fmt.Sprintf("needle thread %.0f m, bobbin thread %.0f m", math.Ceil(r.NeedleThreadM), math.Ceil(r.BobbinThreadM)),

@@ -6,6 +6,8 @@ import (
 	"image/color"
 	"strings"
 	"testing"
+
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // every paper, upright and on its side.
@@ -129,7 +131,7 @@ func TestHoopFor(t *testing.T) {
 		{360, 120, "hoop of 200 x 360 mm, or larger, the design turned"},
 		{231, 231, "a hoop larger than 230 x 300 and 200 x 360 mm"},
 	} {
-		if got := hoopFor(c.w, c.h); got != c.want {
+		if got := words.HoopFor(c.w, c.h); got != c.want {
 			t.Errorf("%v x %v: %q, want %q", c.w, c.h, got, c.want)
 		}
 	}

@@ -98,7 +98,7 @@ type pageView struct {
 func newPageModel(items []PageItem, o PageOptions) (*pageModel, error) {
 	m := &pageModel{Title: safeText(o.Title)}
 	groups := groupDesigns(items)
-	first := mainDesign(groups, hoopField{o.HoopWidthMM, o.HoopHeightMM})
+	first := mainDesign(groups, words.Hoop{WidthMM: o.HoopWidthMM, HeightMM: o.HoopHeightMM})
 	side := pictureSide(len(groups))
 	for i, g := range groups {
 		if i >= mostSections {
@@ -152,7 +152,7 @@ func newPageDesign(g []PageItem, id string, side int, o PageOptions) (*pageDesig
 		others = append(others, fmt.Sprintf("%s (%s)", fileOf(other.Report), other.Report.Format))
 	}
 	p.Files = strings.Join(others, ", ")
-	p.Figures = pageFigures(d, r, hoopField{o.HoopWidthMM, o.HoopHeightMM})
+	p.Figures = pageFigures(d, r, words.Hoop{WidthMM: o.HoopWidthMM, HeightMM: o.HoopHeightMM})
 	p.findings(r)
 	for i := range r.Stops {
 		if i >= mostRows {
@@ -201,7 +201,7 @@ func contentKey(d *stitchfile.Design) string {
 	return hex.EncodeToString(h.Sum(nil)[:12])
 }
 
-func pageFigures(d *stitchfile.Design, r *report.Report, own hoopField) []pageFigure {
+func pageFigures(d *stitchfile.Design, r *report.Report, own words.Hoop) []pageFigure {
 	f := []pageFigure{
 		{"Size", sizeText(r.WidthMM, r.HeightMM)},
 		{"Hoop", hoopText(r.WidthMM, r.HeightMM, own)},

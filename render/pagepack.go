@@ -82,13 +82,13 @@ func abs(n int) int { return max(n, -n) }
 
 // mainDesign is the design to open first: the largest that fits the hoop, or the
 // largest of all where no hoop is known or none fits.
-func mainDesign(groups [][]PageItem, own hoopField) int {
+func mainDesign(groups [][]PageItem, own words.Hoop) int {
 	best, bestFits, bestArea := 0, false, -1.0
 	for i, g := range groups {
 		r := g[0].Report
-		fits := own.w > 0
+		fits := own.Given()
 		if fits {
-			fits, _ = own.holds(r.WidthMM, r.HeightMM)
+			fits, _ = own.Holds(r.WidthMM, r.HeightMM)
 		}
 		area := r.WidthMM * r.HeightMM
 		if fits && !bestFits || fits == bestFits && area > bestArea {
@@ -100,7 +100,7 @@ func mainDesign(groups [][]PageItem, own hoopField) int {
 
 func newIndexRow(g []PageItem, id string, section bool, o PageOptions) indexRow {
 	r := g[0].Report
-	own := hoopField{o.HoopWidthMM, o.HoopHeightMM}
+	own := words.Hoop{WidthMM: o.HoopWidthMM, HeightMM: o.HoopHeightMM}
 	row := indexRow{
 		Name: nameOf(r), Size: sizeText(r.WidthMM, r.HeightMM),
 		Stitches: fmt.Sprint(r.Stitches), Time: words.TimeWords(r.Minutes),
@@ -108,14 +108,14 @@ func newIndexRow(g []PageItem, id string, section bool, o PageOptions) indexRow 
 	if section {
 		row.ID = id
 	}
-	ok, _ := own.holds(r.WidthMM, r.HeightMM)
+	ok, _ := own.Holds(r.WidthMM, r.HeightMM)
 	switch {
-	case own.w > 0 && ok:
+	case own.Given() && ok:
 		row.Hoop, row.Fits = "fits yours", true
-	case own.w > 0:
+	case own.Given():
 		row.Hoop = "does not fit yours"
 	default:
-		row.Hoop = strings.TrimPrefix(hoopFor(r.WidthMM, r.HeightMM), "hoop of ")
+		row.Hoop = strings.TrimPrefix(words.HoopFor(r.WidthMM, r.HeightMM), "hoop of ")
 	}
 	row.Found = foundText(r)
 	for _, it := range g {

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"unicode"
+
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // Bounds on text from files on a page, in letters.
@@ -67,30 +69,16 @@ func tally(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
-// hoopField is a hoop's field, upright, in millimetres.
-type hoopField struct{ w, h float64 }
-
-// holds reports whether the field takes a design of that size, and whether only
-// when the design is turned by a quarter.
-func (f hoopField) holds(w, h float64) (ok, turned bool) {
-	const rounding = 0.05 // files count in 0.1 mm
-	w, h = w-rounding, h-rounding
-	if w <= f.w && h <= f.h {
-		return true, false
-	}
-	return h <= f.w && w <= f.h, true
-}
-
 // hoopText says which hoop a design needs.
-func hoopText(w, h float64, own hoopField) string {
-	if own.w > 0 && own.h > 0 {
-		switch ok, turned := own.holds(w, h); {
+func hoopText(w, h float64, own words.Hoop) string {
+	if own.Given() {
+		switch ok, turned := own.Holds(w, h); {
 		case !ok:
-			return fmt.Sprintf("does not fit your hoop of %s", sizeText(own.w, own.h))
+			return fmt.Sprintf("does not fit your hoop of %s", sizeText(own.WidthMM, own.HeightMM))
 		case turned:
-			return fmt.Sprintf("fits your hoop of %s when turned by a quarter", sizeText(own.w, own.h))
+			return fmt.Sprintf("fits your hoop of %s when turned by a quarter", sizeText(own.WidthMM, own.HeightMM))
 		}
-		return fmt.Sprintf("fits your hoop of %s", sizeText(own.w, own.h))
+		return fmt.Sprintf("fits your hoop of %s", sizeText(own.WidthMM, own.HeightMM))
 	}
-	return hoopFor(w, h)
+	return words.HoopFor(w, h)
 }

@@ -180,6 +180,7 @@ func (p *finder) pieceFrom(a *Trace, later []*Trace, used map[*Trace]bool) *Piec
 	return w
 }
 
+// BoxesAlike reports whether the sides of two boxes lie within slack mm of each other.
 func BoxesAlike(a, b geom.Box, slack float64) bool {
 	return math.Abs(a.Lo.X-b.Lo.X) < slack && math.Abs(a.Lo.Y-b.Lo.Y) < slack && math.Abs(a.Hi.X-b.Hi.X) < slack && math.Abs(a.Hi.Y-b.Hi.Y) < slack
 }

@@ -99,6 +99,7 @@ func (c *Cells) At(cell int) []int32 {
 	return c.item[lo:min(hi, lo+mostInCell)]
 }
 
+// NewLineGrid lays a grid over a polyline, which it keeps.
 func NewLineGrid(line []Point) *LineGrid {
 	g := &LineGrid{line: line}
 	g.Cells = NewCells(3, max(0, len(line)-1), func(i int) Box { return BoxOf(line[i : i+2]) })

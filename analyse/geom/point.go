@@ -11,17 +11,38 @@ type Point struct{ X, Y float64 }
 // Place is a point in mm, as JSON writes it.
 type Place = [2]float64
 
-func (a Point) Add(b Point) Point      { return Point{a.X + b.X, a.Y + b.Y} }
-func (a Point) Sub(b Point) Point      { return Point{a.X - b.X, a.Y - b.Y} }
-func (a Point) Times(k float64) Point  { return Point{a.X * k, a.Y * k} }
-func (a Point) Dot(b Point) float64    { return a.X*b.X + a.Y*b.Y }
-func (a Point) Cross(b Point) float64  { return a.X*b.Y - a.Y*b.X }
-func (a Point) Norm() float64          { return math.Sqrt(a.X*a.X + a.Y*a.Y) }
-func (a Point) Left() Point            { return Point{-a.Y, a.X} }
-func (a Point) Place() Place           { return Place{a.X, a.Y} }
+// Add is a + b.
+func (a Point) Add(b Point) Point { return Point{a.X + b.X, a.Y + b.Y} }
+
+// Sub is a - b: the vector from b to a.
+func (a Point) Sub(b Point) Point { return Point{a.X - b.X, a.Y - b.Y} }
+
+// Times is a with both coordinates multiplied by k.
+func (a Point) Times(k float64) Point { return Point{a.X * k, a.Y * k} }
+
+// Dot is the scalar product.
+func (a Point) Dot(b Point) float64 { return a.X*b.X + a.Y*b.Y }
+
+// Cross is the Z part of the vector product: positive where b lies to the left of a.
+func (a Point) Cross(b Point) float64 { return a.X*b.Y - a.Y*b.X }
+
+// Norm is the length of a vector.
+func (a Point) Norm() float64 { return math.Sqrt(a.X*a.X + a.Y*a.Y) }
+
+// Left is a turned a quarter to the left.
+func (a Point) Left() Point { return Point{-a.Y, a.X} }
+
+// Place is the point as JSON writes it.
+func (a Point) Place() Place { return Place{a.X, a.Y} }
+
+// Lerp is the point that lies the share t of the way from a to b.
 func Lerp(a, b Point, t float64) Point { return Point{a.X + (b.X-a.X)*t, a.Y + (b.Y-a.Y)*t} }
-func Distance(a, b Point) float64      { return a.Sub(b).Norm() }
-func Middle(a, b Point) Point          { return Point{(a.X + b.X) / 2, (a.Y + b.Y) / 2} }
+
+// Distance is that between two points.
+func Distance(a, b Point) float64 { return a.Sub(b).Norm() }
+
+// Middle is the point half way between a and b.
+func Middle(a, b Point) Point { return Point{(a.X + b.X) / 2, (a.Y + b.Y) / 2} }
 
 // DistanceToSegment is the distance from q to the straight line from a to b.
 func DistanceToSegment(q, a, b Point) float64 {
@@ -115,6 +136,7 @@ func Resample(line []Point, step float64) []Point {
 // Box is a rectangle around points.
 type Box struct{ Lo, Hi Point }
 
+// BoxOf is the box around points; the zero Box for none.
 func BoxOf(line []Point) Box {
 	if len(line) == 0 {
 		return Box{}
@@ -127,7 +149,10 @@ func BoxOf(line []Point) Box {
 	return b
 }
 
-func (b Box) Width() float64  { return b.Hi.X - b.Lo.X }
+// Width is the extent along X.
+func (b Box) Width() float64 { return b.Hi.X - b.Lo.X }
+
+// Height is the extent along Y.
 func (b Box) Height() float64 { return b.Hi.Y - b.Lo.Y }
 
 // Grown is the box with each side moved out by d.
@@ -135,6 +160,7 @@ func (b Box) Grown(d float64) Box {
 	return Box{Point{b.Lo.X - d, b.Lo.Y - d}, Point{b.Hi.X + d, b.Hi.Y + d}}
 }
 
+// Meets reports whether two boxes share a point.
 func (b Box) Meets(c Box) bool {
 	return b.Lo.X <= c.Hi.X && c.Lo.X <= b.Hi.X && b.Lo.Y <= c.Hi.Y && c.Lo.Y <= b.Hi.Y
 }

@@ -11,6 +11,7 @@ type Limit struct {
 	Source  string // a published source, or "common practice, no single source"
 }
 
+// CommonPractice is the source of what many do and nobody owns.
 const CommonPractice = "common practice, no single source"
 
 var limits = []Limit{

@@ -113,6 +113,7 @@ const (
 // AtLeast reports whether s is as grave as limit, or graver.
 func (s Severity) AtLeast(limit Severity) bool { return s.Rank() >= limit.Rank() }
 
+// Rank orders severities: 1 for a note to 3 for a fault, 0 for none.
 func (s Severity) Rank() int {
 	switch s {
 	case Fault:

@@ -9,6 +9,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/rules"
 	"github.com/stopcard/stopcard/analyse/satin"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // resizeCheck is a rule that resizing one way may break.
@@ -192,11 +193,12 @@ func longestLoose(p *measure.Pass, stop int) float64 {
 // hoopShare is the design's larger share of the hoop's sides, the better way
 // round; 0 without a hoop.
 func hoopShare(p *measure.Pass, _ int) float64 {
-	w, h, r := p.Settings.HoopWidthMM, p.Settings.HoopHeightMM, p.Report
-	if w <= 0 || h <= 0 {
+	r := p.Report
+	room := words.Hoop{WidthMM: p.Settings.HoopWidthMM, HeightMM: p.Settings.HoopHeightMM}.Room(r.WidthMM, r.HeightMM)
+	if room == 0 {
 		return 0
 	}
-	return min(max(r.WidthMM/w, r.HeightMM/h), max(r.WidthMM/h, r.HeightMM/w))
+	return 1 / room
 }
 
 // leastReach is how far the cover reaches outwards where it reaches least, a

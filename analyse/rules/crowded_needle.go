@@ -9,6 +9,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/words"
 )
 
+// CrowdedRule is the rule crowded-needle.
 var CrowdedRule = Rule{
 	ID:       "crowded-needle",
 	Doc:      "so many needle holes on one spot that cloth is cut and needles break",

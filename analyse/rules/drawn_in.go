@@ -7,6 +7,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
+// DrawnInRule is the rule drawn-in.
 var DrawnInRule = Rule{
 	ID:       "drawn-in",
 	Doc:      "a hold-down lies inside the first outline instead of outside it",

@@ -9,6 +9,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/words"
 )
 
+// EdgeUncoveredRule is the rule edge-uncovered.
 var EdgeUncoveredRule = Rule{
 	ID:       "edge-uncovered",
 	Doc:      "the cut edge of an applique piece lies outside its cover",

@@ -9,6 +9,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/words"
 )
 
+// LongStitchRule is the rule long-stitch.
 var LongStitchRule = Rule{
 	ID:       "long-stitch",
 	Doc:      "a stitch so long that it snags; satin has a rule of its own",

@@ -9,6 +9,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/words"
 )
 
+// NarrowSatinRule is the rule narrow-satin.
 var NarrowSatinRule = Rule{
 	ID:       "narrow-satin",
 	Doc:      "satin too narrow for the needle",

@@ -9,6 +9,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
+// OpenOutlineRule is the rule open-outline.
 var OpenOutlineRule = Rule{
 	ID:       "open-outline",
 	Doc:      "a placement line or tack-down is open and nothing lies over its opening",

@@ -5,8 +5,10 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
+// OutsideHoopRule is the rule outside-hoop.
 var OutsideHoopRule = Rule{
 	ID:       "outside-hoop",
 	Doc:      "the design does not fit the hoop given",
@@ -17,12 +19,13 @@ var OutsideHoopRule = Rule{
 }
 
 func outsideHoop(p *Pass) []report.Finding {
-	w, h := p.Settings.HoopWidthMM, p.Settings.HoopHeightMM
-	r := p.Report
-	if w <= 0 || h <= 0 || r.WidthMM <= w && r.HeightMM <= h {
+	w, h, r := p.Settings.HoopWidthMM, p.Settings.HoopHeightMM, p.Report
+	hoop := words.Hoop{WidthMM: w, HeightMM: h}
+	ok, turned := hoop.Holds(r.WidthMM, r.HeightMM)
+	if !hoop.Given() || ok && !turned {
 		return nil
 	}
-	if r.WidthMM <= h && r.HeightMM <= w {
+	if turned {
 		return []report.Finding{{Severity: report.Note, Measured: r.WidthMM, Limit: w, Unit: "mm",
 			Message: fmt.Sprintf("the design (%.1f x %.1f mm) fits the %.0f x %.0f mm hoop only when turned by a quarter", r.WidthMM, r.HeightMM, w, h),
 			Advice:  "Turn the design on the machine, and lay the cloth to suit."}}

@@ -8,6 +8,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
+// ShortStitchRule is the rule short-stitch.
 var ShortStitchRule = Rule{
 	ID:       "short-stitch",
 	Doc:      "stitches so short that thread knots and breaks; ties are meant to be short",

@@ -5,6 +5,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
+// StackedRule is the rule stacked-layers.
 var StackedRule = Rule{
 	ID:       "stacked-layers",
 	Doc:      "so much thread on one spot that it stands stiff and bends needles",

@@ -9,6 +9,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
+// AstrayRule is the rule tack-down-astray.
 var AstrayRule = Rule{
 	ID:       "tack-down-astray",
 	Doc:      "a tack-down does not follow its placement line",

@@ -9,6 +9,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/words"
 )
 
+// ThinCoverRule is the rule thin-cover.
 var ThinCoverRule = Rule{
 	ID:       "thin-cover",
 	Doc:      "satin so open that cloth shows between its stitches",

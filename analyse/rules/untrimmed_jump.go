@@ -9,6 +9,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/words"
 )
 
+// UntrimmedRule is the rule untrimmed-jump.
 var UntrimmedRule = Rule{
 	ID:       "untrimmed-jump",
 	Doc:      "a thread left loose over the cloth between two sewn parts",

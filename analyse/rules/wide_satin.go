@@ -8,6 +8,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/words"
 )
 
+// WideSatinRule is the rule wide-satin.
 var WideSatinRule = Rule{
 	ID:       "wide-satin",
 	Doc:      "satin crossings so wide that they snag",

@@ -72,7 +72,7 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 	defer watch.Catch(&err)
 	f = &Satin{sewn: s, BandOf: make([]int32, len(s.Passages)), ColumnOf: make([]int32, len(s.Passages)), columns: []report.SatinColumn{}}
 	usual := report.DefaultSettings()
-	w := columnWork{laid: usual.LaidWidth(), watch: watch.New(ctx)}
+	w := columnWork{laid: usual.LaidWidth(), scale: s.Scale, watch: watch.New(ctx)}
 	for i := range s.Passages {
 		f.BandOf[i], f.ColumnOf[i] = -1, -1
 		g := &s.Passages[i]
@@ -139,7 +139,7 @@ func (f *Satin) Measure(ctx context.Context, s *stitches.Sewn, laid float64) (co
 	if s == f.sewn && laid == usual.LaidWidth() {
 		return slices.Clone(f.columns), f.Bands, nil
 	}
-	w := columnWork{laid: laid, watch: watch.New(ctx)}
+	w := columnWork{laid: laid, scale: s.Scale, watch: watch.New(ctx)}
 	out := &Satin{columns: []report.SatinColumn{}, Bands: make([]Band, 0, len(f.Bands))}
 	for i := range f.strips {
 		st := &f.strips[i]
@@ -183,6 +183,7 @@ func isBar(parts []report.SatinColumn) bool {
 type columnWork struct {
 	watch                *watch.Watch
 	laid                 float64
+	scale                float64 // of the points; 1 is the design as it is
 	turns                stitches.Turns
 	cross                []crossing
 	axis                 []geom.Point
@@ -277,6 +278,11 @@ func (x *crossing) length() float64 { return geom.Distance(x.a, x.b) }
 func (x *crossing) railA() geom.Point { return x.a.Sub(x.b.Sub(x.a).Unit().Times(x.ra)) }
 func (x *crossing) railB() geom.Point { return x.b.Add(x.b.Sub(x.a).Unit().Times(x.rb)) }
 
+// still is how far in mm the middles of crossings must move, on the design as it
+// is, to tell a direction: they lie on a grid of 0.05 mm, and one step of it is
+// rounding.
+const still = 0.06
+
 // layAxis finds the direction of the centre line at each crossing.
 func (w *columnWork) layAxis(x []crossing) {
 	w.axis = w.axis[:0]
@@ -284,7 +290,7 @@ func (w *columnWork) layAxis(x []crossing) {
 	for j := range x {
 		lo, hi := max(0, j-axisReach), min(len(x)-1, j+axisReach)
 		v := x[hi].mid().Sub(x[lo].mid())
-		if v.Norm() > 0.05 {
+		if v.Norm() > still*w.scale {
 			last = v.Unit()
 		} else if j == 0 {
 			last = x[0].b.Sub(x[0].a).Unit().Left()

@@ -28,7 +28,7 @@ func TestCoverageOfExactRings(t *testing.T) {
 			in, out := at(float64(i), c.radius-c.width/2), at(float64(i)+0.5, c.radius+c.width/2)
 			x = append(x, crossing{a: in, b: out}, crossing{a: out, b: at(float64(i)+1, c.radius-c.width/2)})
 		}
-		w := columnWork{laid: c.laid}
+		w := columnWork{laid: c.laid, scale: 1}
 		col := w.measure(x)
 		for _, v := range []struct {
 			what      string
@@ -56,7 +56,7 @@ func TestCoverageOfExactColumns(t *testing.T) {
 			s := float64(i) * c.pitch
 			x = append(x, crossing{a: geom.Point{X: s, Y: 0}, b: geom.Point{X: s + c.pitch/2, Y: c.width}}, crossing{a: geom.Point{X: s + c.pitch/2, Y: c.width}, b: geom.Point{X: s + c.pitch, Y: 0}})
 		}
-		w := columnWork{laid: c.laid}
+		w := columnWork{laid: c.laid, scale: 1}
 		if got := w.measure(x).Coverage; math.Abs(got-c.want) > 0.004 {
 			t.Errorf("width %v, pitch %v, laid %v: %.4f, want %.4f", c.width, c.pitch, c.laid, got, c.want)
 		}

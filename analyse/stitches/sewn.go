@@ -13,6 +13,7 @@ import (
 // and what each stitch is part of. It is not changed once it is made.
 type Sewn struct {
 	Design *stitchfile.Design
+	Scale  float64 // 1: as it is; see At
 
 	WidthMM, HeightMM float64 // box around all penetrations
 	CentreX, CentreY  float64 // its middle in the design's own coordinates, 0.1 mm
@@ -28,7 +29,7 @@ type Sewn struct {
 // Sew reads the stitching of d. The only error is that of a context that ended.
 func Sew(ctx context.Context, d *stitchfile.Design) (s *Sewn, err error) {
 	defer watch.Catch(&err)
-	s = &Sewn{Design: d}
+	s = &Sewn{Design: d, Scale: 1}
 	s.findStops()
 	s.Track = makeTrack(s)
 	s.findPassages(watch.New(ctx))
@@ -45,6 +46,7 @@ func (s *Sewn) At(scale float64) *Sewn {
 		return s
 	}
 	out := *s
+	out.Scale *= scale
 	out.WidthMM, out.HeightMM = s.WidthMM*scale, s.HeightMM*scale
 	out.Stops = make([]report.Stop, len(s.Stops))
 	for i, stop := range s.Stops {

@@ -1,4 +1,4 @@
-package render
+package words
 
 import (
 	"fmt"
@@ -7,14 +7,14 @@ import (
 
 // hoopFields are the common fields of home machines' hoops, in mm (design makers'
 // size lists; names vary, the fields do not).
-var hoopFields = [][2]float64{{100, 100}, {110, 110}, {130, 180}, {150, 240}, {160, 260}, {200, 200}, {200, 300}, {230, 300}, {200, 360}}
+var hoopFields = []Hoop{{100, 100}, {110, 110}, {130, 180}, {150, 240}, {160, 260}, {200, 200}, {200, 300}, {230, 300}, {200, 360}}
 
-// hoopFor says which hoop a design needs: the common fields that hold it, turned
+// HoopFor says which hoop a design needs: the common fields that hold it, turned
 // by a quarter if that helps, and hold no smaller one that does.
-func hoopFor(w, h float64) string {
-	var fit [][2]float64
+func HoopFor(w, h float64) string {
+	var fit []Hoop
 	for _, f := range hoopFields {
-		if min(w, h) <= f[0] && max(w, h) <= f[1] {
+		if ok, _ := f.Holds(w, h); ok {
 			fit = append(fit, f)
 		}
 	}
@@ -26,11 +26,12 @@ func hoopFor(w, h float64) string {
 	for _, f := range fit {
 		least := true
 		for _, g := range fit {
-			least = least && (g == f || g[0] > f[0] || g[1] > f[1])
+			least = least && (g == f || g.WidthMM > f.WidthMM || g.HeightMM > f.HeightMM)
 		}
 		if least {
-			names = append(names, fmt.Sprintf("%.0f x %.0f", f[0], f[1]))
-			turned = turned && w > f[0]
+			names = append(names, fmt.Sprintf("%.0f x %.0f", f.WidthMM, f.HeightMM))
+			_, turn := f.Holds(w, h)
+			turned = turned && turn
 		}
 	}
 	text := "hoop of " + strings.Join(names, " or ") + " mm, or larger"

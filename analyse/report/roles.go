@@ -14,3 +14,9 @@ const (
 	RoleBackingHoldDown = "backing hold-down"
 	RoleQuilting        = "quilting"
 )
+
+// Roles lists the roles that a colour stop or a part of one may have.
+func Roles() []string {
+	return []string{RoleStitching, RoleClothOutline, RoleClothHoldDown, RolePlacementLine, RoleTackDown, RoleCoverSatin,
+		RoleEdgeRun, RoleDecoration, RoleBattingHoldDown, RoleBackingHoldDown, RoleQuilting}
+}

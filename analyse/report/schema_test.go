@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"os"
 	"reflect"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -128,6 +129,9 @@ func (m *schemaMaker) object(t reflect.Type) map[string]any {
 		if c := m.comments[t.Name()+"."+f.Name]; c != "" {
 			p["description"] = c
 		}
+		if name == "role" {
+			p = map[string]any{"enum": report.Roles(), "description": p["description"]}
+		}
 		properties[name] = p
 		if !strings.Contains(options, "omitempty") {
 			required = append(required, name)
@@ -228,6 +232,7 @@ func TestSchemaHolds(t *testing.T) {
 
 	for name, spoil := range map[string]func(*report.Document){
 		"other schema": func(d *report.Document) { d.Schema = "stopcard/report/2" },
+		"role":         func(d *report.Document) { d.Designs[0].Stops = []report.Stop{{Role: "juggling"}} },
 		"severity":     func(d *report.Document) { d.Designs[0].Findings = []report.Finding{{Severity: "doom"}} },
 		"colour":       func(d *report.Document) { red := "red"; d.Designs[0].Stops = []report.Stop{{Colour: &red}} },
 		"null list":    func(d *report.Document) { d.Designs[0].Stops = nil },
@@ -237,5 +242,31 @@ func TestSchemaHolds(t *testing.T) {
 		if valid(name, doc) == nil {
 			t.Errorf("%s: passed", name)
 		}
+	}
+}
+
+// Every role that there is a name for is listed.
+func TestRolesAreListed(t *testing.T) {
+	file, err := parser.ParseFile(token.NewFileSet(), "roles.go", nil, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	listed := map[string]bool{}
+	for _, r := range report.Roles() {
+		listed[r] = true
+	}
+	n := 0
+	ast.Inspect(file, func(node ast.Node) bool {
+		if v, ok := node.(*ast.ValueSpec); ok {
+			name, err := strconv.Unquote(v.Values[0].(*ast.BasicLit).Value)
+			if err != nil || !listed[name] {
+				t.Errorf("%s is not listed", v.Names[0])
+			}
+			n++
+		}
+		return true
+	})
+	if n != len(listed) {
+		t.Errorf("%d names, %d listed", n, len(listed))
 	}
 }

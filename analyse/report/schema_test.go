@@ -130,7 +130,8 @@ func (m *schemaMaker) object(t reflect.Type) map[string]any {
 			p["description"] = c
 		}
 		if name == "role" {
-			p = map[string]any{"enum": report.Roles(), "description": p["description"]}
+			delete(p, "type")
+			p["enum"] = report.Roles()
 		}
 		properties[name] = p
 		if !strings.Contains(options, "omitempty") {

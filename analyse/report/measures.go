@@ -204,32 +204,6 @@ type Part struct {
 	Piece      int     `json:"piece"` // number of the applique piece, 0 for none
 }
 
-// Resize is how far a design may be scaled with its stitch count kept: between
-// these scales no check gives a warning or a fault that follows from scaling.
-// Where nothing limits a direction they are ResizeFrom and ResizeTo, the ends of
-// what was searched.
-type Resize struct {
-	Smallest float64       `json:"smallest"` // scale; 1 is the design as it is
-	Largest  float64       `json:"largest"`
-	Limits   []ResizeLimit `json:"limits"` // growing first; in each direction the nearest to 1 first
-}
-
-// ResizeLimit is one reason not to scale any further.
-type ResizeLimit struct {
-	Direction Direction   `json:"direction"`
-	Scale     float64     `json:"scale"`
-	Rule      string      `json:"rule"`
-	Name      string      `json:"name"` // of the limit, see Limits; the rule's id where it has only one
-	Stop      int         `json:"stop"` // 0 for the whole design
-	Now       float64     `json:"now"`  // the figure as the design is
-	Measured  float64     `json:"measured"`
-	Limit     float64     `json:"limit"`
-	Unit      string      `json:"unit"`
-	AtMM      *geom.Place `json:"at_mm"`   // on the design as it is
-	Already   bool        `json:"already"` // past the limit as it is; Scale is 1
-	Reason    string      `json:"reason"`  // in plain words
-}
-
 // HoldDownOffset tells how far a later line round the block lies outside the
 // first one, by side, in mm; negative where it lies inside. Stitching draws
 // cloth in, so hold-downs are drawn a little outside the outline.

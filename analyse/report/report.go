@@ -131,6 +131,7 @@ type Finding struct {
 	Rule     string      `json:"rule"` // kebab-case id, see Rules
 	Severity Severity    `json:"severity"`
 	Stop     int         `json:"stop"`  // number of the colour stop; 0 for the whole design
+	Piece    int         `json:"piece"` // number of the applique piece; 0 where it is of none
 	AtMM     *[2]float64 `json:"at_mm"` // where; nil for no one place
 	Measured float64     `json:"measured"`
 	Limit    float64     `json:"limit"`

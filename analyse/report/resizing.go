@@ -1,5 +1,11 @@
 package report
 
+import (
+	"math"
+
+	"github.com/stopcard/stopcard/analyse/geom"
+)
+
 // Resizing is looked at between these scales. Machines offer less, mostly 80 to
 // 120 % (common practice, no single source).
 const (
@@ -31,6 +37,51 @@ func (d Direction) Beyond(a, b float64) bool {
 	return a < b
 }
 
+// Resize is how far a design may be scaled with its stitch count kept: between
+// these scales every check that passes on the design as it is still passes. A check
+// that fails already closes nothing; it is among the limits with Already set. Where
+// nothing limits a direction they are ResizeFrom and ResizeTo, the ends of what was
+// searched.
+type Resize struct {
+	Smallest float64       `json:"smallest"` // scale; 1 is the design as it is
+	Largest  float64       `json:"largest"`
+	Limits   []ResizeLimit `json:"limits"` // growing first; in each direction what is so already, then the nearest to 1
+}
+
+// ResizeLimit is one reason not to scale any further. Now, Measured and Limit are
+// one figure: as the design is, just past the scale, and what it is held against.
+type ResizeLimit struct {
+	Direction Direction   `json:"direction"`
+	Scale     float64     `json:"scale"` // the last at which the check passes
+	Rule      string      `json:"rule"`
+	Name      string      `json:"name"`  // of the limit, see Limits; the rule's id where it has only one
+	Stop      int         `json:"stop"`  // 0 for the whole design
+	Piece     int         `json:"piece"` // number of the applique piece; 0 where it is of none
+	Now       float64     `json:"now"`
+	Measured  float64     `json:"measured"`
+	Limit     float64     `json:"limit"`
+	Unit      string      `json:"unit"`
+	AtMM      *geom.Place `json:"at_mm"`   // on the design as it is
+	Already   bool        `json:"already"` // fails as it is, and worse further on; Scale is 1 and closes nothing
+	Reason    string      `json:"reason"`  // in plain words
+}
+
+// Percents are the smallest and the largest scale in whole percents, as machines
+// take them: rounded towards 100, so that what is written passes when it is tried.
+func (z *Resize) Percents() (smallest, largest int) {
+	return WholePercent(z.Smallest, Shrinking), WholePercent(z.Largest, Growing)
+}
+
+// WholePercent rounds a scale to whole percents, towards 100, so that what is written
+// does not lie past a limit.
+func WholePercent(scale float64, d Direction) int {
+	const exact = 1e-9 // what arithmetic leaves of a whole percent
+	if d == Shrinking {
+		return int(math.Ceil(100*scale - exact))
+	}
+	return int(math.Floor(100*scale + exact))
+}
+
 // ResizeEffect is what becomes of a design at another size with its stitch count
 // kept.
 type ResizeEffect struct {
@@ -59,6 +110,7 @@ type FindingChange struct {
 	Change Change   `json:"change"`
 	Rule   string   `json:"rule"`
 	Stop   int      `json:"stop"`
+	Piece  int      `json:"piece"`  // number of the applique piece; 0 where it is of none
 	Before *Finding `json:"before"` // nil where it appears
 	After  *Finding `json:"after"`  // nil where it goes away
 }

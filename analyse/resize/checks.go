@@ -8,38 +8,49 @@ import (
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/rules"
-	"github.com/stopcard/stopcard/analyse/satin"
-	"github.com/stopcard/stopcard/analyse/words"
 )
 
-// resizeCheck is a rule that resizing one way may break.
-type resizeCheck struct {
+// check is a rule that resizing one way may break.
+type check struct {
 	rule   *rules.Rule
-	limit  string // name of its limit, where it is not the rule's id
-	mute   []string
+	limit  string   // name of its limit, where it is not the rule's id
+	mute   []string // other limits of the rule, set to 0 while this one is asked
 	way    report.Direction
 	needs  *measure.Step
 	reason string
 
-	// figure is the worst figure of a stop, or of all stops for stop 0; nil
-	// where no single figure decides. law gives the factor by which the design
-	// may still be scaled.
-	figure func(p *measure.Pass, stop int) float64
+	unmet  float64 // a limit that nothing meets, so that the rule tells its figure of all
+	whole  bool    // it looks at the design as a whole; its stop may change with the scale
+	stride int     // for one that comes and goes near its limit: the widest step in whole percents to look for it; 0: it goes evenly
 	law    func(figure, limit float64) float64
-	exact  bool // law holds to the last digit
-	uneven bool // the check may come and go near its limit
-	place  func(p *measure.Pass, at geom.Place) float64
-	bound  func(*report.Settings) float64 // the limit, where it is no named one
+
+	// figure is what the law works on where the rule's own figure will not do, for one
+	// stop and piece of keys; shows says that it is shown to people too, and bound is its
+	// limit where that is no named one.
+	figure func(p *measure.Pass, k key) float64
+	keys   func(p *measure.Pass) []key
+	shows  bool
+	bound  func(p *measure.Pass) float64
 }
 
-func (c *resizeCheck) limitIn(s *report.Settings) float64 {
-	if c.bound != nil {
-		return c.bound(s)
-	}
+// name is that of the check's limit.
+func (c *check) name() string {
 	if c.limit != "" {
-		return s.Limit(c.limit)
+		return c.limit
 	}
-	return s.Limit(c.rule.ID)
+	return c.rule.ID
+}
+
+// begin is a limit of the check, yet to be filled in.
+func (c *check) begin() report.ResizeLimit {
+	return report.ResizeLimit{Direction: c.way, Rule: c.rule.ID, Name: c.name(), Scale: 1, Reason: c.reason}
+}
+
+func (c *check) limitIn(p *measure.Pass) float64 {
+	if c.bound != nil {
+		return c.bound(p)
+	}
+	return p.Settings.Limit(c.name())
 }
 
 // How figures go with the scale (design checks: lengths x s, crowding x 1/s2,
@@ -57,158 +68,122 @@ func coverLaw(figure, limit float64) float64 {
 	return (1 - math.Sqrt(max(0, 1-figure))) / (1 - math.Sqrt(1-limit))
 }
 
-var resizeChecks = []resizeCheck{
-	{rule: &rules.ThinCoverRule, mute: []string{"thin-cover-stretch"}, way: report.Growing, needs: measure.Columns,
-		reason: "the satin opens and cloth shows between its stitches", figure: leastCover(func(c *report.SatinColumn) float64 { return c.Coverage }), law: coverLaw},
-	{rule: &rules.ThinCoverRule, limit: "thin-cover-stretch", mute: []string{"thin-cover"}, way: report.Growing, needs: measure.Columns,
-		reason: "the satin opens along its thinnest 10 mm and cloth shows there", figure: leastCover(func(c *report.SatinColumn) float64 { return c.ThinCoverage }), law: coverLaw},
-	{rule: &rules.WideSatinRule, way: report.Growing, needs: measure.Columns,
-		reason: "the satin becomes so wide that its stitches snag", figure: widestSatin, law: lengthLaw, exact: true},
-	{rule: &rules.LongStitchRule, way: report.Growing, needs: measure.Sizes,
-		reason: "stitches become so long that they snag", figure: longestStitch, law: lengthLaw, exact: true},
-	{rule: &rules.UntrimmedRule, way: report.Growing, needs: measure.Travelling,
-		reason: "a thread left between two parts becomes so long that it must be cut", figure: longestLoose, law: lengthLaw, exact: true},
-	{rule: &rules.OutsideHoopRule, limit: "outside-hoop", way: report.Growing, needs: measure.Sizes, bound: func(*report.Settings) float64 { return 1 },
-		reason: "the design no longer fits the hoop", figure: hoopShare, law: lengthLaw, exact: true},
-	{rule: &rules.OpenOutlineRule, way: report.Growing, needs: measure.Pieces, reason: "the opening in a line grows and holds no cloth"},
-	{rule: &rules.AstrayRule, way: report.Growing, needs: measure.Pieces, reason: "a tack-down strays too far from its placement line"},
-	{rule: &rules.DrawnInRule, way: report.Growing, needs: measure.Roles, reason: "a hold-down comes to lie inside the first outline"},
+const (
+	anyMost  = 1e9  // above every figure
+	anyLeast = -1e9 // below every figure
+)
 
-	{rule: &rules.EdgeUncoveredRule, limit: "trim-allowance", way: report.Shrinking, needs: measure.Pieces, uneven: true,
-		reason: "the satin no longer reaches past the cut edge; scissors do not cut any closer for it", figure: leastReach, law: lengthLaw,
-		bound: func(s *report.Settings) float64 { return s.TrimAllowanceMM }, place: reachAt},
-	{rule: &rules.NarrowSatinRule, way: report.Shrinking, needs: measure.Columns,
-		reason: "the satin becomes too narrow for the needle", figure: narrowestSatin, law: lengthLaw, exact: true},
-	{rule: &rules.ShortStitchRule, way: report.Shrinking, needs: measure.Sizes,
-		reason: "too many stitches become so short that thread knots and breaks", figure: shortStitches, law: lengthLaw, exact: true},
-	{rule: &rules.CrowdedRule, way: report.Shrinking, needs: measure.DensityGrid, uneven: true,
-		reason: "needle holes crowd until they cut the cloth", figure: func(p *measure.Pass, _ int) float64 { return p.Report.Density.MaxPenetrations }, law: crowdingLaw},
-	{rule: &rules.StackedRule, way: report.Shrinking, needs: measure.DensityGrid, uneven: true,
-		reason: "thread piles up until it stands stiff and bends needles", figure: func(p *measure.Pass, _ int) float64 { return p.Report.Density.MaxLayers }, law: layersLaw},
+var checks = []check{
+	{rule: &rules.ThinCoverRule, mute: []string{"thin-cover-stretch"}, way: report.Growing, needs: measure.Columns, unmet: anyMost, law: coverLaw,
+		reason: "the satin opens and cloth shows between its stitches"},
+	{rule: &rules.ThinCoverRule, limit: "thin-cover-stretch", mute: []string{"thin-cover"}, way: report.Growing, needs: measure.Columns, unmet: anyMost, law: coverLaw,
+		reason: "the satin opens along its thinnest 10 mm and cloth shows there"},
+	{rule: &rules.WideSatinRule, way: report.Growing, needs: measure.Columns, unmet: anyLeast, law: lengthLaw,
+		reason: "the satin becomes so wide that its stitches snag"},
+	{rule: &rules.LongStitchRule, way: report.Growing, needs: measure.Sizes, unmet: anyLeast, law: lengthLaw,
+		reason: "stitches become so long that they snag"},
+	{rule: &rules.UntrimmedRule, way: report.Growing, needs: measure.Travelling, unmet: anyLeast, law: lengthLaw,
+		reason: "a thread left between two parts becomes so long that it must be cut"},
+	{rule: &rules.OutsideHoopRule, limit: "outside-hoop", way: report.Growing, needs: measure.Sizes, whole: true, law: lengthLaw,
+		reason: "the design no longer fits the hoop", figure: hoopSide, keys: wholeDesign, shows: true, bound: hoopLimit},
+	{rule: &rules.OpenOutlineRule, way: report.Growing, needs: measure.Pieces, unmet: anyLeast, law: lengthLaw,
+		reason: "the opening in a line grows and holds no cloth"},
+	{rule: &rules.AstrayRule, way: report.Growing, needs: measure.Pieces, unmet: anyLeast, law: lengthLaw,
+		reason: "a tack-down strays too far from its placement line"},
+	{rule: &rules.DrawnInRule, way: report.Growing, needs: measure.Roles, unmet: anyLeast,
+		reason: "a hold-down comes to lie inside the first outline"},
+
+	{rule: &rules.EdgeUncoveredRule, way: report.Shrinking, needs: measure.Pieces, stride: 4, unmet: anyLeast, law: lengthLaw,
+		reason: "the cover no longer reaches past the cut edge; scissors do not cut any closer for it",
+		figure: leastReach, keys: coveredPieces, bound: func(p *measure.Pass) float64 { return p.Settings.TrimAllowanceMM }},
+	{rule: &rules.NarrowSatinRule, way: report.Shrinking, needs: measure.Columns, unmet: anyMost, law: lengthLaw,
+		reason: "the satin becomes too narrow for the needle"},
+	{rule: &rules.ShortStitchRule, way: report.Shrinking, needs: measure.Sizes, law: lengthLaw,
+		reason: "too many stitches become so short that thread knots and breaks", figure: shortStitches, keys: eachStop, shows: true},
+	{rule: &rules.CrowdedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 1, unmet: anyLeast, law: crowdingLaw,
+		reason: "needle holes crowd until they cut the cloth"},
+	{rule: &rules.StackedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 1, unmet: anyLeast, law: layersLaw,
+		reason: "thread piles up until it stands stiff and bends needles"},
 }
 
-// eachColumn calls f for the satin columns of a stop, or of all for 0.
-func eachColumn(p *measure.Pass, stop int, f func(*report.SatinColumn)) {
-	for i := range p.Report.SatinColumns {
-		if c := &p.Report.SatinColumns[i]; stop == 0 || c.Stop == stop {
-			f(c)
-		}
-	}
-}
+func wholeDesign(*measure.Pass) []key { return []key{{}} }
 
-func leastCover(of func(*report.SatinColumn) float64) func(*measure.Pass, int) float64 {
-	return func(p *measure.Pass, stop int) float64 {
-		least := math.Inf(1)
-		eachColumn(p, stop, func(c *report.SatinColumn) {
-			if c.LengthMM/p.Scale >= satin.ShortColumnMM {
-				least = min(least, of(c))
-			}
-		})
-		return finite(least)
-	}
-}
-
-func widestSatin(p *measure.Pass, stop int) float64 {
-	var most float64
-	eachColumn(p, stop, func(c *report.SatinColumn) {
-		if !c.Split {
-			most = max(most, c.Width.Max)
-		}
-	})
-	return most
-}
-
-func narrowestSatin(p *measure.Pass, stop int) float64 {
-	least := math.Inf(1)
-	eachColumn(p, stop, func(c *report.SatinColumn) {
-		if c.LengthMM/p.Scale >= satin.ShortColumnMM {
-			least = min(least, c.Width.Median)
-		}
-	})
-	return finite(least)
-}
-
-func finite(v float64) float64 {
-	if math.IsInf(v, 0) {
-		return 0
-	}
-	return v
-}
-
-// eachStop calls f for the index of one stop, or of all for 0.
-func eachStop(p *measure.Pass, stop int, f func(i int)) {
+func eachStop(p *measure.Pass) []key {
+	var out []key
 	for i := range p.Report.Stops {
-		if stop == 0 || stop == i+1 {
-			f(i)
-		}
+		out = append(out, key{stop: i + 1})
 	}
+	return out
 }
 
-func longestStitch(p *measure.Pass, stop int) float64 {
-	var most float64
-	eachStop(p, stop, func(i int) {
-		p.Sewn.Track.EachSewn(i, func(k int, from, to geom.Point) {
-			if p.Sewn.Track.Kind[k] != report.KindSatin {
-				most = max(most, geom.Distance(from, to))
-			}
-		})
-	})
-	return most
+func coveredPieces(p *measure.Pass) []key {
+	var out []key
+	for i := range p.Report.Pieces {
+		if c := &p.Report.Pieces[i]; c.CoverStop > 0 {
+			out = append(out, key{c.CoverStop, c.Number})
+		}
+	}
+	return out
 }
 
 // shortStitches is the length that as many stitches of a stop go below as are
 // worth a warning. Stitches within satin and fills count double, as in the rule.
-func shortStitches(p *measure.Pass, stop int) float64 {
-	least := math.Inf(1)
-	eachStop(p, stop, func(i int) {
-		var all []float64
-		p.Sewn.Track.EachSewn(i, func(k int, from, to geom.Point) {
-			kind, l := p.Sewn.Track.Kind[k], geom.Distance(from, to)
-			if kind == report.KindTie || l <= rules.SameHole {
-				return
-			}
-			if kind.Surface() {
-				l *= 2
-			}
-			all = append(all, l)
-		})
-		if len(all) >= rules.ManyShort {
-			slices.Sort(all)
-			least = min(least, all[rules.ManyShort-1])
+func shortStitches(p *measure.Pass, k key) float64 {
+	var all []float64
+	p.Sewn.Track.EachSewn(k.stop-1, func(i int, from, to geom.Point) {
+		kind, l := p.Sewn.Track.Kind[i], geom.Distance(from, to)
+		if kind == report.KindTie || l <= rules.SameHole {
+			return
 		}
-	})
-	return finite(least)
-}
-
-func longestLoose(p *measure.Pass, stop int) float64 {
-	var most float64
-	eachStop(p, stop, func(i int) {
-		for _, l := range p.Travel.Loose[i] {
-			most = max(most, l.Length)
+		if kind.Surface() {
+			l *= 2
 		}
+		all = append(all, l)
 	})
-	return most
-}
-
-// hoopShare is the design's larger share of the hoop's sides, the better way
-// round; 0 without a hoop.
-func hoopShare(p *measure.Pass, _ int) float64 {
-	r := p.Report
-	room := words.Hoop{WidthMM: p.Settings.HoopWidthMM, HeightMM: p.Settings.HoopHeightMM}.Room(r.WidthMM, r.HeightMM)
-	if room == 0 {
+	if len(all) < rules.ManyShort {
 		return 0
 	}
-	return 1 / room
+	slices.Sort(all)
+	return all[rules.ManyShort-1]
 }
 
-// leastReach is how far the cover reaches outwards where it reaches least, a
-// millimetre or two of edge apart: shorter stretches are no finding.
-func leastReach(p *measure.Pass, stop int) float64 {
+func hoopSide(p *measure.Pass, _ key) float64 {
+	side, _ := tightest(p)
+	return side
+}
+
+func hoopLimit(p *measure.Pass) float64 {
+	_, hoop := tightest(p)
+	return hoop
+}
+
+// tightest is the side of the design that is the larger share of the hoop's, with that
+// side of the hoop, the better way round; 0 without a hoop.
+func tightest(p *measure.Pass) (side, hoop float64) {
+	w, h := p.Settings.HoopWidthMM, p.Settings.HoopHeightMM
+	if w <= 0 || h <= 0 {
+		return 0, 0
+	}
+	best := math.Inf(1)
+	for _, field := range [][2]float64{{w, h}, {h, w}} {
+		s, f := p.Report.WidthMM, field[0]
+		if p.Report.HeightMM/field[1] > s/f {
+			s, f = p.Report.HeightMM, field[1]
+		}
+		if s/f < best {
+			side, hoop, best = s, f, s/f
+		}
+	}
+	return side, hoop
+}
+
+// leastReach is how far the cover of a piece reaches outwards where it reaches least,
+// a millimetre or two of edge apart: shorter stretches are no finding.
+func leastReach(p *measure.Pass, k key) float64 {
 	const apart = 6 // samples
-	least := math.Inf(1)
 	for i := range p.Report.Pieces {
 		c := &p.Report.Pieces[i]
-		if stop > 0 && c.CoverStop != stop {
+		if c.Number != k.piece {
 			continue
 		}
 		var outer []float64
@@ -219,22 +194,8 @@ func leastReach(p *measure.Pass, stop int) float64 {
 		}
 		if len(outer) > apart {
 			slices.Sort(outer)
-			least = min(least, outer[apart])
+			return outer[apart]
 		}
 	}
-	return finite(least)
-}
-
-// reachAt is how far the cover reaches outwards at the edge next to a place.
-func reachAt(p *measure.Pass, at geom.Place) float64 {
-	q := geom.Point{X: at[0], Y: at[1]}
-	near, outer := math.Inf(1), 0.0
-	for i := range p.Report.Pieces {
-		for _, s := range p.Report.Pieces[i].Edge {
-			if d := geom.Distance(s.At, q); d < near && s.State != report.EdgeHidden {
-				near, outer = d, s.Outer
-			}
-		}
-	}
-	return outer
+	return 0
 }

@@ -3,6 +3,7 @@ package resize
 import (
 	"context"
 	"math"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/geom"
@@ -17,49 +18,78 @@ import (
 // called the same.
 const sameFigure = 0.01
 
+// ofTheFile are the rules that look at the file, not at how large it is sewn: resizing
+// neither mends nor breaks what they find.
+var ofTheFile = []string{"damaged-file", "header-disagrees", "stretched-copy", "set-disagrees", "empty-stop"}
+
+// ofTheWhole are the rules that give one finding for the design. The stop that they
+// name may be another at another size.
+var ofTheWhole = []string{"crowded-needle", "stacked-layers", "outside-hoop"}
+
+// easedByGrowing are the rules that count over a grid what growing spreads out.
+var easedByGrowing = []string{"crowded-needle", "stacked-layers"}
+
 // At tells what becomes of a design at a scale, from its reports as it is and at that
-// scale, both measured with the same settings.
+// scale, both measured with the same settings. A finding is better or gone only where it is told of
+// the same stop and piece before and after.
 //
 // Digitised anew, satin and runs keep their spacing, so their stitches grow with
 // the length, those of fills with the area, and ties stay as they are.
 func At(rec *applique.Recognised, before, after *report.Report, scale float64) *report.ResizeEffect {
-	e := &report.ResizeEffect{Scale: scale, WidthMM: after.WidthMM, HeightMM: after.HeightMM,
-		Stitches: before.Stitches, Anew: anew(rec.Sewn.Design, before, scale), Changes: []report.FindingChange{}}
+	return &report.ResizeEffect{Scale: scale, WidthMM: after.WidthMM, HeightMM: after.HeightMM,
+		Stitches: before.Stitches, Anew: anew(rec.Sewn.Design, before, scale), Changes: changes(before.Findings, after.Findings, scale)}
+}
 
+// changes pairs findings before and after, what becomes worse first.
+func changes(before, after []report.Finding, scale float64) []report.FindingChange {
 	byChange := map[report.Change][]report.FindingChange{}
-	add := func(c report.FindingChange) { byChange[c.Change] = append(byChange[c.Change], c) }
-	used := make([]bool, len(before.Findings))
-	for i := range after.Findings {
-		f := &after.Findings[i]
-		was := pairOf(f, before.Findings, used)
+	add := func(change report.Change, was, is *report.Finding) {
+		f := is
+		if f == nil {
+			f = was
+		}
+		byChange[change] = append(byChange[change], report.FindingChange{Change: change, Rule: f.Rule, Stop: f.Stop, Piece: f.Piece, Before: was, After: is})
+	}
+	used := make([]bool, len(before))
+	for i := range after {
+		f := &after[i]
+		if slices.Contains(ofTheFile, f.Rule) {
+			continue
+		}
+		was := pairOf(f, before, used)
+		if was == nil && scale > 1 && slices.Contains(easedByGrowing, f.Rule) {
+			continue // the same stitches on more cloth: it is the grid that fell otherwise
+		}
 		if was == nil {
-			add(report.FindingChange{Change: report.Appears, Rule: f.Rule, Stop: f.Stop, Before: nil, After: f})
+			add(report.Appears, nil, f)
 			continue
 		}
 		worse := math.Abs(f.Measured-f.Limit) - math.Abs(was.Measured-was.Limit)
 		slack := sameFigure * max(math.Abs(f.Limit), math.Abs(was.Measured))
 		switch {
 		case f.Severity.Rank() > was.Severity.Rank() || f.Severity == was.Severity && worse > slack:
-			add(report.FindingChange{Change: report.Worsens, Rule: f.Rule, Stop: f.Stop, Before: was, After: f})
+			add(report.Worsens, was, f)
 		case f.Severity.Rank() < was.Severity.Rank() || worse < -slack:
-			add(report.FindingChange{Change: report.Eases, Rule: f.Rule, Stop: f.Stop, Before: was, After: f})
+			add(report.Eases, was, f)
 		}
 	}
-	for i := range before.Findings {
-		if f := &before.Findings[i]; !used[i] && f.Rule != "damaged-file" {
-			add(report.FindingChange{Change: report.GoesAway, Rule: f.Rule, Stop: f.Stop, Before: f, After: nil})
+	for i := range before {
+		if f := &before[i]; !used[i] && !slices.Contains(ofTheFile, f.Rule) {
+			add(report.GoesAway, f, nil)
 		}
 	}
+	out := []report.FindingChange{}
 	for _, c := range []report.Change{report.Appears, report.Worsens, report.Eases, report.GoesAway} {
-		e.Changes = append(e.Changes, byChange[c]...)
+		out = append(out, byChange[c]...)
 	}
-	return e
+	return out
 }
 
-// pairOf finds the finding of the same rule and stop that is not yet paired.
+// pairOf finds the finding of the same rule, stop and piece that is not yet paired.
 func pairOf(f *report.Finding, in []report.Finding, used []bool) *report.Finding {
+	whole := slices.Contains(ofTheWhole, f.Rule)
 	for i := range in {
-		if !used[i] && in[i].Rule == f.Rule && in[i].Stop == f.Stop {
+		if !used[i] && in[i].Rule == f.Rule && (whole || in[i].Stop == f.Stop && in[i].Piece == f.Piece) {
 			used[i] = true
 			return &in[i]
 		}

@@ -1,8 +1,8 @@
 package resize
 
 import (
+	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
@@ -19,9 +19,12 @@ import (
 // the needle (lengths go with the scale s, crowding with 1/s2, layers with 1/s).
 //
 // The same rules run on the design at each scale tried; the laws only say where
-// to look first. A limit is good to 0.1 %. A check that fails on the design as it
-// is limits both the direction that makes it worse and the reader's trust: its
-// scale is 1 and Already is set. It returns nil for a design without stitches.
+// to look first. What goes evenly with the scale is found to 0.05 %; crowding,
+// layers and the cover of edges are looked for in whole percents, as machines take
+// them. A check that fails on the design as it is closes nothing; it is listed with
+// Already set. Stops and pieces are told apart: that one fails already does not hide
+// that another will. It returns nil for a design without stitches. The only error is that of a context
+// that ended.
 func Limits(ctx context.Context, rec *applique.Recognised, s report.Settings) (found *report.Resize, err error) {
 	defer watch.Catch(&err)
 	z := newResizer(ctx, rec, s)
@@ -29,8 +32,10 @@ func Limits(ctx context.Context, rec *applique.Recognised, s report.Settings) (f
 		return nil, nil
 	}
 	out := &report.Resize{Smallest: report.ResizeFrom, Largest: report.ResizeTo, Limits: []report.ResizeLimit{}}
-	for i := range resizeChecks {
-		l, ok := z.limit(&resizeChecks[i])
+	for i := range checks {
+		c := &checks[i]
+		out.Limits = append(out.Limits, z.already(c)...)
+		l, ok := z.limit(c)
 		if !ok {
 			continue
 		}
@@ -48,15 +53,25 @@ func Limits(ctx context.Context, rec *applique.Recognised, s report.Settings) (f
 				return -1
 			}
 			return 1
-		case a.Direction.Beyond(a.Scale, b.Scale):
+		case a.Already != b.Already:
+			if a.Already {
+				return -1
+			}
 			return 1
-		case a.Direction.Beyond(b.Scale, a.Scale):
-			return -1
 		}
-		return 0
+		return cmp.Compare(math.Abs(math.Log(a.Scale)), math.Abs(math.Log(b.Scale)))
 	})
 	return out, nil
 }
+
+// Holds reports whether a scale is within what holds today.
+func Holds(z *report.Resize, scale float64) bool {
+	return z != nil && scale >= z.Smallest-1e-9 && scale <= z.Largest+1e-9
+}
+
+// key is what a finding is about: a check that fails for one stop and piece may pass
+// for another.
+type key struct{ stop, piece int }
 
 // resizer runs rules on one design at many scales. What each stitch is part of
 // does not depend on the scale and is found once.
@@ -66,17 +81,18 @@ type resizer struct {
 	settings report.Settings
 	base     *measure.Pass // at scale 1
 	kept     []*measure.Pass
+	failing  map[string]map[key]report.Finding // at scale 1, by rule
 }
 
 // keptPasses bounds what is held of earlier scales. Those that several rules ask
-// for, the ends of the range, are asked for in turn.
-const keptPasses = 4
+// for are asked for in turn.
+const keptPasses = 6
 
 func newResizer(ctx context.Context, rec *applique.Recognised, s report.Settings) *resizer {
 	if rec.Sewn.Stitches() == 0 || rec.Sewn.WidthMM <= 0 && rec.Sewn.HeightMM <= 0 {
 		return nil
 	}
-	z := &resizer{ctx: ctx, rec: rec, settings: s}
+	z := &resizer{ctx: ctx, rec: rec, settings: s, failing: map[string]map[key]report.Finding{}}
 	z.base = z.pass(1)
 	return z
 }
@@ -85,6 +101,13 @@ func newResizer(ctx context.Context, rec *applique.Recognised, s report.Settings
 func (z *resizer) pass(scale float64) *measure.Pass {
 	p, err := measure.NewPass(z.ctx, z.rec, z.settings, scale)
 	watch.Raise(err)
+	return p
+}
+
+// measured is the pass at a scale with what a check needs.
+func (z *resizer) measured(c *check, scale float64) *measure.Pass {
+	p := z.at(scale)
+	watch.Raise(p.Do(c.needs))
 	return p
 }
 
@@ -107,189 +130,161 @@ func (z *resizer) at(scale float64) *measure.Pass {
 	return p
 }
 
-// fails gives what a check finds at a scale, the gravest finding of its rule that
-// is more than a note.
-func (z *resizer) fails(c *resizeCheck, scale float64) *report.Finding {
+// ask runs a check's rule at a scale with its limit as it is, or with one that
+// nothing meets, so that the rule tells its figure for all that it looks at.
+func (z *resizer) ask(c *check, scale float64, open bool) map[key]report.Finding {
 	p := z.at(scale)
-	watch.Raise(p.Do(c.needs))
-	if len(c.mute) > 0 {
-		was := p.Settings
-		p.Settings.Limits = map[string]float64{}
-		for name, v := range was.Limits {
-			p.Settings.Limits[name] = v
-		}
-		for _, name := range c.mute {
-			p.Settings.Limits[name] = 0
-		}
-		defer func() { p.Settings = was }()
+	was := p.Settings
+	defer func() { p.Settings = was }()
+	p.Settings.Limits = map[string]float64{}
+	for name, v := range was.Limits {
+		p.Settings.Limits[name] = v
 	}
-	var worst *report.Finding
+	for _, name := range c.mute {
+		p.Settings.Limits[name] = 0
+	}
+	if open {
+		p.Settings.Limits[c.name()] = c.unmet
+	}
+	out := map[key]report.Finding{}
 	all, err := c.rule.Findings(p)
 	watch.Raise(err)
 	for _, f := range all {
-		if f.Severity.AtLeast(report.Caution) && (worst == nil || math.Abs(f.Measured-f.Limit) > math.Abs(worst.Measured-worst.Limit)) {
-			worst = &f
+		if !open && !f.Severity.AtLeast(report.Caution) {
+			continue
+		}
+		k := key{f.Stop, f.Piece}
+		if c.whole {
+			k = key{}
+		}
+		if old, seen := out[k]; !seen || math.Abs(f.Measured-f.Limit) > math.Abs(old.Measured-old.Limit) {
+			out[k] = f
 		}
 	}
-	return worst
+	return out
 }
 
-const (
-	resizeTight = 1.0005 // ratio of the scales that enclose a limit
-	scanBack    = 0.06   // how far before a limit an uneven check is searched again
-	scanStep    = 0.005
-)
+// now is what of a check's rule fails on the design as it is, by any of its limits.
+func (z *resizer) now(c *check) map[key]report.Finding {
+	if _, ok := z.failing[c.rule.ID]; !ok {
+		all := *c
+		all.mute = nil
+		z.failing[c.rule.ID] = z.ask(&all, 1, false)
+	}
+	return z.failing[c.rule.ID]
+}
+
+// fails gives what a check finds at a scale that it does not find on the design as it
+// is: the one furthest past its limit.
+func (z *resizer) fails(c *check, scale float64) (key, *report.Finding) {
+	was := z.now(c)
+	var worst *report.Finding
+	var at key
+	for k, f := range z.ask(c, scale, false) {
+		if _, already := was[k]; already {
+			continue
+		}
+		if worst == nil || math.Abs(f.Measured-f.Limit) > math.Abs(worst.Measured-worst.Limit) ||
+			math.Abs(f.Measured-f.Limit) == math.Abs(worst.Measured-worst.Limit) && (k.stop < at.stop || k.stop == at.stop && k.piece < at.piece) {
+			worst, at = &f, k
+		}
+	}
+	return at, worst
+}
+
+// figure is the check's own figure for a stop and piece at a scale, passing or not.
+func (z *resizer) figure(c *check, scale float64, k key) (float64, bool) {
+	if c.shows {
+		v := c.figure(z.measured(c, scale), k)
+		return v, v != 0
+	}
+	f, ok := z.ask(c, scale, true)[k]
+	return f.Measured, ok
+}
+
+// foretold is the scale at which a check should begin to fail, seen from another: that
+// of the stop or piece that fails first, of those that pass as the design is. It is 0
+// where nothing tells.
+func (z *resizer) foretold(c *check, from float64) float64 {
+	if c.law == nil {
+		return 0
+	}
+	was := z.now(c)
+	limit := c.limitIn(z.measured(c, 1))
+	near := 0.0
+	add := func(k key, figure float64) {
+		if _, already := was[k]; already || figure <= 0 {
+			return
+		}
+		if x := from * c.law(figure, limit); x > 0 && (near == 0 || c.way.Beyond(near, x)) {
+			near = x
+		}
+	}
+	if c.figure == nil {
+		for k, f := range z.ask(c, from, true) {
+			add(k, f.Measured)
+		}
+		return near
+	}
+	p := z.measured(c, from)
+	for _, k := range c.keys(p) {
+		add(k, c.figure(p, k))
+	}
+	return near
+}
+
+// already lists what fails on the design as it is and becomes worse in the check's
+// direction.
+func (z *resizer) already(c *check) []report.ResizeLimit {
+	var out []report.ResizeLimit
+	if c.limit != "" && len(c.mute) > 0 {
+		return nil // told with the rule's first limit
+	}
+	for k, f := range z.now(c) {
+		l := c.begin()
+		l.Already, l.Stop, l.Piece = true, f.Stop, f.Piece
+		l.Now, l.Limit, l.Unit = f.Measured, f.Limit, f.Unit
+		if c.shows {
+			if v, ok := z.figure(c, 1, k); ok {
+				l.Now, l.Limit = v, c.limitIn(z.base)
+			}
+		}
+		l.Measured = l.Now
+		if f.AtMM != nil {
+			l.AtMM = &geom.Place{f.AtMM[0], f.AtMM[1]}
+		}
+		out = append(out, l)
+	}
+	slices.SortFunc(out, func(a, b report.ResizeLimit) int {
+		return cmp.Or(cmp.Compare(a.Stop, b.Stop), cmp.Compare(a.Piece, b.Piece))
+	})
+	return out
+}
 
 // limit finds where a check begins to fail, if it does.
-func (z *resizer) limit(c *resizeCheck) (report.ResizeLimit, bool) {
-	name := c.limit
-	if name == "" {
-		name = c.rule.ID
+func (z *resizer) limit(c *check) (report.ResizeLimit, bool) {
+	l := c.begin()
+	in, out := 0.0, 0.0
+	if c.stride > 0 {
+		in, out = z.inPercents(c)
+	} else {
+		in, out = z.enclose(c)
 	}
-	l := report.ResizeLimit{Direction: c.way, Rule: c.rule.ID, Name: name, Scale: 1, Reason: c.reason}
-	if f := z.fails(c, 1); f != nil {
-		l.Already = true
-		l.Reason += "; already past it as it is"
-		take(&l, c, z, f, 1)
-		if c.place != nil {
-			l.Name = c.rule.ID // what its finding measures
-		}
-		return l, true
-	}
-	in, out := z.enclose(c, 1, c.way.End())
 	if out == 0 {
 		return l, false
 	}
-	if c.uneven {
-		in, out = z.nearest(c, in, out)
-	}
 	l.Scale = in
-	if c.exact && c.figure != nil {
-		if fig := c.figure(z.base, 0); fig > 0 {
-			if g := c.law(fig, c.limitIn(&z.settings)); g >= min(in, out) && g <= max(in, out) {
-				l.Scale = g
-			}
-		}
+	k, f := z.fails(c, out)
+	l.Stop, l.Piece = f.Stop, f.Piece
+	l.Measured, l.Limit, l.Unit = f.Measured, f.Limit, f.Unit
+	if f.AtMM != nil {
+		l.AtMM = &geom.Place{f.AtMM[0] / out, f.AtMM[1] / out}
 	}
-	take(&l, c, z, z.fails(c, out), out)
+	if c.shows {
+		l.Measured, _ = z.figure(c, out, k)
+		l.Limit = c.limitIn(z.base)
+	}
+	// A check that passes may have no figure to show: nothing of it is there yet.
+	l.Now, _ = z.figure(c, 1, k)
 	return l, true
 }
-
-// take fills in what the finding at a scale just past the limit says.
-func take(l *report.ResizeLimit, c *resizeCheck, z *resizer, f *report.Finding, scale float64) {
-	l.Stop, l.Measured, l.Limit, l.Unit = f.Stop, f.Measured, f.Limit, f.Unit
-	if f.AtMM != nil {
-		l.AtMM = &geom.Place{f.AtMM[0] / scale, f.AtMM[1] / scale}
-	}
-	l.Now = l.Measured / scale
-	if c.figure != nil && c.bound == nil {
-		// The figure that decides, at both scales alike.
-		watch.Raise(z.base.Do(c.needs))
-		l.Measured, l.Now = c.figure(z.at(scale), f.Stop), c.figure(z.base, f.Stop)
-	}
-	if c.place != nil && f.AtMM != nil && !l.Already {
-		watch.Raise(z.base.Do(c.needs))
-		l.Measured, l.Now = c.place(z.at(scale), *f.AtMM), c.place(z.base, *l.AtMM)
-		l.Limit = c.limitIn(&z.settings)
-	}
-}
-
-// enclose brings a passing and a failing scale together. The check passes at in;
-// the failing scale is 0 if it passes at the end as well.
-func (z *resizer) enclose(c *resizeCheck, in, end float64) (pass, fail float64) {
-	fail = 0
-	away := 1.0002
-	if c.way == report.Shrinking {
-		away = 1 / away
-	}
-	for n := 0; fail == 0 || max(in, fail)/min(in, fail) > resizeTight; n++ {
-		x := 0.0
-		if c.figure != nil && n%4 != 3 {
-			p := z.at(in)
-			watch.Raise(p.Do(c.needs))
-			if fig := c.figure(p, 0); fig > 0 {
-				// A little past the prediction at first, then a little before it,
-				// so that both sides close in.
-				x = in * c.law(fig, c.limitIn(&z.settings))
-				if fail == 0 || n%2 == 0 {
-					x *= away
-				} else {
-					x /= away
-				}
-			}
-		}
-		switch {
-		case fail == 0 && (x == 0 || !c.way.Beyond(x, in) || c.way.Beyond(x, end)):
-			x = end
-		case fail != 0 && (!c.way.Beyond(x, in) || !c.way.Beyond(fail, x) || x == 0):
-			x = math.Sqrt(in * fail)
-		}
-		if z.fails(c, x) != nil {
-			fail = x
-			continue
-		}
-		in = x
-		if x == end {
-			return in, 0
-		}
-	}
-	return in, fail
-}
-
-// nearest looks for a nearer place where an uneven check fails. Cells of a grid
-// fall differently at each scale.
-func (z *resizer) nearest(c *resizeCheck, in, out float64) (pass, fail float64) {
-	step := 1 + scanStep
-	if c.way == report.Growing {
-		step = 1 / step
-	}
-	last := out
-	for x := in * step; max(x, out)/min(x, out) < 1+scanBack && c.way.Beyond(x, 1); x *= step {
-		if z.fails(c, x) != nil {
-			last = x
-		}
-	}
-	// What lies just inside the place found is looked at in turn.
-	for n := 0; last != out && n < 8; n++ {
-		in = last * step
-		if !c.way.Beyond(in, 1) {
-			in = 1
-		}
-		if z.fails(c, in) != nil {
-			last = in
-			continue
-		}
-		for max(in, last)/min(in, last) > resizeTight {
-			if x := math.Sqrt(in * last); z.fails(c, x) != nil {
-				last = x
-			} else {
-				in = x
-			}
-		}
-		x := in * step
-		if !c.way.Beyond(x, 1) || z.fails(c, x) == nil {
-			return in, last
-		}
-		last = x
-	}
-	if last == out {
-		return in, out
-	}
-	return in, last
-}
-
-// Percent writes a scale in percent, as machines show it.
-func Percent(scale float64) string { return fmt.Sprintf("%.0f %%", 100*scale) }
-
-// RoundWithin rounds a scale to a whole percent, towards 100 %, so that what is
-// written does not lie past a limit.
-func RoundWithin(scale float64, d report.Direction) float64 {
-	const exact = 1e-9 // what arithmetic leaves of a whole percent
-	if d == report.Shrinking {
-		return math.Ceil(100*scale-exact) / 100
-	}
-	return math.Floor(100*scale+exact) / 100
-}
-
-// PercentWithin is Percent of RoundWithin.
-func PercentWithin(scale float64, d report.Direction) string { return Percent(RoundWithin(scale, d)) }

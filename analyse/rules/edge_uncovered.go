@@ -33,7 +33,7 @@ func edgeUncovered(p *Pass) []report.Finding {
 				worst = g
 			}
 		}
-		f := report.Finding{Severity: report.Caution, Stop: c.CoverStop, AtMM: &worst.AtMM, Measured: c.UncoveredMM, Limit: limit, Unit: "mm",
+		f := report.Finding{Severity: report.Caution, Stop: c.CoverStop, Piece: c.Number, AtMM: &worst.AtMM, Measured: c.UncoveredMM, Limit: limit, Unit: "mm",
 			Message: fmt.Sprintf("piece %d: %.0f mm of its cut edge, in %s, would show; the cover must reach %.1f mm past the tack-down (stop %d) and %s",
 				c.Number, c.UncoveredMM, words.Plural(len(c.Gaps), "stretch", "stretches"), allow, max(c.TackDownStop, c.PlacementStop), reaches(worst.LeastMM)),
 			Advice: "Trim closer than usual along the marked stretch, hoop off the machine, and do not cut the stitches."}

@@ -24,7 +24,7 @@ func noPause(p *Pass) []report.Finding {
 			continue
 		}
 		stop := w.Covers[0] + 1
-		f := report.Finding{Severity: report.Caution, Stop: stop, AtMM: at(w.Place.Line[0]), Unit: "stops",
+		f := report.Finding{Severity: report.Caution, Stop: stop, Piece: w.Number, AtMM: at(w.Place.Line[0]), Unit: "stops",
 			Message: fmt.Sprintf("piece %d: after the placement line (stop %d) nothing but the satin of stop %d follows: no pause to trim the cloth", w.Number, w.Place.Stop+1, stop),
 			Advice:  "Cut this piece to its shape before you lay it (see the template), and fix it inside the line."}
 		for i := range p.Recognised.Traces {

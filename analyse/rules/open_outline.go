@@ -31,7 +31,7 @@ func openOutline(p *Pass) []report.Finding {
 			if under(p, w, a) && under(p, w, b) {
 				continue
 			}
-			out = append(out, report.Finding{Severity: report.Caution, Stop: t.Stop + 1, AtMM: at(geom.Middle(a, b)), Measured: t.Opening, Limit: limit, Unit: "mm",
+			out = append(out, report.Finding{Severity: report.Caution, Stop: t.Stop + 1, Piece: w.Number, AtMM: at(geom.Middle(a, b)), Measured: t.Opening, Limit: limit, Unit: "mm",
 				Message: fmt.Sprintf("piece %d: its line in stop %d is open by %.0f mm and no other piece lies over the opening", w.Number, t.Stop+1, t.Opening),
 				Advice:  "The cloth is not held there. Fix it with a little tape or spray away from the needle's path, and look whether the cover closes over it."})
 			break

@@ -27,7 +27,7 @@ func astray(p *Pass) []report.Finding {
 			continue
 		}
 		q := furthest(w)
-		out = append(out, report.Finding{Severity: report.Caution, Stop: w.Tack.Stop + 1, AtMM: at(q), Measured: w.Like.Most, Limit: limit, Unit: "mm",
+		out = append(out, report.Finding{Severity: report.Caution, Stop: w.Tack.Stop + 1, Piece: w.Number, AtMM: at(q), Measured: w.Like.Most, Limit: limit, Unit: "mm",
 			Message: fmt.Sprintf("piece %d: the tack-down (stop %d) strays up to %.1f mm from its placement line (stop %d)", w.Number, w.Tack.Stop+1, w.Like.Most, w.Place.Stop+1),
 			Advice:  "Lay the cloth with more to spare on all sides, and check that the tack-down caught it everywhere before you trim."})
 	}

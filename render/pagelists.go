@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/resize"
 )
 
 type pageThread struct {
@@ -154,15 +155,19 @@ func (p *pageDesign) resize(r *report.Report) {
 	if r.Resize == nil {
 		return
 	}
-	p.Resize = append(p.Resize, fmt.Sprintf("With its stitch count kept this design may be sewn from %.0f %% to %.0f %% of its size.", 100*r.Resize.Smallest, 100*r.Resize.Largest))
-	for i, l := range r.Resize.Limits {
+	p.Resize = append(p.Resize, resize.RangeWords(r.Resize))
+	for i := range r.Resize.Limits {
 		if i == 20 {
 			break
 		}
-		text := fmt.Sprintf("At %.0f %%: %s", 100*l.Scale, safeText(l.Rule))
-		if l.Stop > 0 {
-			text += fmt.Sprintf(" in stop %d", l.Stop)
+		l := &r.Resize.Limits[i]
+		text := safeText(resize.LimitWords(l))
+		if !l.Already {
+			text = resize.PercentWithin(l.Scale, l.Direction) + ": " + text
 		}
-		p.Resize = append(p.Resize, fmt.Sprintf("%s (%.2f, limit %.2f %s)", text, l.Measured, l.Limit, safeText(l.Unit)))
+		p.Resize = append(p.Resize, text)
+	}
+	if r.Resize.Recalculated != "" {
+		p.Resize = append(p.Resize, r.Resize.Recalculated)
 	}
 }

@@ -46,6 +46,10 @@ type Resize struct {
 	Smallest float64       `json:"smallest"` // scale; 1 is the design as it is
 	Largest  float64       `json:"largest"`
 	Limits   []ResizeLimit `json:"limits"` // growing first; in each direction what is so already, then the nearest to 1
+
+	// Recalculated says in words what a machine needs that makes stitches anew for a
+	// size; empty where no spacing could be measured.
+	Recalculated string `json:"recalculated"`
 }
 
 // ResizeLimit is one reason not to scale any further. Now, Measured and Limit are

@@ -29,6 +29,10 @@ var ofTheWhole = []string{"crowded-needle", "stacked-layers", "outside-hoop"}
 // easedByGrowing are the rules that count over a grid what growing spreads out.
 var easedByGrowing = []string{"crowded-needle", "stacked-layers"}
 
+// alongTheDesign are the rules that measure how much of the design is wrong, a length
+// that goes with the scale: nothing is mended where all of it became shorter.
+var alongTheDesign = []string{"edge-uncovered"}
+
 // At tells what becomes of a design at a scale, from its reports as it is and at that
 // scale, both measured with the same settings. A finding is better or gone only where it is told of
 // the same stop and piece before and after.
@@ -64,7 +68,11 @@ func changes(before, after []report.Finding, scale float64) []report.FindingChan
 			add(report.Appears, nil, f)
 			continue
 		}
-		worse := math.Abs(f.Measured-f.Limit) - math.Abs(was.Measured-was.Limit)
+		is := f.Measured
+		if slices.Contains(alongTheDesign, f.Rule) {
+			is /= scale
+		}
+		worse := math.Abs(is-f.Limit) - math.Abs(was.Measured-was.Limit)
 		slack := sameFigure * max(math.Abs(f.Limit), math.Abs(was.Measured))
 		switch {
 		case f.Severity.Rank() > was.Severity.Rank() || f.Severity == was.Severity && worse > slack:

@@ -61,6 +61,7 @@ func Limits(ctx context.Context, rec *applique.Recognised, s report.Settings) (f
 		}
 		return cmp.Compare(math.Abs(math.Log(a.Scale)), math.Abs(math.Log(b.Scale)))
 	})
+	out.Recalculated = recalculated(measure.SpacingOf(rec.Sewn, z.base.Report, measure.GlanceFill), out)
 	return out, nil
 }
 

@@ -10,32 +10,6 @@ import (
 	"github.com/stopcard/stopcard/analyse/resize"
 )
 
-// figure writes a measured figure with its limit's unit, short.
-func figure(v float64, unit string) string {
-	switch unit {
-	case "share":
-		return fmt.Sprintf("%.0f %%", 100*v)
-	case "mm":
-		if v < 10 {
-			return fmt.Sprintf("%.2f mm", v)
-		}
-		return fmt.Sprintf("%.1f mm", v)
-	case "holes/mm2":
-		return fmt.Sprintf("%.1f holes/mm2", v)
-	case "layers":
-		return fmt.Sprintf("%.1f layers", v)
-	}
-	return fmt.Sprintf("%.3g %s", v, unit)
-}
-
-// figureNames say what a limit's figure is a measure of.
-var figureNames = map[string]string{
-	"thin-cover": "cover", "thin-cover-stretch": "cover", "wide-satin": "width", "narrow-satin": "width",
-	"long-stitch": "longest stitch", "short-stitch": "twenty shortest stitches", "untrimmed-jump": "loose thread", "outside-hoop": "width",
-	"open-outline": "opening", "tack-down-astray": "astray by", "drawn-in": "inside by", "trim-allowance": "reach past the tack-down",
-	"crowded-needle": "crowding", "stacked-layers": "thread", "edge-uncovered": "edge that shows",
-}
-
 // resize writes the safe range and each limit, or what the design becomes.
 func (l layout) resize(w io.Writer, r *report.Report, set *match.Matching) {
 	fmt.Fprintf(w, "%s\n", clip(printable(r.Path), 4*l.width))
@@ -61,61 +35,52 @@ func (l layout) resize(w io.Writer, r *report.Report, set *match.Matching) {
 		}
 		fmt.Fprintln(w)
 		l.para(w, 2, "", "These are the limits when the machine keeps the stitch count, as most do. Make a trial piece before you cut good cloth; the machine's manual comes first.")
+		if z.Recalculated != "" {
+			fmt.Fprintln(w)
+			l.para(w, 2, "", z.Recalculated)
+		}
 	}
 	fmt.Fprintln(w)
 }
 
-// safeRange writes the safe range in one or two lines.
+// safeRange writes the safe range with the sizes that it makes.
 func (l layout) safeRange(w io.Writer, r *report.Report) {
-	least, most := resize.RoundWithin(r.Resize.Smallest, report.Shrinking), resize.RoundWithin(r.Resize.Largest, report.Growing)
-	size := func(scale float64) string { return l.units.size(r.WidthMM*scale, r.HeightMM*scale) }
-	switch {
-	case least == 1 && most == 1:
-		fmt.Fprintf(w, "  Do not resize it either way: see below.\n")
-	case least == 1:
-		fmt.Fprintf(w, "  May grow to %s: %s. Do not shrink it.\n", resize.Percent(most), size(most))
-	case most == 1:
-		fmt.Fprintf(w, "  May shrink to %s: %s. Do not enlarge it.\n", resize.Percent(least), size(least))
-	default:
-		fmt.Fprintf(w, "  May be resized from %s to %s:\n", resize.Percent(least), resize.Percent(most))
-		fmt.Fprintf(w, "  from %s\n  to   %s\n", size(least), size(most))
+	fmt.Fprintf(w, "  %s\n", resize.RangeWords(r.Resize))
+	least, most := r.Resize.Percents()
+	for _, end := range []struct {
+		word    string
+		percent int
+	}{{"from", least}, {"to", most}} {
+		if end.percent != 100 {
+			s := float64(end.percent) / 100
+			fmt.Fprintf(w, "    %-4s %s\n", end.word, l.units.size(r.WidthMM*s, r.HeightMM*s))
+		}
 	}
 }
 
 // limits writes a row for each limit in one direction.
 func (l layout) limits(w io.Writer, r *report.Report, d report.Direction) {
-	head := map[report.Direction]string{report.Growing: "Larger", report.Shrinking: "Smaller"}[d]
+	fmt.Fprintf(w, "\n  %s\n", map[report.Direction]string{report.Growing: "Larger", report.Shrinking: "Smaller"}[d])
 	none := true
-	for _, m := range r.Resize.Limits {
+	for i := range r.Resize.Limits {
+		m := &r.Resize.Limits[i]
 		if m.Direction != d {
 			continue
 		}
-		if none {
-			fmt.Fprintf(w, "\n  %s\n", head)
+		if m.Already {
+			l.para(w, 11, "", resize.LimitWords(m))
+			continue
 		}
 		none = false
-		where := "whole design"
-		if m.Stop > 0 {
-			where = fmt.Sprintf("stop %d", m.Stop)
-		}
-		size := "as it is"
-		switch scale := resize.RoundWithin(m.Scale, d); {
-		case m.Already:
-		case scale == 1:
-			size = "hardly at all"
-		default:
+		size := "hardly at all"
+		if scale := resize.RoundWithin(m.Scale, d); scale != 1 {
 			size = l.units.size(r.WidthMM*scale, r.HeightMM*scale)
 		}
-		figures := fmt.Sprintf("%s %s -> %s", figureNames[m.Name], figure(m.Now, m.Unit), figure(m.Measured, m.Unit))
-		if m.Already {
-			figures = fmt.Sprintf("%s %s, limit %s", figureNames[m.Name], figure(m.Now, m.Unit), figure(m.Limit, m.Unit))
-		}
 		fmt.Fprintf(w, "  %7s  %s\n", resize.PercentWithin(m.Scale, d), size)
-		l.para(w, 11, "", fmt.Sprintf("%s: %s (%s)", where, m.Reason, strings.TrimSpace(figures)))
+		l.para(w, 11, "", resize.LimitWords(m))
 	}
 	if none {
-		end := map[report.Direction]float64{report.Growing: report.ResizeTo, report.Shrinking: report.ResizeFrom}[d]
-		fmt.Fprintf(w, "\n  %s\n           no check fails as far as %s\n", head, resize.Percent(end))
+		fmt.Fprintf(w, "           nothing that holds today fails as far as %s\n", resize.Percent(d.End()))
 	}
 }
 
@@ -123,8 +88,7 @@ func (l layout) limits(w io.Writer, r *report.Report, d report.Direction) {
 func (l layout) resizedTo(w io.Writer, r *report.Report) {
 	e, z := r.ResizedTo, r.Resize
 	fmt.Fprintf(w, "\n  At %s it is %s\n", resize.Percent(e.Scale), l.units.size(e.WidthMM, e.HeightMM))
-	inside := e.Scale <= z.Largest && e.Scale >= z.Smallest
-	if inside {
+	if resize.Holds(z, e.Scale) {
 		fmt.Fprintf(w, "  That is within the safe range.\n")
 	} else {
 		fmt.Fprintf(w, "  That is outside the safe range.\n")
@@ -161,7 +125,7 @@ func (l layout) resizedTo(w io.Writer, r *report.Report) {
 		fmt.Fprintf(w, "  %s %s\n", l.paint(f.Severity), f.Rule)
 		l.para(w, 4, "", printable(where+f.Message))
 		if c.Before != nil && c.After != nil {
-			l.para(w, 4, "", fmt.Sprintf("now %s, then %s; limit %s", figure(c.Before.Measured, f.Unit), figure(c.After.Measured, f.Unit), figure(f.Limit, f.Unit)))
+			l.para(w, 4, "", fmt.Sprintf("now %s, then %s; limit %s", resize.Figure(c.Before.Measured, f.Unit), resize.Figure(c.After.Measured, f.Unit), resize.Figure(f.Limit, f.Unit)))
 		}
 		if c.Change == report.Appears || c.Change == report.Worsens {
 			l.para(w, 4, "", printable(f.Advice))

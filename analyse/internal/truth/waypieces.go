@@ -265,7 +265,7 @@ func (s *waySet) severalPieces() {
 				k.size, k.width, k.inset, k.coverInset = w.between(45, 80), 4, 0.5, 0.25
 				k.tackWidth = min(k.tackWidth, 2)
 			}
-			over.at = xy(0.42*(under.size+over.size), 0.1*over.size)
+			over.at = xy(0.36*(under.size+over.size), 0.1*over.size)
 			w.placeStop(under)
 			w.tackStop(under)
 			w.placeStop(over)

@@ -80,7 +80,7 @@ func (w *way) quilted(b groundPlan) {
 		}
 	case 1:
 		for i := range n {
-			w.Run(w.path(circle(0, 0, b.side*(0.34+0.022*float64(i)))), 2.5).TieOff().Trim()
+			w.Run(w.path(circle(0, 0, b.side*(0.29+0.018*float64(i)))), 2.5).TieOff().Trim()
 		}
 	}
 	w.hand(Hand{Kind: Trim, What: "", From: w.here() + 1, To: w.here() + 1, May: true})

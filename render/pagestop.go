@@ -17,6 +17,7 @@ type pageStop struct {
 	Figures       string
 	Before, After []pageStep
 	Parts         []string
+	InHoop        string // what lies in the hoop
 	Picture       bool
 	Grave         string // the gravest finding of this stop
 	Found         []string
@@ -33,8 +34,8 @@ func (p *pageDesign) stop(s *report.Stop, picture bool) pageStop {
 		Colour: hexColour(threadColour(s)), Casing: hexColour(casingOf(threadColour(s))),
 		Known: s.Thread.HasColour(), Picture: picture,
 		Figures: fmt.Sprintf("%s, %s", tally(s.Stitches, "stitch", "stitches"), words.TimeWords(s.Minutes)),
-		Thread:  stopThread(s),
-		Before:  pageSteps(s.Before, s.BeforeSteps), After: pageSteps(s.After, s.AfterSteps),
+		Thread:  stopThread(s), InHoop: lyingText(s.LiesInHoop),
+		Before: pageSteps(s.Before, s.BeforeSteps), After: pageSteps(s.After, s.AfterSteps),
 	}
 	if len(s.Parts) > 1 {
 		for _, part := range s.Parts {

@@ -21,6 +21,7 @@ var stepSigns = map[report.StepKind]sign{
 	report.StepTurnOver:     signTurnOver,
 	report.StepChangeThread: signSpool,
 	report.StepMayEnd:       signFlag,
+	report.StepTurnOut:      signTurnOver,
 }
 
 // drawSign draws a sign with its upper left corner at x, y.

@@ -1,98 +1,335 @@
 package applique
 
 import (
+	"math"
 	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
+// Lines round the whole block. Hold-downs of cloth, batting and backing lie on the
+// first outline or a little outside it; batting may be held a seam's width inside
+// (common practice, no single source).
+const (
+	outlineSlack = 4.0  // mm: a hold-down may lie this far inside the outline on any side
+	seamInside   = 8.5  // mm: batting that the backing hides may lie this far inside it: a seam of 1/4 in and 2 mm
+	roundSlack   = 12.0 // mm: a line round the block may stay this far inside all that is sewn
+	roundLeast   = 0.6  // share of a stop's thread that lines round the block have where they hold something
+	roundAll     = 1.0  // mm: a line that stays no further inside all that is sewn goes round the block whatever else its stop sews
+	edgeReach    = 6.0  // mm: the satin edge of a badge reaches this far past its last line
+	gapLeast     = 20.0 // mm: a smaller opening is none to turn a block through
+	gapMost      = 0.34 // share of the way round: what is open wider is no seam round the block
+	gapBeside    = 3.0  // mm: the outline is sewn where the seam runs this near to it
+)
+
+// layerLine is a line round the whole block: one that shows where something is to
+// lie, or one that holds it.
+type layerLine struct {
+	t        *Trace
+	what     report.Material
+	holds    bool
+	faceDown bool    // it holds a backing that lies face down on the front
+	gap      float64 // mm left open to turn the block through
+	badge    bool    // it holds the backing of a badge, which is cut with the face
+	unsure   bool    // it may be a last line that holds nothing
+}
+
 // outlines finds the lines that go round the whole block: before the first piece
-// they are for cloth, after the last cover for batting and backing.
+// they are for cloth, or for batting under it, after the last cover for batting
+// and backing.
 func (w *roleWork) outlines() {
 	p := w.p
 	first, last := len(p.sewn.Stops), -1
 	var inner geom.Box
 	for i, k := range p.work {
 		first = min(first, k.Place.Stop)
-		for _, s := range append(slices.Clone(k.Covers), k.Tack.Stop) {
+		last = max(last, k.Tack.Stop)
+		for _, s := range k.Covers {
 			last = max(last, s)
 		}
-		b := k.Tack.Box
 		if i == 0 {
-			inner = b
+			inner = k.Tack.Box
 		}
-		inner.Lo.X, inner.Lo.Y = min(inner.Lo.X, b.Lo.X), min(inner.Lo.Y, b.Lo.Y)
-		inner.Hi.X, inner.Hi.Y = max(inner.Hi.X, b.Hi.X), max(inner.Hi.Y, b.Hi.Y)
+		inner = joined(inner, k.Tack.Box)
 	}
-	var before, after []*Trace
-	for i := range p.traces {
-		t := &p.traces[i]
-		if t.role.Role != "" || !t.Closed || t.Kind != report.KindRun && t.Kind != report.KindDoubleRun && t.Kind != report.KindOpenZigzag || !encloses(t.Box, inner, 1) {
-			continue
-		}
-		switch {
-		case t.Stop < first && lone(p, t):
-			before = append(before, t)
-		case t.Stop > last && lone(p, t):
-			after = append(after, t)
-		}
-	}
-	switch n := len(before); n {
-	case 0:
-	case 1:
-		w.add(before[0], report.RoleClothHoldDown, 0.5, 0, "the only line round everything before the applique")
-	default:
-		w.add(before[0], report.RoleClothOutline, 0.85, 0, "the first line round everything, before the applique")
-		for i, t := range before[1:] {
-			role := report.RoleClothHoldDown
-			if i+1 < n-1 {
-				role = report.RoleBattingHoldDown
-			}
-			w.add(t, role, 0.85, 0, "goes round the line of stop %d again", before[0].Stop+1)
-		}
-	}
-	// The first line, or else the outermost, tells how far the block reaches; what
-	// does not go its way afterwards is no hold-down.
-	var block *Trace
-	switch {
-	case len(before) > 0:
-		block = before[0]
-	case len(after) > 0:
-		block = after[0]
-		for _, t := range after {
-			if t.Box.Width()*t.Box.Height() > block.Box.Width()*block.Box.Height() {
-				block = t
-			}
-		}
-		if all := geom.BoxOf(p.sewn.Track.Pts); !encloses(block.Box, all, roundSlack) {
-			return
-		}
-	default:
+	before, after := w.roundLines(inner, first, last)
+	w.before(before)
+	block := blockLine(p, before, after)
+	if block == nil {
+		w.badge()
 		return
 	}
 	var hold []*Trace
-	for _, t := range after {
-		if p.looks++; p.looks < 2*mostLooks && encloses(t.Box, block.Box, outlineSlack) && (t == block || Agree(block, t, roundSlack/2).Share >= FollowShare) {
+	gap := map[*Trace]float64{}
+	for _, t := range slices.Backward(after) {
+		// Only batting is held further inside, and then the backing follows.
+		slack := outlineSlack
+		if len(hold) > 0 {
+			slack = seamInside
+		}
+		if p.looks++; p.looks >= 2*mostLooks || !encloses(t.Box, block.Box, slack) {
+			continue
+		}
+		if g := gapOf(block, t); g > 0 {
+			gap[t] = g
+			hold = append(hold, t)
+		} else if t == block || Agree(block, t, max(slack, roundSlack/2)).Share >= FollowShare {
 			hold = append(hold, t)
 		}
 	}
-	for i, t := range hold {
-		switch {
-		case i == 0 && (len(hold) > 1 || t.Stop < len(p.sewn.Stops)-1):
-			w.add(t, report.RoleBattingHoldDown, 0.75, 0, "the first line round the whole block after the cover")
-		case i == 0:
-			w.add(t, report.RoleBackingHoldDown, 0.5, 0, "a line round the whole block at the very end")
-		default:
-			w.add(t, report.RoleBackingHoldDown, 0.75, 0, "another line round the whole block, after that of stop %d", hold[0].Stop+1)
-		}
+	slices.Reverse(hold)
+	w.after(hold, gap)
+	for _, l := range p.layers {
+		p.round = append(p.round, l.t)
 	}
-	p.round = append(slices.Clone(before), hold...)
 }
 
-// lone reports whether a line is most of what its stop sews.
-func lone(p *finder, t *Trace) bool {
-	return t.sewn > 0.6*p.sewnMM[t.Stop]
+// leaveBlock takes back pieces that are the block itself: lines round all other
+// pieces, sewn before them, with no finish over their edge. They are for cloth or
+// batting.
+func (p *finder) leaveBlock() {
+	block := func(k *Piece) bool {
+		if k.Hole || len(k.Covers) > 0 || !k.Tack.Closed {
+			return false
+		}
+		others := 0
+		for _, v := range p.work {
+			if v == k || v.Hole {
+				continue
+			}
+			if len(v.Covers) > 0 {
+				others++
+			}
+			if !encloses(k.Tack.Box, v.Tack.Box, 0) || v.Place.Stop < k.Tack.Stop && len(v.Covers) > 0 {
+				return false
+			}
+		}
+		return others > 0
+	}
+	n := len(p.work)
+	p.work = slices.DeleteFunc(p.work, block)
+	if len(p.work) < n {
+		p.number()
+	}
+}
+
+func joined(a, b geom.Box) geom.Box {
+	a.Lo.X, a.Lo.Y = min(a.Lo.X, b.Lo.X), min(a.Lo.Y, b.Lo.Y)
+	a.Hi.X, a.Hi.Y = max(a.Hi.X, b.Hi.X), max(a.Hi.Y, b.Hi.Y)
+	return a
+}
+
+// roundLines are the lines round everything in the inner box: those sewn before the
+// first stop given and those after the last.
+func (w *roleWork) roundLines(inner geom.Box, first, last int) (before, after []*Trace) {
+	p := w.p
+	all := geom.BoxOf(p.sewn.Track.Pts)
+	var round []*Trace
+	sewn := map[int]float64{}
+	for i := range p.traces {
+		t := &p.traces[i]
+		if t.role.Role == "" && isLine(t) && encloses(t.Box, inner, 1) && (t.Closed || t.Stop > last && t.Opening < gapMost*t.Length) {
+			round = append(round, t)
+			sewn[t.Stop] += t.sewn
+		}
+	}
+	for _, t := range round {
+		if sewn[t.Stop] <= roundLeast*p.sewnMM[t.Stop] && !(t.Stop > last && encloses(t.Box, all, roundAll)) {
+			continue
+		}
+		switch {
+		case t.Stop < first:
+			before = append(before, t)
+		case t.Stop > last:
+			after = append(after, t)
+		}
+	}
+	return before, after
+}
+
+// isLine reports whether a trace is of a kind that holds cloth down.
+func isLine(t *Trace) bool {
+	switch t.Kind {
+	case report.KindRun, report.KindDoubleRun, report.KindTripleRun, report.KindOpenZigzag:
+		return true
+	}
+	return false
+}
+
+// blockLine is the line that tells how far the block reaches: the one that holds the
+// block cloth, or else the outermost of those after the pieces. What does not go its way afterwards is no
+// hold-down.
+func blockLine(p *finder, before, after []*Trace) *Trace {
+	if len(before) > 0 {
+		return before[len(before)-1]
+	}
+	if len(after) == 0 {
+		return nil
+	}
+	block := after[0]
+	for _, t := range after {
+		if t.Box.Width()*t.Box.Height() > block.Box.Width()*block.Box.Height() {
+			block = t
+		}
+	}
+	if !encloses(block.Box, geom.BoxOf(p.sewn.Track.Pts), roundSlack) {
+		return nil
+	}
+	return block
+}
+
+func (w *roleWork) layer(t *Trace, role string, what report.Material, holds bool, confidence float64, reason string, args ...any) *layerLine {
+	w.add(t, role, confidence, 0, reason, args...)
+	w.p.layers = append(w.p.layers, layerLine{t: t, what: what, holds: holds})
+	return &w.p.layers[len(w.p.layers)-1]
+}
+
+// byStop parts lines by the stop that sews them.
+func byStop(lines []*Trace) [][]*Trace {
+	var out [][]*Trace
+	for i, t := range lines {
+		if i == 0 || t.Stop != lines[i-1].Stop {
+			out = append(out, nil)
+		}
+		out[len(out)-1] = append(out[len(out)-1], t)
+	}
+	return out
+}
+
+// before names the lines round the block that come before the pieces. The first
+// shows where cloth lies and the last holds it. What is held between is batting: it
+// is laid first, under the cloth.
+func (w *roleWork) before(lines []*Trace) {
+	stops := byStop(lines)
+	switch n := len(stops); {
+	case n == 0:
+	case n == 1 && len(lines) == 1:
+		w.layer(lines[0], report.RoleClothHoldDown, report.BlockCloth, true, 0.5, "the only line round everything before the applique")
+	case n == 1:
+		w.layer(lines[0], report.RoleClothOutline, report.BlockCloth, false, 0.7, "the first line round everything, before the applique")
+		for _, t := range lines[1:] {
+			w.layer(t, report.RoleClothHoldDown, report.BlockCloth, true, 0.7, "goes round the line that its own stop sews first")
+		}
+	default:
+		for i, here := range stops {
+			for _, t := range here {
+				switch {
+				case i == 0:
+					what := report.BlockCloth
+					if n > 2 {
+						what = report.Batting
+					}
+					w.layer(t, report.RoleClothOutline, what, false, 0.85, "the first line round everything, before the applique")
+				case i == n-1:
+					w.layer(t, report.RoleClothHoldDown, report.BlockCloth, true, 0.85, "goes round the line of stop %d again", lines[0].Stop+1)
+				case i == 2 && n == 4:
+					w.layer(t, report.RoleClothOutline, report.BlockCloth, false, 0.7, "a line round the batting that stop %d holds", stops[1][0].Stop+1)
+				default:
+					w.layer(t, report.RoleBattingHoldDown, report.Batting, true, 0.8, "goes round the line of stop %d again, before the block cloth is held", lines[0].Stop+1)
+				}
+			}
+		}
+	}
+}
+
+// after names the lines round the block that follow the pieces: batting, then
+// backing, or the backing alone where the batting lies there already. A last seam
+// with a gap holds a backing that is laid face down, to be turned out.
+func (w *roleWork) after(lines []*Trace, gap map[*Trace]float64) {
+	battingLies := slices.ContainsFunc(w.p.layers, func(l layerLine) bool { return l.what == report.Batting && l.holds })
+	end := len(w.p.sewn.Stops) - 1
+	n := len(lines)
+	var firstHold *Trace
+	for i, t := range lines {
+		switch {
+		case gap[t] > 0 && t.Stop == end:
+			l := w.layer(t, report.RoleBackingHoldDown, report.Backing, true, 0.8, "a last seam round the whole block with a gap of %.0f mm: a backing laid face down is turned out through it", gap[t])
+			l.faceDown, l.gap = true, gap[t]
+		case firstHold != nil:
+			w.layer(t, report.RoleBackingHoldDown, report.Backing, true, 0.75, "another line round the whole block, after that of stop %d", firstHold.Stop+1)
+		case battingLies:
+			w.layer(t, report.RoleBackingHoldDown, report.Backing, true, 0.7, "a line round the whole block after the cover; the batting lies under the cloth already")
+		case i+1 < n || t.Stop < end:
+			w.layer(t, report.RoleBattingHoldDown, report.Batting, true, 0.75, "the first line round the whole block after the cover")
+		default:
+			w.layer(t, report.RoleBackingHoldDown, report.Backing, true, 0.5, "a line round the whole block at the very end").unsure = true
+		}
+		if firstHold == nil {
+			firstHold = t
+		}
+	}
+}
+
+// badge finds the line that holds the backing of a badge: what is sewn on the felt
+// is done, and a stop of its own goes round the edge once more before the satin.
+func (w *roleWork) badge() {
+	p := w.p
+	all := geom.BoxOf(p.sewn.Track.Pts)
+	for _, k := range p.work {
+		if !k.Held || k.Hole || len(k.Covers) == 0 || !k.Tack.Closed || !encloses(k.Tack.Box, all, edgeReach) {
+			continue
+		}
+		for i := range p.traces {
+			t := &p.traces[i]
+			if t.role.Role != "" && t.role.Role != report.RoleTackDown || !isLine(t) || !t.Closed || t.Stop <= k.Tack.Stop+1 || t.Stop >= k.Covers[0] || t.sewn <= roundLeast*p.sewnMM[t.Stop] {
+				continue
+			}
+			if Agree(k.Tack, t, FollowWithin).Share < FollowShare {
+				continue
+			}
+			w.layer(t, report.RoleBackingHoldDown, report.Backing, true, 0.7, "goes round the whole edge once more before the satin of stop %d, when all else is sewn: it holds a backing", k.Covers[0]+1).badge = true
+			return
+		}
+	}
+}
+
+// gapOf is the opening in mm that a line leaves in its way round the block, or 0
+// where it leaves none through which a block could be turned.
+func gapOf(block, t *Trace) float64 {
+	if t == block {
+		if !t.Closed && t.Opening >= gapLeast {
+			return t.Opening
+		}
+		return 0
+	}
+	if _, near := distances(t, block, roundSlack/2); near < 0.95 {
+		return 0
+	}
+	line, g := block.Line, t.Near()
+	n := len(line) - 1
+	if n < 2 {
+		return 0
+	}
+	off := offsetOf(block, t)
+	reach := off + gapBeside
+	var open, most, turn float64
+	for i := range 2 * n { // twice round, so that an opening over the seam's beginning counts whole
+		step := geom.Distance(line[i%n], line[i%n+1])
+		if i < n {
+			turn += step
+		}
+		if g.Nearest(line[i%n], reach) <= reach {
+			open = 0
+			continue
+		}
+		open += step
+		most = max(most, open)
+	}
+	if most == 0 {
+		return 0
+	}
+	most += 2 * math.Sqrt(reach*reach-off*off) // so much of it is near the seam's ends
+	if most < gapLeast || most > gapMost*turn {
+		return 0
+	}
+	return most
+}
+
+// offsetOf is the median distance of a line from the block's outline, in mm.
+func offsetOf(block, t *Trace) float64 {
+	d, _ := distances(t, block, roundSlack/2)
+	return geom.QuantileOf(d, 0.5)
 }
 
 // encloses reports whether box a reaches at least as far as box b on all sides,

@@ -93,6 +93,12 @@ func (p *finder) findPieces() {
 	}
 	p.dropNets()
 	p.nest()
+	p.leaveBlock()
+	p.number()
+}
+
+// number counts the pieces; holes have the number of theirs.
+func (p *finder) number() {
 	n := 0
 	for _, w := range p.work {
 		if !w.Hole {

@@ -23,6 +23,9 @@ type Recognised struct {
 	Pieces []*Piece   // holes too
 	Roles  []StopRole // by stop
 	Round  []*Trace   // lines round the whole block, in sewing order, the first outline first
+
+	// Rehearsal is what lies in the hoop and what the hands do, stop by stop.
+	Rehearsal Rehearsal
 }
 
 // StopRole is what one colour stop is for.
@@ -51,7 +54,7 @@ func Recognise(ctx context.Context, d *stitchfile.Design) (rec *Recognised, err 
 	}
 	p.findPieces()
 	p.findRoles()
-	return &Recognised{Sewn: sewn, Satin: p.satin, Traces: p.traces, Pieces: p.work, Roles: p.roles, Round: p.round}, nil
+	return &Recognised{Sewn: sewn, Satin: p.satin, Traces: p.traces, Pieces: p.work, Roles: p.roles, Round: p.round, Rehearsal: p.rehearse()}, nil
 }
 
 // finder is what the steps of Recognise share.
@@ -68,4 +71,5 @@ type finder struct {
 	sewnMM             []float64                   // mm of thread by stop
 	roles              []StopRole
 	round              []*Trace
+	layers             []layerLine // lines round the whole block, in the order of w.before and w.after
 }

@@ -10,10 +10,8 @@ import (
 )
 
 const (
-	besideWithin = 1.6  // mm: a line this near satin runs along it
-	besideShare  = 0.8  // of its length
-	outlineSlack = 4.0  // mm: hold-downs lie this far round the first outline
-	roundSlack   = 12.0 // mm that a line round the block may stay inside it
+	besideWithin = 1.6 // mm: a line this near satin runs along it
+	besideShare  = 0.8 // of its length
 )
 
 // roleWork collects what the parts of each stop do, with how much of the stop
@@ -161,7 +159,12 @@ func (w *roleWork) rest() {
 			}
 		}
 	}
-	hold := -1
+	hold, under := -1, -1
+	for i := range p.layers {
+		if l := &p.layers[i]; l.what == report.Batting && l.holds && l.t.Stop < lastCover {
+			under = l.t.Stop
+		}
+	}
 	for i := range w.parts {
 		for _, k := range w.parts[i] {
 			if (k.Role == report.RoleBattingHoldDown || k.Role == report.RoleBackingHoldDown) && i > lastCover && hold < 0 {
@@ -180,6 +183,8 @@ func (w *roleWork) rest() {
 		}
 		if hold >= 0 && t.Stop >= hold && t.Kind != report.KindOpenZigzag {
 			w.add(t, report.RoleQuilting, 0.75, 0, "running stitches after the hold-down of stop %d", hold+1)
+		} else if under >= 0 && t.Stop > lastCover && t.Kind != report.KindOpenZigzag {
+			w.add(t, report.RoleQuilting, 0.6, 0, "running stitches after the last cover, through the batting that stop %d holds", under+1)
 		}
 	}
 }

@@ -41,7 +41,11 @@ func (p *Pass) measurePiece(k int) report.Piece {
 	out.AreaMM2 = math.Abs(geom.PolygonArea(w.Tack.Line))
 	out.PerimeterMM = w.Tack.Length
 	b := geom.BoxOf(slices.Concat(w.Tack.Line, w.Place.Line))
-	out.CutSizeMM = [2]float64{b.Width() + 2*p.Settings.ClothMarginMM, b.Height() + 2*p.Settings.ClothMarginMM}
+	margin := 2 * p.Settings.ClothMarginMM
+	if !w.Held {
+		margin = 0 // nothing tacks it down: it is cut to the line itself
+	}
+	out.CutSizeMM = [2]float64{b.Width() + margin, b.Height() + margin}
 	out.Placement, out.TackDown = w.Place.Line, w.Tack.Line
 	out.Gaps, out.OffCloth = []report.Gap{}, []report.Gap{}
 	for _, h := range w.Holes {

@@ -20,6 +20,7 @@ func countStops(p *Pass) {
 	for i := range r.Stops {
 		stop := &r.Stops[i]
 		stop.Before, stop.After, stop.Parts = []string{}, []string{}, []report.Part{}
+		stop.BeforeSteps, stop.AfterSteps, stop.LiesInHoop = []report.Step{}, []report.Step{}, []report.Lying{}
 		r.Stitches += stop.Stitches
 		r.Trims += stop.Trims
 	}

@@ -169,31 +169,11 @@ type EdgeSample struct {
 
 // Cloth is one thing to cut before sewing.
 type Cloth struct {
-	Kind     string  `json:"kind"`  // "block cloth", "applique cloth", "batting", "backing"
+	Kind     string  `json:"kind"`  // a Material: "block cloth", "applique cloth", "batting", "backing"
 	Piece    int     `json:"piece"` // number of the piece, 0 for none
 	Stop     int     `json:"stop"`  // stop before which it is laid
 	WidthMM  float64 `json:"width_mm"`
 	HeightMM float64 `json:"height_mm"`
-}
-
-// StepKind says what sort of hand work a Step is.
-type StepKind uint8
-
-const (
-	StepNote         StepKind = iota // nothing to do, good to know
-	StepLay                          // lay cloth, batting or backing
-	StepTrim                         // trim with scissors
-	StepHoopOff                      // take the hoop off the machine
-	StepHoopOn                       // put the hoop back
-	StepTurnOver                     // turn the hoop over
-	StepChangeThread                 // put another thread in
-	StepMayEnd                       // the block may end here
-)
-
-// Step is one thing the hands do.
-type Step struct {
-	Kind StepKind
-	Text string
 }
 
 // Part is one of several things that a colour stop does.

@@ -88,9 +88,13 @@ type Stop struct {
 	After         []string   `json:"after"`   // what the hands do after it
 	Parts         []Part     `json:"parts"`   // what it does, where that is more than one thing
 
-	// BeforeSteps and AfterSteps are Before and After with their kinds.
-	BeforeSteps []Step `json:"-"`
-	AfterSteps  []Step `json:"-"`
+	BeforeSteps []Step `json:"before_steps"` // Before, with what each step is
+	AfterSteps  []Step `json:"after_steps"`  // After, with what each step is
+
+	// LiesInHoop is what lies in the hoop while this stop is sewn, in the order
+	// in which it was laid; empty where no applique is found, since then nobody
+	// knows what was hooped.
+	LiesInHoop []Lying `json:"lies_in_hoop"`
 
 	Halt bool `json:"halt"` // the file says: a plain halt comes before it, no thread change
 

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"flag"
+	"fmt"
 	"go/ast"
 	"go/parser"
 	"go/token"
@@ -77,6 +78,14 @@ func (m *schemaMaker) of(t reflect.Type) map[string]any {
 	switch {
 	case t == reflect.TypeFor[report.Severity]():
 		return map[string]any{"enum": []any{report.Note, report.Caution, report.Fault}}
+	case t == reflect.TypeFor[report.StepKind]():
+		return enum(report.StepKinds())
+	case t == reflect.TypeFor[report.Material]():
+		return enum(report.Materials())
+	case t == reflect.TypeFor[report.LyingState]():
+		return enum(report.LyingStates())
+	case t == reflect.TypeFor[report.HoopSide]():
+		return enum([]report.HoopSide{report.Face, report.Underside})
 	case t == reflect.TypeFor[report.Kind]():
 		var names []any
 		for _, k := range report.Kinds() {
@@ -112,6 +121,15 @@ func (m *schemaMaker) of(t reflect.Type) map[string]any {
 		return map[string]any{"$ref": "#/$defs/" + t.Name()}
 	}
 	panic("no schema for " + t.String())
+}
+
+// enum gives the schema of one of several words.
+func enum[T any](values []T) map[string]any {
+	var words []any
+	for _, v := range values {
+		words = append(words, fmt.Sprint(v))
+	}
+	return map[string]any{"enum": words}
 }
 
 func (m *schemaMaker) object(t reflect.Type) map[string]any {

@@ -1,0 +1,215 @@
+package applique
+
+import (
+	"slices"
+
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+func (r *rehearsing) step(s HandStep) { r.Steps = append(r.Steps, s) }
+
+// laidBefore are the layers that are laid before stop i.
+func (r *rehearsing) laidBefore(i int, side report.HoopSide) []*layer {
+	var out []*layer
+	for _, l := range r.layers {
+		if l.hold.Stop == i && l.side == side {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// before adds what the hands do before stop i.
+func (r *rehearsing) before(i int) {
+	if !r.advised && r.drawsLine(i) {
+		r.advised = true
+		r.step(HandStep{Kind: report.StepChangeThread, Stop: i})
+	}
+	below, above := r.laidBefore(i, report.Underside), r.laidBefore(i, report.Face)
+	if len(below) > 0 {
+		r.mayEnd(i, below[0])
+		r.hoopOff(i, false)
+		r.turnOver(i, false)
+		for _, l := range below {
+			r.lay(i, l)
+		}
+		r.hoopOn(i, false)
+	}
+	for _, l := range above {
+		r.lay(i, l)
+	}
+	r.trimAtLatest(i)
+}
+
+// drawsLine reports whether a stop sews a line that shows where cloth lies, and that
+// is covered or taken out later.
+func (r *rehearsing) drawsLine(i int) bool {
+	for _, l := range r.layers {
+		if l.mark != nil && l.mark.Stop == i && l.hold.Stop != i && (l.piece == nil || len(l.piece.Covers) > 0) {
+			return true
+		}
+	}
+	return false
+}
+
+// mayEnd tells, once, that a block may end before its batting, or before a backing
+// without batting. A badge may not.
+func (r *rehearsing) mayEnd(i int, l *layer) {
+	if r.ended || l.badge || l.unsure {
+		return
+	}
+	r.ended = true
+	r.step(HandStep{Kind: report.StepMayEnd, What: l.what, Stop: i})
+}
+
+// lay adds the laying of one layer.
+func (r *rehearsing) lay(i int, l *layer) {
+	s := HandStep{Kind: report.StepLay, What: l.what, Stop: i, Line: l.hold, Other: -1}
+	if l.mark != nil {
+		s.Other = l.mark.Stop
+	}
+	batting := slices.ContainsFunc(r.layers, func(o *layer) bool { return o.what == report.Batting && o.state != "" && o.side == report.Face })
+	switch {
+	case l.noPause:
+		s.Manner = WithoutPause
+	case l.faceDown:
+		s.Manner, s.Gap = OnFront, l.gap
+	case l.unsure:
+		s.Manner = PerhapsNot
+	case l.side == report.Underside:
+		s.Manner = OnUnderside
+	case l.piece != nil && !l.piece.Held:
+		s.Manner, s.Line = ToShape, l.piece.Place
+	case l.what == report.BlockCloth && batting:
+		s.Manner = OverBatting
+	}
+	if l.piece != nil {
+		s.Pieces = []int{l.piece.Number}
+	}
+	r.step(s)
+	r.laid++
+	l.state, l.since = report.Laid, r.laid
+}
+
+// trimAtLatest adds the trimming of what could wait until now.
+func (r *rehearsing) trimAtLatest(i int) {
+	var pieces []int
+	for _, l := range r.layers {
+		if l.latest == i {
+			pieces = append(pieces, l.piece.Number)
+		}
+	}
+	if len(pieces) > 0 {
+		r.step(HandStep{Kind: report.StepTrim, What: report.AppliqueCloth, Pieces: pieces, Stop: i, Manner: AtLatest})
+	}
+}
+
+// after adds what the hands do after stop i: trimming, first on the face, then with
+// the hoop turned over.
+func (r *rehearsing) after(i int) {
+	r.trimPieces(i)
+	for _, side := range []report.HoopSide{report.Face, report.Underside} {
+		for _, l := range r.layers {
+			if l.trim != i || l.piece != nil || l.side != side || l.badge {
+				continue
+			}
+			r.hoopOff(i, true)
+			s := HandStep{Kind: report.StepTrim, What: l.what, Stop: i, After: true, Line: l.hold}
+			if side == report.Underside {
+				r.turnOver(i, true)
+				s.Manner = OnUnderside
+			}
+			r.step(s)
+			l.state = report.Trimmed
+		}
+	}
+	r.trimBadge(i)
+	r.turnOut(i)
+	// Where the next stop wants the hoop off as well, it stays off.
+	if i+1 < len(r.sewn.Stops) && len(r.laidBefore(i+1, report.Underside)) == 0 {
+		r.hoopOn(i, true)
+	}
+}
+
+// trimPieces adds the trimming of the pieces that stop i tacks down.
+func (r *rehearsing) trimPieces(i int) {
+	for _, wanted := range []struct {
+		leave, wait bool
+		manner      Manner
+	}{{manner: Usually}, {wait: true, manner: MayWait}, {leave: true, manner: LeaveEdge}} {
+		s := HandStep{Kind: report.StepTrim, What: report.AppliqueCloth, Stop: i, After: true, Manner: wanted.manner}
+		for _, l := range r.layers {
+			if l.piece == nil || l.trim != i || l.leaveEdge != wanted.leave || (l.latest >= 0) != wanted.wait {
+				continue
+			}
+			if l.latest >= 0 && (len(s.Pieces) == 0 || l.latest < s.Other) {
+				s.Other = l.latest
+			}
+			s.Pieces = append(s.Pieces, l.piece.Number)
+			s.Line = l.hold
+			s.Holes += len(l.piece.Holes)
+			l.state = report.Trimmed
+		}
+		if len(s.Pieces) > 0 {
+			r.hoopOff(i, true)
+			r.step(s)
+		}
+	}
+}
+
+// trimBadge adds the cutting of a badge's face and backing together.
+func (r *rehearsing) trimBadge(i int) {
+	for _, l := range r.layers {
+		if !l.badge || l.trim != i {
+			continue
+		}
+		s := HandStep{Kind: report.StepTrim, What: report.Backing, Stop: i, After: true, Manner: BothSides, Line: l.hold}
+		for _, o := range r.layers {
+			if o.piece != nil && o.hold.Stop < i && o.trim < 0 && o.piece.Held {
+				s.Pieces = append(s.Pieces, o.piece.Number)
+				o.state = report.Trimmed
+			}
+		}
+		r.hoopOff(i, true)
+		r.step(s)
+		l.state = report.Trimmed
+	}
+}
+
+// turnOut adds the turning of a block whose backing was laid face down.
+func (r *rehearsing) turnOut(i int) {
+	for _, l := range r.layers {
+		if !l.faceDown || l.hold.Stop != i {
+			continue
+		}
+		r.hoopOff(i, true)
+		r.step(HandStep{Kind: report.StepTrim, What: report.Backing, Stop: i, After: true, Manner: OnFront, Line: l.hold})
+		r.step(HandStep{Kind: report.StepTurnOut, Stop: i, After: true, Gap: l.gap})
+	}
+}
+
+func (r *rehearsing) hoopOff(i int, after bool) {
+	if !r.off {
+		r.off = true
+		r.step(HandStep{Kind: report.StepHoopOff, Stop: i, After: after})
+	}
+}
+
+func (r *rehearsing) turnOver(i int, after bool) {
+	if !r.turned {
+		r.turned = true
+		r.step(HandStep{Kind: report.StepTurnOver, Stop: i, After: after})
+	}
+}
+
+func (r *rehearsing) hoopOn(i int, after bool) {
+	if !r.off {
+		return
+	}
+	s := HandStep{Kind: report.StepHoopOn, Stop: i, After: after}
+	if r.turned {
+		s.Manner = TurnedBack
+	}
+	r.off, r.turned = false, false
+	r.step(s)
+}

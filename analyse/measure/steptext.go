@@ -1,0 +1,132 @@
+package measure
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/stopcard/stopcard/analyse/applique"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
+)
+
+// stepText words a step for somebody who stands at the machine: what to do first,
+// sizes last.
+func (p *Pass) stepText(h *applique.HandStep) string {
+	switch h.Kind {
+	case report.StepLay:
+		width, height := p.clothSize(h)
+		return fmt.Sprintf("%s, at least %.0f x %.0f mm", layText(h), width, height)
+	case report.StepTrim:
+		return p.trimText(h)
+	case report.StepHoopOff:
+		return "machine stopped: take the hoop off, cloth still in the hoop"
+	case report.StepTurnOver:
+		return "turn the hoop over, underside up"
+	case report.StepHoopOn:
+		if h.Manner == applique.TurnedBack {
+			return "turn the hoop back, face up, and put it on; see that nothing is folded under"
+		}
+		return "put the hoop back"
+	case report.StepChangeThread:
+		return "wash-away or basting thread will do for lines like this one: it is covered or taken out later"
+	case report.StepMayEnd:
+		if h.What == report.Backing {
+			return "the block may end here if it will be backed some other way"
+		}
+		return "the block may end here if it will be quilted some other way"
+	case report.StepTurnOut:
+		return fmt.Sprintf("turn it right side out through the gap (%.0f mm), press it, and close the gap", p.Scale*h.Gap)
+	}
+	return ""
+}
+
+func layText(h *applique.HandStep) string {
+	switch h.What {
+	case report.AppliqueCloth:
+		n := h.Pieces[0]
+		switch h.Manner {
+		case applique.ToShape:
+			return fmt.Sprintf("lay piece %d, cut to the line itself beforehand, inside its line (stop %d), and fix it: no tack-down comes; cloth to cut it from", n, h.Other+1)
+		case applique.WithoutPause:
+			return fmt.Sprintf("stop the machine by hand when the line of piece %d is sewn, and lay its cloth over it, right side up: there is no pause; a cloth", n)
+		}
+		return fmt.Sprintf("lay the cloth of piece %d over its line (stop %d), right side up", n, h.Other+1)
+	case report.BlockCloth:
+		switch h.Manner {
+		case applique.OverBatting:
+			return "lay the block cloth over the batting, right side up"
+		case applique.WithoutPause:
+			return "lay the block cloth over the whole place now, right side up: this stop sews its outline and holds it without a pause between"
+		}
+		return "lay the block cloth over the whole outline, right side up"
+	case report.Batting:
+		switch h.Manner {
+		case applique.OnUnderside:
+			return "fix the batting to the underside, past the outline on all sides"
+		case applique.WithoutPause:
+			return "fix the batting to the underside now, past the outline on all sides: no pause comes for it"
+		}
+		return "lay the batting over the whole outline"
+	}
+	switch h.Manner {
+	case applique.OnFront:
+		return "lay the backing face down on the front, over the whole block"
+	case applique.WithoutPause:
+		return "fix the backing over it now, right side out: the machine does not wait between the two"
+	case applique.PerhapsNot:
+		return "if your pattern has a backing: fix it to the underside, right side out, past the line on all sides"
+	}
+	return "fix the backing to the underside, right side out, past the line on all sides"
+}
+
+func (p *Pass) trimText(h *applique.HandStep) string {
+	const stitches = "do not cut the stitches"
+	switch {
+	case h.Manner == applique.BothSides:
+		return fmt.Sprintf("cut the cloth above and below close along the line, %.3g mm or less: satin goes over both; %s", p.Settings.TrimAllowanceMM, stitches)
+	case h.Manner == applique.OnFront:
+		return "trim all layers 1/4 in (6 mm) outside the seam and clip the corners; do not cut the seam"
+	case h.What == report.Batting:
+		return "trim the batting close to its line with large scissors; cut neither cloth nor stitches"
+	}
+	what := "the cloth"
+	if len(h.Pieces) > 1 {
+		what = fmt.Sprintf("all %d pieces", len(h.Pieces))
+	}
+	var text string
+	switch h.Manner {
+	case applique.AtLatest:
+		return fmt.Sprintf("if %s is not trimmed yet: hoop off, trim it now; this stop covers its edge", pieceList(h.Pieces))
+	case applique.LeaveEdge:
+		text = fmt.Sprintf("trim %s evenly outside the stitching, 2 to 3 mm: the raw edge is meant to show; %s", what, stitches)
+	case applique.MayWait:
+		text = fmt.Sprintf("trim %s close outside the stitching, %.3g mm or less; %s; embroidery comes on it next, so it may wait until before stop %d",
+			what, p.Settings.TrimAllowanceMM, stitches, h.Other+1)
+	default:
+		text = fmt.Sprintf("trim %s close outside the stitching, %.3g mm or less; %s", what, p.Settings.TrimAllowanceMM, stitches)
+	}
+	if h.Holes > 0 {
+		text += fmt.Sprintf("; cut the cloth away inside %s too", words.Plural(h.Holes, "inner line", "inner lines"))
+	}
+	return text
+}
+
+// pieceList names pieces, such as "piece 2" or "pieces 1, 2 and 3".
+func pieceList(pieces []int) string {
+	if len(pieces) == 1 {
+		return fmt.Sprintf("piece %d", pieces[0])
+	}
+	var b strings.Builder
+	b.WriteString("pieces ")
+	for i, n := range pieces {
+		switch {
+		case i == 0:
+		case i == len(pieces)-1:
+			b.WriteString(" and ")
+		default:
+			b.WriteString(", ")
+		}
+		fmt.Fprint(&b, n)
+	}
+	return b.String()
+}

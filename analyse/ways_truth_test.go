@@ -152,9 +152,9 @@ func handsTold(r *report.Report) []toldHand {
 		for _, s := range steps {
 			switch s.Kind {
 			case report.StepLay:
-				out = append(out, toldHand{truth.Lay, clothOf(s.Text), slot, s.Text})
+				out = append(out, toldHand{truth.Lay, string(s.What), slot, s.Text})
 			case report.StepTrim:
-				out = append(out, toldHand{truth.Trim, clothOf(s.Text), slot, s.Text})
+				out = append(out, toldHand{truth.Trim, string(s.What), slot, s.Text})
 			case report.StepTurnOver:
 				out = append(out, toldHand{truth.Turn, "", slot, s.Text})
 			}
@@ -165,20 +165,6 @@ func handsTold(r *report.Report) []toldHand {
 		add(s.AfterSteps, s.Number+1)
 	}
 	return out
-}
-
-// clothOf is the cloth that a step speaks of first, or "" where it names none.
-func clothOf(text string) string {
-	best, at := "", len(text)
-	for _, c := range []struct{ word, cloth string }{
-		{"block cloth", truth.BlockCloth}, {"batting", truth.Batting}, {"backing", truth.Backing},
-		{"piece", truth.AppliqueCloth}, {"applique", truth.AppliqueCloth},
-	} {
-		if i := strings.Index(text, c.word); i >= 0 && i < at {
-			best, at = c.cloth, i
-		}
-	}
-	return best
 }
 
 func (h toldHand) fits(want truth.Hand) bool {

@@ -129,7 +129,7 @@ func (w *roleWork) roundLines(inner geom.Box, first, last int) (before, after []
 	sewn := map[int]float64{}
 	for i := range p.traces {
 		t := &p.traces[i]
-		if t.role.Role == "" && isLine(t) && encloses(t.Box, inner, 1) && (t.Closed || t.Stop > last && t.Opening < gapMost*t.Length) {
+		if t.role.Role == "" && isLine(t) && encloses(t.Box, inner, 1) && (t.Closed || t.Stop > last && t.Opening < gapMost*t.Length) && !w.edgeOfPiece(t) {
 			round = append(round, t)
 			sewn[t.Stop] += t.sewn
 		}
@@ -146,6 +146,17 @@ func (w *roleWork) roundLines(inner geom.Box, first, last int) (before, after []
 		}
 	}
 	return before, after
+}
+
+// edgeOfPiece reports whether a line goes along the edge of a piece: it belongs to
+// the piece then, and holds nothing else.
+func (w *roleWork) edgeOfPiece(t *Trace) bool {
+	for _, k := range w.p.work {
+		if BoxesAlike(k.Tack.Box, t.Box, 2*FollowWithin) && Agree(k.Tack, t, FollowWithin).Share >= FollowShare {
+			return true
+		}
+	}
+	return false
 }
 
 // isLine reports whether a trace is of a kind that holds cloth down.
@@ -288,10 +299,7 @@ func (w *roleWork) badge() {
 // where it leaves none through which a block could be turned.
 func gapOf(block, t *Trace) float64 {
 	if t == block {
-		if !t.Closed && t.Opening >= gapLeast {
-			return t.Opening
-		}
-		return 0
+		return 0 // nothing tells how far it was to go
 	}
 	if _, near := distances(t, block, roundSlack/2); near < 0.95 {
 		return 0

@@ -178,7 +178,7 @@ type Cloth struct {
 
 // Part is one of several things that a colour stop does.
 type Part struct {
-	Role       string  `json:"role"`
+	Role       string  `json:"role"` // one of Roles
 	Confidence float64 `json:"confidence"`
 	Reason     string  `json:"reason"`
 	Piece      int     `json:"piece"` // number of the applique piece, 0 for none

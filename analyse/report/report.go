@@ -72,9 +72,9 @@ type Stop struct {
 	Number        int        `json:"number"`      // from 1, in sewing order
 	Colour        *string    `json:"colour"`      // "#rrggbb", or nil where the file has none
 	ColourName    *string    `json:"colour_name"` // everyday words, told apart within the design: see words.ColourNames
-	Role          string     `json:"role"`
-	Confidence    float64    `json:"confidence"` // 0 to 1
-	Reason        string     `json:"reason"`     // why that role, in plain words
+	Role          string     `json:"role"`        // one of Roles
+	Confidence    float64    `json:"confidence"`  // 0 to 1
+	Reason        string     `json:"reason"`      // why that role, in plain words
 	Stitches      int        `json:"stitches"`
 	Jumps         int        `json:"jumps"`
 	Trims         int        `json:"trims"`

@@ -41,18 +41,18 @@ type HandStep struct {
 type Manner uint8
 
 const (
-	Usually      Manner = iota
-	OverBatting         // cloth: over the batting that lies there already
-	OnUnderside         // laid or trimmed on the underside, the hoop turned over
-	TurnedBack          // the hoop is put back face up
-	OnFront             // a backing laid face down on the front
-	ToShape             // cut to its line before it is laid; nothing tacks it down
-	WithoutPause        // the file has no pause for it
-	LeaveEdge           // the raw edge is to show
-	MayWait             // or later, before the stop Other: embroidery comes on it first
-	AtLatest            // if it was not done before
-	BothSides           // the layers above and below
-	PerhapsNot          // only if the pattern has it
+	Usually      Manner = iota // as a step of its kind mostly is
+	OverBatting                // cloth: over the batting that lies there already
+	OnUnderside                // laid or trimmed on the underside, the hoop turned over
+	TurnedBack                 // the hoop is put back face up
+	OnFront                    // a backing laid face down on the front
+	ToShape                    // cut to its line before it is laid; nothing tacks it down
+	WithoutPause               // the file has no pause for it
+	LeaveEdge                  // the raw edge is to show
+	MayWait                    // or later, before the stop Other: embroidery comes on it first
+	AtLatest                   // if it was not done before
+	BothSides                  // the layers above and below
+	PerhapsNot                 // only if the pattern has it
 )
 
 // MissingPause is a state that must change in the middle of a colour stop.

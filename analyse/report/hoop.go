@@ -6,11 +6,11 @@ import "fmt"
 type Material string
 
 const (
-	Stabiliser    Material = "stabiliser" // or the block cloth itself, hooped with it, where no stop holds that down
-	BlockCloth    Material = "block cloth"
-	AppliqueCloth Material = "applique cloth"
-	Batting       Material = "batting"
-	Backing       Material = "backing"
+	Stabiliser    Material = "stabiliser"     // or the block cloth itself, hooped with it, where no stop holds that down
+	BlockCloth    Material = "block cloth"    // the ground of the block
+	AppliqueCloth Material = "applique cloth" // a piece laid on it
+	Batting       Material = "batting"        // the layer that pads it
+	Backing       Material = "backing"        // the cloth behind it all
 )
 
 // Materials lists what may lie in the hoop.

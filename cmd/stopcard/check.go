@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/pflag"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/words"
+	"github.com/stopcard/stopcard/render"
 )
 
 var checkVerb = verb{
@@ -48,9 +49,9 @@ func (c *checker) run(s *session, paths []string) int {
 		s.complain("%v", err)
 		return exitUsage
 	}
-	var doc *documentWriter
+	var doc *render.DocumentWriter
 	if c.json && len(paths) > 0 {
-		doc = &documentWriter{w: s.stdout, settings: &c.in.settings}
+		doc = render.NewDocument(s.stdout, c.in.settings)
 	}
 	shown := 0
 	take := func(got *input, out checked) int {
@@ -59,7 +60,7 @@ func (c *checker) run(s *session, paths []string) int {
 			s.complain("%s: the report cannot be written: %v", got.path, out.err)
 			return exitUnreadable
 		case doc != nil:
-			doc.design(out.text)
+			doc.Design(out.text)
 		default:
 			if c.brief && shown == 0 {
 				briefHead(s.stdout, s.width())
@@ -78,7 +79,7 @@ func (c *checker) run(s *session, paths []string) int {
 	switch {
 	case status == exitUsage:
 	case doc != nil:
-		doc.end(t.unreadable, !t.stopped)
+		doc.End(t.unreadable, !t.stopped)
 	case !c.lines && t.designs+len(t.unreadable) > 1:
 		t.print(s.stdout)
 	}
@@ -115,7 +116,7 @@ func (c *checker) look(s *session, got *input) (out checked) {
 	var text bytes.Buffer
 	switch {
 	case c.json:
-		out.text, out.err = json.MarshalIndent(r, documentIndent, "  ")
+		out.text, out.err = render.EncodeReport(r)
 		return out
 	case c.lines:
 		out.err = json.NewEncoder(&text).Encode(c.document([]*report.Report{r}, nil))
@@ -128,48 +129,6 @@ func (c *checker) look(s *session, got *input) (out checked) {
 	}
 	out.text = text.Bytes()
 	return out
-}
-
-// documentIndent stands before each line of a design in a document.
-const documentIndent = "    "
-
-// documentWriter writes an analyse.Document design by design, so that none need
-// be kept.
-type documentWriter struct {
-	w        io.Writer
-	settings *report.Settings
-	designs  int
-}
-
-func (d *documentWriter) design(text []byte) {
-	if d.designs == 0 {
-		d.head()
-	} else {
-		fmt.Fprint(d.w, ",")
-	}
-	d.designs++
-	fmt.Fprintf(d.w, "\n%s%s", documentIndent, text)
-}
-
-func (d *documentWriter) head() {
-	settings, err := json.MarshalIndent(d.settings, "  ", "  ")
-	if err != nil {
-		settings = []byte("null") // settings are finite numbers, checked when they were set
-	}
-	fmt.Fprintf(d.w, "{\n  \"schema\": %q,\n  \"settings\": %s,\n  \"designs\": [", report.Schema, settings)
-}
-
-func (d *documentWriter) end(unreadable []report.Unreadable, complete bool) {
-	if d.designs == 0 {
-		d.head()
-	} else {
-		fmt.Fprint(d.w, "\n  ")
-	}
-	list, err := json.MarshalIndent(append([]report.Unreadable{}, unreadable...), "  ", "  ")
-	if err != nil {
-		list = []byte("[]") // texts always encode
-	}
-	fmt.Fprintf(d.w, "],\n  \"unreadable\": %s,\n  \"complete\": %t\n}\n", list, complete)
 }
 
 // briefHead and briefRow write a table with a row for each design. Paths are cut

@@ -1,0 +1,76 @@
+package main
+
+import (
+	"bytes"
+	"compress/gzip"
+	"crypto/sha256"
+	"embed"
+	"encoding/base64"
+	"fmt"
+	"strings"
+
+	"github.com/stopcard/stopcard/render"
+)
+
+//go:embed shell/shell.html shell/shell.css shell/shell.js shell/worker.js
+var shell embed.FS
+
+// assemble puts the page together: the engine packed, the worker's script, the shell
+// and a policy that names the only scripts and styles that may act.
+func assemble(wasm, glue []byte) ([]byte, error) {
+	parts := map[string]string{}
+	for _, name := range []string{"shell.html", "shell.css", "shell.js", "worker.js"} {
+		text, err := shell.ReadFile("shell/" + name)
+		if err != nil {
+			return nil, err
+		}
+		parts[name] = string(text)
+	}
+	page, err := render.Assets()
+	if err != nil {
+		return nil, err
+	}
+	packed, err := pack(wasm)
+	if err != nil {
+		return nil, err
+	}
+	style, script := page.Style+parts["shell.css"], parts["shell.js"]
+	worker := string(glue) + parts["worker.js"]
+	if strings.Contains(worker, "</script") || strings.Contains(script, "</script") {
+		return nil, fmt.Errorf("a script would end its own element")
+	}
+	// Frames show pages that this page makes itself, under this same policy: hence
+	// their style and script are named too. A worker's script is made of the text in
+	// the page; connections are allowed to nowhere (Content Security Policy 3, W3C).
+	policy := strings.Join([]string{
+		"default-src 'none'", "connect-src 'none'", "img-src data: blob:", "worker-src blob:", "frame-src blob:",
+		"style-src '" + integrity(style) + "' '" + page.StyleHash + "'",
+		"script-src '" + integrity(script) + "' '" + page.ScriptHash + "' 'wasm-unsafe-eval'",
+		"base-uri 'none'", "form-action 'none'",
+	}, "; ")
+	return []byte(strings.NewReplacer(
+		"{{policy}}", policy, "{{style}}", style, "{{script}}", script,
+		"{{worker}}", worker, "{{engine}}", packed,
+	).Replace(parts["shell.html"])), nil
+}
+
+// pack compresses the engine and writes it as text.
+func pack(wasm []byte) (string, error) {
+	var out bytes.Buffer
+	w, err := gzip.NewWriterLevel(&out, gzip.BestCompression)
+	if err != nil {
+		return "", err
+	}
+	if _, err := w.Write(wasm); err != nil {
+		return "", err
+	}
+	if err := w.Close(); err != nil {
+		return "", err
+	}
+	return base64.StdEncoding.EncodeToString(out.Bytes()), nil
+}
+
+func integrity(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return "sha256-" + base64.StdEncoding.EncodeToString(sum[:])
+}

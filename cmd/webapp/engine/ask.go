@@ -1,0 +1,57 @@
+package engine
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"math"
+
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+// arguments are what a question may bring; each takes those it needs.
+type arguments struct {
+	Name     string           `json:"name"`    // of a file
+	Path     string           `json:"path"`    // of a design that was read
+	Percent  float64          `json:"percent"` // a scale
+	Paper    string           `json:"paper"`
+	Settings *report.Settings `json:"settings"`
+}
+
+// Ask answers a question by its name, with arguments as JSON: the whole of what the
+// page may ask. The answer is bytes for files, nil for nothing to tell, and else a
+// value that encodes as JSON.
+func (e *Engine) Ask(ctx context.Context, question string, text, data []byte, seen Progress) (any, error) {
+	var a arguments
+	if len(text) > 0 {
+		if err := json.Unmarshal(text, &a); err != nil {
+			return nil, fmt.Errorf("%s: %w", question, err)
+		}
+	}
+	switch question {
+	case "add":
+		return nil, e.Add(ctx, a.Name, data, seen)
+	case "clear":
+		e.Clear()
+		return nil, nil
+	case "list":
+		return e.List(ctx)
+	case "json":
+		return e.JSON(ctx)
+	case "page":
+		return e.Page(ctx, a.Path)
+	case "match":
+		return e.Match(ctx)
+	case "whatif":
+		if !(a.Percent >= 100*report.ResizeFrom && a.Percent <= 100*report.ResizeTo) || math.IsNaN(a.Percent) {
+			return nil, fmt.Errorf("expected %.0f to %.0f %%, got %v", 100*report.ResizeFrom, 100*report.ResizeTo, a.Percent)
+		}
+		return e.WhatIf(ctx, a.Path, a.Percent/100)
+	case "settings":
+		if a.Settings != nil {
+			e.SetSettings(*a.Settings)
+		}
+		return e.Settings(), nil
+	}
+	return nil, fmt.Errorf("there is no question %q", question)
+}

@@ -1,0 +1,308 @@
+"use strict";
+(() => {
+const $ = (id) => document.getElementById(id);
+const hoops = [[100, 100], [110, 110], [130, 180], [150, 240], [160, 260], [200, 200], [200, 300], [230, 300], [200, 360]];
+
+// The engine works beside the page, so that the page stays at hand.
+const packed = Uint8Array.from(atob($("engine-text").textContent), (c) => c.charCodeAt(0));
+let worker, waiting = new Map(), last = 0, seen = () => {};
+
+function wake() {
+  const url = URL.createObjectURL(new Blob([$("worker-text").textContent], { type: "text/javascript" }));
+  worker = new Worker(url);
+  URL.revokeObjectURL(url);
+  worker.onmessage = (event) => {
+    const m = event.data;
+    if (m.seen !== undefined) { seen(m.seen); return; }
+    const done = waiting.get(m.id);
+    waiting.delete(m.id);
+    if (!done) return;
+    if (m.error) done.no(new Error(m.error));
+    else done.yes(m.json !== undefined ? JSON.parse(m.json) : m.bytes);
+  };
+  worker.onerror = (event) => {
+    event.preventDefault();
+    for (const done of waiting.values()) done.no(new Error(event.message || "the worker ended"));
+    waiting.clear();
+  };
+  worker.postMessage({ packed });
+}
+
+function ask(question, args, data) {
+  return new Promise((yes, no) => {
+    const id = ++last;
+    waiting.set(id, { yes, no });
+    worker.postMessage({ id, question, args, data }, data ? [data] : []);
+  });
+}
+
+// What a person gave, kept so that reading can be stopped and begun again.
+let given = [], list = { designs: [], unreadable: [] }, open = "", pageText = null, reading = 0;
+
+function say(text) {
+  $("said").textContent = text || "";
+  $("said").hidden = !text;
+}
+
+async function read(files) {
+  if (!files.length) return;
+  const turn = ++reading;
+  say("");
+  $("work").hidden = false;
+  const bar = $("progress");
+  bar.max = files.length;
+  let n = 0;
+  seen = (path) => { $("doing").textContent = "Reading " + path; };
+  try {
+    for (const f of files) {
+      $("doing").textContent = "Reading " + f.name;
+      bar.value = n;
+      const data = await f.file.arrayBuffer();
+      if (turn !== reading) return;
+      await ask("add", { name: f.name }, data);
+      if (turn !== reading) return;
+      given.push(f);
+      n++;
+    }
+    await show();
+  } catch (problem) {
+    if (turn === reading) say(problem.message);
+  } finally {
+    if (turn === reading) $("work").hidden = true;
+  }
+}
+
+async function show() {
+  list = await ask("list");
+  const rows = $("rows");
+  rows.replaceChildren();
+  for (const d of list.designs) rows.append(row(d));
+  $("lost").replaceChildren(...list.unreadable.map((u) => item(u.path + ": " + u.error)));
+  $("found").hidden = !list.designs.length && !list.unreadable.length;
+  $("compare").hidden = list.designs.length < 2;
+  const paths = list.designs.map((d) => d.path);
+  const next = paths.includes(open) ? open : list.open;
+  if (next) await openDesign(next);
+  else $("shown").hidden = true;
+}
+
+function item(text) {
+  const li = document.createElement("li");
+  li.textContent = text;
+  return li;
+}
+
+function cell(text, kind) {
+  const td = document.createElement("td");
+  td.textContent = text;
+  if (kind) td.className = kind;
+  return td;
+}
+
+function count(n, one, many) { return n === 1 ? "1 " + one : n + " " + many; }
+
+function row(d) {
+  const tr = document.createElement("tr");
+  tr.dataset.path = d.path;
+  const td = document.createElement("td"), b = document.createElement("button");
+  b.type = "button";
+  b.textContent = d.path;
+  b.addEventListener("click", () => guard(openDesign(d.path, true)));
+  td.append(b);
+  const found = [];
+  if (d.damage) found.push("damaged");
+  if (d.faults) found.push(count(d.faults, "fault", "faults"));
+  if (d.warnings) found.push(count(d.warnings, "warning", "warnings"));
+  tr.append(td, cell(d.width_mm.toFixed(1) + " x " + d.height_mm.toFixed(1) + " mm"), cell(d.hoop),
+    cell(count(d.stitches, "stitch", "stitches")), cell(d.time),
+    cell(found.join(", ") || "nothing grave", d.faults || d.damage ? "fault" : d.warnings ? "warning" : ""));
+  return tr;
+}
+
+async function openDesign(path, move) {
+  $("work").hidden = false;
+  $("progress").removeAttribute("value");
+  $("doing").textContent = "Drawing " + path;
+  try {
+    const bytes = await ask("page", { path });
+    open = path;
+    pageText = bytes;
+    $("whatif").replaceChildren();
+    $("shown-title").textContent = path;
+    $("shown").hidden = false;
+    $("page").srcdoc = new TextDecoder().decode(bytes);
+    for (const tr of $("rows").children) tr.setAttribute("aria-current", tr.dataset.path === path ? "true" : "false");
+    if (move) $("shown-title").focus();
+  } finally {
+    $("work").hidden = true;
+  }
+}
+
+function guard(promise) {
+  promise.catch((problem) => { $("work").hidden = true; say(problem.message); });
+}
+
+function stem(path) { return path.replace(/^.*[\\/]/, "").replace(/\.[^.]*$/, "") || "design"; }
+
+function save(bytes, name, type) {
+  const a = document.createElement("a"), url = URL.createObjectURL(new Blob([bytes], { type }));
+  a.href = url;
+  a.download = name;
+  a.click();
+  setTimeout(() => URL.revokeObjectURL(url), 60000);
+}
+
+// Files dropped: single ones, and folders with all that lies in them.
+async function dropped(items) {
+  const out = [], entries = [];
+  for (const it of items) {
+    const e = it.webkitGetAsEntry && it.webkitGetAsEntry();
+    if (e) entries.push(e);
+    else if (it.getAsFile()) { const file = it.getAsFile(); out.push({ name: file.name, file }); }
+  }
+  const walk = async (e, at) => {
+    if (e.isFile) {
+      const file = await new Promise((yes, no) => e.file(yes, no));
+      out.push({ name: at + e.name, file });
+      return;
+    }
+    const reader = e.createReader();
+    for (;;) {
+      const some = await new Promise((yes, no) => reader.readEntries(yes, no));
+      if (!some.length) return;
+      for (const inner of some.sort((a, b) => a.name < b.name ? -1 : 1)) await walk(inner, at + e.name + "/");
+    }
+  };
+  for (const e of entries) await walk(e, "");
+  return out;
+}
+
+// Settings live on this device, where the browser lets them.
+const store = {
+  get() { try { return JSON.parse(localStorage.getItem("stopcard-settings")) || {}; } catch { return {}; } },
+  set(v) { try { localStorage.setItem("stopcard-settings", JSON.stringify(v)); } catch { /* a private window */ } },
+};
+
+let settings;
+async function begin() {
+  wake();
+  settings = Object.assign(await ask("settings", {}), store.get());
+  const hoop = $("hoop");
+  hoop.append(new Option("not told", ""));
+  for (const [w, h] of hoops) hoop.append(new Option(w + " x " + h, w + "x" + h));
+  hoop.append(new Option("another size", "own"));
+  const now = settings.hoop_width_mm ? settings.hoop_width_mm + "x" + settings.hoop_height_mm : "";
+  hoop.value = [...hoop.options].some((o) => o.value === now) ? now : "own";
+  $("hoop-width").value = settings.hoop_width_mm || "";
+  $("hoop-height").value = settings.hoop_height_mm || "";
+  $("speed").value = settings.speed_per_minute;
+  ownHoop();
+  await ask("settings", { settings });
+}
+
+function ownHoop() {
+  for (const l of document.querySelectorAll(".own-hoop")) l.hidden = $("hoop").value !== "own";
+}
+
+async function changed() {
+  ownHoop();
+  let w = 0, h = 0;
+  if ($("hoop").value === "own") { w = +$("hoop-width").value; h = +$("hoop-height").value; }
+  else if ($("hoop").value) [w, h] = $("hoop").value.split("x").map(Number);
+  const speed = +$("speed").value;
+  settings.hoop_width_mm = w > 0 && h > 0 ? w : 0;
+  settings.hoop_height_mm = w > 0 && h > 0 ? h : 0;
+  if (speed >= 1 && speed <= 10000) settings.speed_per_minute = speed;
+  store.set({ hoop_width_mm: settings.hoop_width_mm, hoop_height_mm: settings.hoop_height_mm, speed_per_minute: settings.speed_per_minute });
+  await ask("settings", { settings });
+  if (given.length) await show();
+}
+
+function finding(f) {
+  const li = document.createElement("li");
+  li.className = f.severity;
+  li.textContent = (f.stop ? "stop " + f.stop + ": " : "") + f.message + (f.advice ? " " + f.advice : "");
+  return li;
+}
+
+async function compare() {
+  const m = await ask("match");
+  const out = [];
+  for (const d of m.designs) {
+    const h = document.createElement("h3");
+    h.textContent = d.name;
+    const ul = document.createElement("ul");
+    for (const z of d.sizes) {
+      const files = z.files.map((f) => f.format).join(", ");
+      ul.append(item(z.width_mm.toFixed(0) + " x " + z.height_mm.toFixed(0) + " mm: " + z.verdict + "; " + count(z.files.length, "file", "files") + " (" + files + ")"));
+    }
+    for (const f of d.findings) ul.append(finding(f));
+    out.push(h, ul);
+  }
+  $("matching").replaceChildren(...out);
+  $("compared").hidden = false;
+  $("compared-title").scrollIntoView();
+}
+
+async function whatif(event) {
+  event.preventDefault();
+  const e = await ask("whatif", { path: open, percent: +$("percent").value });
+  const p = document.createElement("p"), ul = document.createElement("ul");
+  p.textContent = "At " + (100 * e.scale).toFixed(0) + " %: " + e.width_mm.toFixed(1) + " x " + e.height_mm.toFixed(1) + " mm, " +
+    count(e.stitches, "stitch", "stitches") + " kept; digitised anew it would have about " + e.stitches_anew + ".";
+  for (const c of e.changes) {
+    const li = finding(c.after || c.before);
+    const word = document.createElement("strong");
+    word.textContent = c.change + ": ";
+    li.prepend(word);
+    ul.append(li);
+  }
+  if (!e.changes.length) ul.append(item("No check changes its mind."));
+  $("whatif").replaceChildren(p, ul);
+}
+
+$("choose").addEventListener("click", () => $("files").click());
+$("choose-folder").addEventListener("click", () => $("folder").click());
+for (const id of ["files", "folder"]) {
+  $(id).addEventListener("change", (event) => {
+    const files = [...event.target.files].map((file) => ({ name: file.webkitRelativePath || file.name, file }));
+    event.target.value = "";
+    guard(read(files));
+  });
+}
+addEventListener("dragover", (event) => { event.preventDefault(); document.body.classList.add("over"); });
+addEventListener("dragleave", (event) => { if (!event.relatedTarget) document.body.classList.remove("over"); });
+addEventListener("drop", (event) => {
+  event.preventDefault();
+  document.body.classList.remove("over");
+  guard(dropped([...event.dataTransfer.items]).then(read));
+});
+$("cancel").addEventListener("click", () => {
+  reading++;
+  worker.terminate();
+  waiting.clear();
+  $("work").hidden = true;
+  say("Reading was stopped. What had been read before is read again when you choose more.");
+  wake();
+  const again = given;
+  given = [];
+  guard(ask("settings", { settings }).then(() => read(again)));
+});
+$("clear").addEventListener("click", () => {
+  given = [];
+  open = "";
+  $("compared").hidden = true;
+  $("page").srcdoc = "";
+  guard(ask("clear").then(show));
+});
+$("compare").addEventListener("click", () => guard(compare()));
+$("save-json").addEventListener("click", () => guard(ask("json").then((b) => save(b, "stopcard.json", "application/json"))));
+$("save-page").addEventListener("click", () => { if (pageText) save(pageText, stem(open) + ".html", "text/html"); });
+$("print").addEventListener("click", () => $("page").contentWindow.print());
+$("whatif-form").addEventListener("submit", (event) => guard(whatif(event)));
+for (const id of ["hoop", "hoop-width", "hoop-height", "speed"]) $(id).addEventListener("change", () => guard(changed()));
+
+guard(begin());
+// For those who drive the page by a script: the same question as the buttons ask.
+window.stopcardAsk = ask;
+})();

@@ -1,0 +1,213 @@
+package main
+
+import (
+	"context"
+	"encoding/base64"
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+	"github.com/stopcard/stopcard/testdata/demo"
+)
+
+// made is the page, built once for all tests.
+var made = sync.OnceValues(func() ([]byte, error) {
+	wasm, glue, err := buildEngine(context.Background())
+	if err != nil {
+		return nil, err
+	}
+	return assemble(wasm, glue)
+})
+
+// app is the page in a browser, and what the browser complained of.
+type app struct {
+	context.Context
+	t        *testing.T
+	url      string
+	mu       sync.Mutex
+	trouble  []string
+	requests []string
+}
+
+func browser(t *testing.T) string {
+	t.Helper()
+	for _, name := range []string{"chromium", "chromium-browser"} {
+		if found, err := exec.LookPath(name); err == nil {
+			return found
+		}
+	}
+	if os.Getenv("STOPCARD_NEED_BROWSER") != "" {
+		t.Fatal("STOPCARD_NEED_BROWSER is set, but no Chromium is found")
+	}
+	t.Skip("no Chromium is found to open the page with")
+	return ""
+}
+
+// openApp opens the page from a file, as a double click does.
+func openApp(t *testing.T) *app {
+	t.Helper()
+	options := append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath(browser(t)), chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()))
+	ctx, cancel := context.WithTimeout(context.Background(), 4*time.Minute)
+	t.Cleanup(cancel)
+	ctx, cancel = chromedp.NewExecAllocator(ctx, options...)
+	t.Cleanup(cancel)
+	ctx, _ = chromedp.NewContext(ctx)
+	t.Cleanup(func() {
+		if err := chromedp.Cancel(ctx); err != nil {
+			t.Errorf("the browser did not close: %v", err)
+		}
+	})
+	page, err := made()
+	if err != nil {
+		t.Fatal(err)
+	}
+	name := filepath.Join(t.TempDir(), "stopcard.html")
+	if err := os.WriteFile(name, page, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	a := &app{Context: ctx, t: t, url: "file://" + name}
+	if err := chromedp.Listen(ctx, a.note); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := chromedp.Call(ctx, network.Enable, network.EnableParams{}); err != nil {
+		t.Fatal(err)
+	}
+	a.do(chromedp.EmulateViewport(1280, 900))
+	a.do(chromedp.Navigate(a.url))
+	return a
+}
+
+func (a *app) note(event any) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	switch e := event.(type) {
+	case *runtime.EventConsoleAPICalled:
+		a.trouble = append(a.trouble, fmt.Sprintf("console %s", e.Type))
+	case *runtime.EventExceptionThrown:
+		a.trouble = append(a.trouble, e.ExceptionDetails.Text)
+	case *log.EventEntryAdded:
+		a.trouble = append(a.trouble, e.Entry.Text)
+	case *network.EventRequestWillBeSent:
+		u := e.Request.URL
+		inside := u == a.url || strings.HasPrefix(u, "data:") || strings.HasPrefix(u, "blob:") || strings.HasPrefix(u, "about:srcdoc")
+		if !inside {
+			a.requests = append(a.requests, u)
+		}
+	}
+}
+
+func (a *app) do(actions ...chromedp.Action[chromedp.Void]) {
+	a.t.Helper()
+	if err := chromedp.Do(a, actions...); err != nil {
+		a.t.Fatal(err)
+	}
+}
+
+func eval[T any](a *app, script string) T {
+	a.t.Helper()
+	out, err := chromedp.Run(a, chromedp.Evaluate[T](script))
+	if err != nil {
+		a.t.Fatalf("%v: %.200s", err, script)
+	}
+	return out
+}
+
+// until waits for a script to be true.
+func (a *app) until(what, script string) {
+	a.t.Helper()
+	for end := time.Now().Add(time.Minute); ; time.Sleep(20 * time.Millisecond) {
+		if eval[bool](a, script) {
+			return
+		}
+		if time.Now().After(end) {
+			a.t.Fatalf("waited a minute for %s; said: %q, %v", what, eval[string](a, `document.getElementById("said").textContent`), a.trouble)
+		}
+	}
+}
+
+// give puts files into the page as a person's choice does.
+func (a *app) give(files map[string][]byte) {
+	a.t.Helper()
+	var list []string
+	for name, data := range files {
+		list = append(list, fmt.Sprintf("new File([Uint8Array.from(atob(%q), c => c.charCodeAt(0))], %q)", base64.StdEncoding.EncodeToString(data), name))
+	}
+	eval[bool](a, `(() => { const t = new DataTransfer(); for (const f of [`+strings.Join(list, ",")+`]) t.items.add(f);
+		const i = document.getElementById("files"); i.files = t.files; i.dispatchEvent(new Event("change")); return true; })()`)
+}
+
+// json is the document that the page would save.
+func (a *app) json() string {
+	a.t.Helper()
+	eval[bool](a, `(() => { window.answer = null; stopcardAsk("json").then(b => { window.answer = new TextDecoder().decode(b); }, e => { window.answer = "error " + e.message; }); return true; })()`)
+	a.until("the JSON", `window.answer !== null`)
+	return eval[string](a, `window.answer`)
+}
+
+// shot keeps a picture of the page in the folder STOPCARD_SHOTS, if that is set.
+func (a *app) shot(name string, width int64) {
+	a.t.Helper()
+	dir := os.Getenv("STOPCARD_SHOTS")
+	if dir == "" {
+		return
+	}
+	a.do(chromedp.EmulateViewport(width, 900))
+	data, err := chromedp.Run(a, chromedp.FullScreenshot(100))
+	if err != nil {
+		a.t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, fmt.Sprintf("%s-%d.png", name, width)), data, 0o644); err != nil {
+		a.t.Fatal(err)
+	}
+}
+
+// quiet fails the test if the browser complained or anything was asked for.
+func (a *app) quiet() {
+	a.t.Helper()
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	for _, text := range a.trouble {
+		a.t.Errorf("the browser reports: %s", text)
+	}
+	for _, u := range a.requests {
+		a.t.Errorf("the page asks for %s", u)
+	}
+}
+
+const shown = `!document.getElementById("shown").hidden && document.getElementById("work").hidden &&
+	document.getElementById("page").contentDocument.querySelector(".design, h1") !== null`
+
+func TestAppInBrowser(t *testing.T) {
+	a := openApp(t)
+	data, err := demo.Files.ReadFile(demo.Shown)
+	if err != nil {
+		t.Fatal(err)
+	}
+	begin := time.Now()
+	a.give(map[string][]byte{demo.Shown: data})
+	a.until("the page of the demo", shown)
+	t.Logf("from the choice to the page, cold: %v", time.Since(begin))
+	for _, width := range []int64{360, 768, 1280} {
+		a.shot("app", width)
+		a.do(chromedp.EmulateViewport(width, 900))
+		if got := eval[int64](a, `document.documentElement.scrollWidth`); got > width {
+			t.Errorf("%d pixels wide on a screen of %d", got, width)
+		}
+	}
+	a.quiet()
+	var doc struct{ Designs []struct{ Path string } }
+	if err := json.Unmarshal([]byte(a.json()), &doc); err != nil || len(doc.Designs) != 1 || doc.Designs[0].Path != demo.Shown {
+		t.Errorf("%v, %+v", err, doc)
+	}
+}

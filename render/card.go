@@ -3,8 +3,8 @@ package render
 import (
 	"image"
 	"image/color"
+	"io"
 	"iter"
-	"math"
 
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -24,134 +24,188 @@ type CardOptions struct {
 var (
 	ink   = color.RGBA{24, 28, 36, 255}
 	quiet = color.RGBA{76, 80, 88, 255}
-	act   = color.RGBA{0, 76, 110, 255} // what the hands do
+	act   = color.RGBA{0, 68, 100, 255} // what the hands do
 	alarm = color.RGBA{140, 30, 0, 255}
 	rule  = color.RGBA{190, 194, 200, 255}
 	white = color.RGBA{255, 255, 255, 255}
+
+	handGround = color.RGBA{228, 240, 248, 255} // of rows with hand work
 )
 
-func px(mm float64) int { return int(math.Round(mm / 25.4 * CardDPI)) }
+// Card draws the card to pin up by the machine, sheet by sheet, at CardDPI. First
+// come the sheets to do: a row for each colour stop that reads from two metres,
+// with its number, its thread, a verb for the hands and a small picture, 24 to a
+// sheet of A4 or letter. Then come the sheets to prepare: what was found, cloth to
+// cut, threads to set out, and what the hands do in full. Each is drawn when the
+// loop asks for it, so that a long card takes the memory of one.
+func Card(d *stitchfile.Design, r *report.Report, o CardOptions) iter.Seq2[int, *image.RGBA] {
+	return func(yield func(int, *image.RGBA) bool) {
+		c := newCard(d, r, o, CardDPI)
+		for n, draw := range c.sheets() {
+			cv := newPixels(c.o.Paper, CardDPI)
+			draw(cv)
+			if !yield(n, cv.img) {
+				return
+			}
+		}
+	}
+}
 
-// card is one card under way.
+// CardPDF writes the sheets of Card as one PDF of true size, with text that can be
+// searched and enlarged. Errors are those of w.
+func CardPDF(w io.Writer, d *stitchfile.Design, r *report.Report, o CardOptions) error {
+	c := newCard(d, r, o, 2*CardDPI)
+	f := newPDF(titleOf(r))
+	for _, draw := range c.sheets() {
+		draw(f.page(c.o.Paper))
+	}
+	return f.end(w)
+}
+
+// card is one card under way. Lengths are in mm.
 type card struct {
 	d *stitchfile.Design
 	r *report.Report
 	o CardOptions
-	cardStyle
+
+	edge, gap float64
+	columns   int // of the sheets to do
+	colW      float64
+	prepare   int // columns of the sheets to prepare
+	numberW   float64
+	side      float64 // of a row's picture
+	textW     float64
+	needW     float64 // widest line of any row
 
 	act, alarm color.RGBA // black without colour
+	ground     color.RGBA // of rows with hand work
 	patterns   map[color.RGBA]int
 	pictures   stopPictures
+	dpi        float64 // of the pictures
+
+	rows  []cardRow
+	title []string
 }
 
-// cardStyle holds the measures of a card, in pixels, and its pens.
-type cardStyle struct {
-	width, height int // of the page
-	edge, gap     int
-	columns, colW int
-	number        int // width of the column with the stop's number
-	picture, tick int
-	head          int // side of the head's picture
-	narrow        bool
+// The letters of a card. The first three read from two metres: figures twice as
+// tall as the colour word's letters, and the hands' verbs nearly as tall as those.
+// Signs for a reader with full sight are legible at a height of 1/400 of the
+// distance (common practice for labels, no single source): 5 mm from two metres;
+// half of that still reads for most.
+var (
+	numberLetters = capitals(9.35, true)
+	colourLetters = smalls(3.65, true)
+	verbLetters   = capitals(3.15, true)
+	roleLetters   = capitals(2.3, false)
+	roleBold      = capitals(2.3, true)
+	smallLetters  = capitals(1.9, false)
+	titleLetters  = capitals(4, true)
+	headLetters   = capitals(2.6, true)
+	textLetters   = capitals(2.3, false)
+	textBold      = capitals(2.3, true)
+)
 
-	title, role, plain, bold, small pen
-	figures                         []pen // from large to small, for short and long numbers
-}
+// Measures of the rows, in mm.
+const (
+	rowLeast  = 20.2
+	rowMost   = 26.0
+	swatchW   = 8.5
+	tickSide  = 7.0
+	rowGap    = 0.8 // between rows
+	pictureIn = 0.5 // air above and below a row's picture
+	colAir    = 1.6 // between the parts of a row
+	leastColW = 85.0
+)
 
-// styleFor fits the measures to a sheet. Sheets wider than high get two columns
-// where each is still wide enough to be read.
-func styleFor(p Paper) cardStyle {
-	s := cardStyle{width: px(p.WidthMM), height: px(p.HeightMM), columns: 1}
-	small := min(p.WidthMM, p.HeightMM) < 180
-	s.edge, s.gap = px(10), px(8)
-	if small {
-		s.edge, s.gap = px(6), px(5)
+func newCard(d *stitchfile.Design, r *report.Report, o CardOptions, dpi float64) *card {
+	o.Paper = o.Paper.orA4()
+	c := &card{d: d, r: r, o: o, dpi: dpi, act: act, alarm: alarm, ground: handGround, patterns: map[color.RGBA]int{}}
+	if o.Ink {
+		c.act, c.alarm, c.ground = ink, ink, white
 	}
-	s.colW = s.width - 2*s.edge
-	if p.WidthMM > p.HeightMM && (s.colW-s.gap)/2 > px(80) {
-		s.columns, s.colW = 2, (s.colW-s.gap)/2
+	c.edge, c.gap = 7, 3
+	if o.Paper.WidthMM < 180 && o.Paper.HeightMM < 180 {
+		c.edge = 5
 	}
-	s.narrow = s.colW < px(115) || s.height < px(120)
-	pens := func(title, role, plain, small float64, figures ...float64) {
-		pen := func(pt float64, bold bool, c color.RGBA) pen { return newPen(nil, points(pt), bold, c) }
-		s.title, s.role = pen(title, true, ink), pen(role, true, ink)
-		s.plain, s.bold, s.small = pen(plain, false, ink), pen(plain, true, ink), pen(small, false, quiet)
-		for _, f := range figures {
-			s.figures = append(s.figures, pen(f, true, ink))
+	room := o.Paper.WidthMM - 2*c.edge
+	c.columns = max(1, int((room+c.gap)/(leastColW+c.gap)))
+	c.colW = (room - float64(c.columns-1)*c.gap) / float64(c.columns)
+	c.prepare = c.columns
+	c.title = titleLetters.most(3, titleOf(r), room*0.68)
+	c.rows = c.mergedRows()
+	c.numberW = 15.5
+	for i := range c.rows {
+		for _, n := range c.rows[i].numbers() {
+			c.numberW = min(max(c.numberW, numberLetters.width(n)+2.4), c.colW*0.3)
 		}
 	}
-	switch {
-	case !s.narrow:
-		s.number, s.picture, s.tick, s.head = px(21), px(31), px(9), px(48)
-		pens(21, 13.5, 10.5, 9.5, 46, 34, 24, 14)
-	case small:
-		s.number, s.picture, s.tick, s.head = px(13.5), px(21), px(7), px(33)
-		pens(14, 10.5, 8.5, 8, 30, 22, 15, 9)
-	default:
-		s.number, s.picture, s.tick, s.head = px(16), px(26), px(8), px(44)
-		pens(20, 12, 9.5, 9, 36, 26, 18, 11)
+	c.side = rowLeast - rowGap - 2*pictureIn
+	c.textW = c.colW - c.numberW - swatchW - c.side - 3.5*colAir
+	for i := range c.rows {
+		c.wordRow(&c.rows[i])
+		for _, l := range c.rows[i].lines {
+			c.needW = max(c.needW, l.width())
+		}
 	}
-	return s
-}
-
-// Card draws the card to pin up by the machine, page by page: a head with the
-// design's figures and the usual cautions, what to cut, what the checks found,
-// and a row for each colour stop with its own picture and the hand steps. Rows
-// do not break across pages unless one is longer than a page. Each page is drawn
-// when the loop asks for it, so that a long card takes the memory of one page.
-func Card(d *stitchfile.Design, r *report.Report, o CardOptions) iter.Seq2[int, *image.RGBA] {
-	return func(yield func(int, *image.RGBA) bool) {
-		newCard(d, r, o).draw(yield)
-	}
-}
-
-func newCard(d *stitchfile.Design, r *report.Report, o CardOptions) *card {
-	o.Paper = o.Paper.orA4()
-	c := &card{d: d, r: r, o: o, cardStyle: styleFor(o.Paper), act: act, alarm: alarm, patterns: map[color.RGBA]int{}}
-	if o.Ink {
-		c.act, c.alarm = ink, ink
-	}
-	c.pictures = stopPictures{d: d, r: r, side: c.picture, ink: o.Ink}
 	return c
 }
 
-// draw lays the card out and draws its pages.
-func (c *card) draw(yield func(int, *image.RGBA) bool) {
-	blocks := append(c.cutList(), c.findings()...)
-	for i := range c.r.Stops {
-		blocks = append(blocks, c.row(&c.r.Stops[i])...)
-	}
-	tops := [2]int{c.edge + c.firstHead(nil), c.edge + c.laterHead(nil)}
-	room := func(column int) int {
-		if column < c.columns {
-			return c.bottom() - tops[0]
+// sheets are the sheets in order, each as what draws it.
+func (c *card) sheets() []func(canvas) {
+	todo, prepare := c.todoSheets(), c.prepareSheets()
+	all := append(todo, prepare...)
+	out := make([]func(canvas), len(all))
+	for i, s := range all {
+		out[i] = func(cv canvas) {
+			s(cv)
+			c.foot(cv, i < len(todo), i+1, len(all))
 		}
-		return c.bottom() - tops[1]
 	}
-	columns := flow(blocks, room)
-	pages := (len(columns) + c.columns - 1) / c.columns
-	for n := range pages {
-		page := image.NewRGBA(image.Rect(0, 0, c.width, c.height))
-		box(page, page.Rect, white)
-		top := tops[min(n, 1)]
-		if n == 0 {
-			c.firstHead(page)
-		} else {
-			c.laterHead(page)
+	return out
+}
+
+// todoSheets lays the rows out.
+func (c *card) todoSheets() []func(canvas) {
+	if len(c.rows) == 0 {
+		return nil
+	}
+	top := c.edge + c.head(nil)
+	room := c.bottom() - top
+	blocks := make([]block, len(c.rows))
+	for i := range c.rows {
+		blocks[i] = block{height: c.rows[i].least()}
+	}
+	columns := evenly(blocks, c.columns, func(int) float64 { return room })
+	// Rows grow alike into what room there is.
+	grow, at := rowMost/rowLeast, 0
+	for _, column := range columns {
+		if h := height(column); h > 0 {
+			grow = min(grow, room/h)
 		}
-		for k := range c.columns {
-			if n*c.columns+k >= len(columns) {
-				break
+	}
+	grow = max(grow, 1)
+	side := min(rowLeast*grow-rowGap-2*pictureIn, c.side+max(0, c.textW-c.needW))
+	c.pictures = stopPictures{d: c.d, r: c.r, side: int(side / 25.4 * c.dpi), ink: c.o.Ink}
+	var sheets []func(canvas)
+	for first := 0; first < len(columns); first += c.columns {
+		from := at
+		some := columns[first:min(first+c.columns, len(columns))]
+		for _, column := range some {
+			at += len(column)
+		}
+		sheets = append(sheets, func(cv canvas) {
+			c.head(cv)
+			i := from
+			for k, column := range some {
+				y := top
+				for range column {
+					h := c.rows[i].least() * grow
+					c.drawRow(cv, rect{c.edge + float64(k)*(c.colW+c.gap), y, c.colW, h - rowGap}, &c.rows[i], side)
+					y += h
+					i++
+				}
 			}
-			x, y := c.edge+k*(c.colW+c.gap), top
-			for _, b := range columns[n*c.columns+k] {
-				b.draw(page, x, y)
-				y += b.height
-			}
-		}
-		c.foot(page, n+1, pages)
-		if !yield(n, page) {
-			return
-		}
+		})
 	}
+	return sheets
 }

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"bytes"
 	"fmt"
 	"image"
 	"image/color"
@@ -23,6 +24,21 @@ func square(c color.RGBA) (*stitchfile.Design, *report.Report) {
 	return d, mustRun(d, report.DefaultSettings())
 }
 
+// repeated is a report with a stop said again so many times, in colours of their
+// own, so that no row is merged.
+func repeated(d *stitchfile.Design, r *report.Report, n int) *report.Report {
+	out := *r
+	out.Stops = nil
+	for i := range n {
+		s := r.Stops[0]
+		s.Number = i + 1
+		s.Thread.Colour = color.RGBA{uint8(20 + 5*i%200), uint8(90 + i%100), 200, 255}
+		out.Stops = append(out.Stops, s)
+	}
+	out.ColourStops = n
+	return &out
+}
+
 // pagesOf draws a whole card.
 func pagesOf(d *stitchfile.Design, r *report.Report, o CardOptions) (pages []*image.RGBA) {
 	for _, p := range Card(d, r, o) {
@@ -33,9 +49,9 @@ func pagesOf(d *stitchfile.Design, r *report.Report, o CardOptions) (pages []*im
 
 // inked counts the pixels that stand at 1.5:1 or better on the picture's ground.
 func inked(img *image.RGBA) (n int) {
-	ground := img.RGBAAt(0, 0)
-	for y := range img.Rect.Max.Y {
-		for x := range img.Rect.Max.X {
+	ground := img.RGBAAt(img.Rect.Min.X, img.Rect.Min.Y)
+	for y := img.Rect.Min.Y; y < img.Rect.Max.Y; y++ {
+		for x := img.Rect.Min.X; x < img.Rect.Max.X; x++ {
 			if contrast(img.RGBAAt(x, y), ground) >= 1.5 {
 				n++
 			}
@@ -44,16 +60,14 @@ func inked(img *image.RGBA) (n int) {
 	return n
 }
 
-// A single line shows in its row's picture, whatever its thread: 366 pixels a
-// side, at least two wide.
+// A single line shows in its row's picture, whatever its thread: at least two
+// pixels wide at 300 dpi.
 func TestStopPictureShowsALine(t *testing.T) {
 	for _, c := range []color.RGBA{{255, 255, 255, 255}, {250, 245, 200, 255}, {169, 169, 169, 255}, {0, 0, 0, 255}, {104, 110, 120, 255}, {}} {
 		d, r := square(c)
-		side := px(31)
-		page := image.NewRGBA(image.Rect(0, 0, side, side))
+		const side = 220
 		p := stopPictures{d: d, r: r, side: side}
-		p.draw(page, page.Rect, &r.Stops[0])
-		if got := inked(page); got < 4*2*side*9/10 {
+		if got := inked(p.draw([]*report.Stop{&r.Stops[0]})); got < 4*2*side*9/10 {
 			t.Errorf("%v: %d pixels show", c, got)
 		}
 	}
@@ -69,73 +83,259 @@ func TestInksContrast(t *testing.T) {
 			t.Errorf("%v: %.2f", c, got)
 		}
 	}
+	for _, c := range []color.RGBA{ink, act} {
+		if got := contrast(c, handGround); got < 7 {
+			t.Errorf("%v on the ground of hand work: %.2f", c, got)
+		}
+	}
 }
 
-// A row too long for one page goes on overleaf and leaves the foot free.
-func TestRowLongerThanAPage(t *testing.T) {
-	d, r := square(color.RGBA{})
-	var steps []string
-	for i := range 150 {
-		steps = append(steps, fmt.Sprintf("step %d", i))
-	}
-	r.Stops[0].Before = steps
-	pages := pagesOf(d, r, CardOptions{})
-	if len(pages) < 3 {
-		t.Fatalf("%d pages", len(pages))
-	}
-	c := newCard(d, r, CardOptions{})
-	for n, p := range pages {
-		for y := c.bottom() + 2; y < c.bottom()+px(0.8); y++ {
-			for x := range p.Rect.Max.X {
-				if p.RGBAAt(x, y) != white {
-					t.Fatalf("page %d: ink between row and foot at %d, %d", n+1, x, y)
+// tall is the height in mm of the ink in a part of a page at 300 dpi; dark says
+// what counts as ink.
+func tall(page *image.RGBA, at rect, dark func(color.RGBA) bool) float64 {
+	const perMM = CardDPI / 25.4
+	first, last := -1, -1
+	for y := int(at.y * perMM); y < int(at.bottom()*perMM); y++ {
+		for x := int(at.x * perMM); x < int(at.right()*perMM); x++ {
+			if dark(page.RGBAAt(x, y)) {
+				if first < 0 {
+					first = y
 				}
+				last = y
 			}
+		}
+	}
+	return float64(last-first+1) / perMM
+}
+
+// What is read from two metres is tall enough: figures 9 mm, the colour word's
+// small letters 3.5 mm, the verbs of the hands 3 mm, the swatch 14 mm and as tall as
+// the row. Measured on the page at 300 dpi, on every paper.
+func TestCardReadsFromTwoMetres(t *testing.T) {
+	crimson := color.RGBA{220, 20, 60, 255} // "crimson", W3C SVG: no tall letter begins it
+	d, r := square(crimson)
+	r.Stops[0].AfterSteps = []report.Step{{Kind: report.StepTrim, Text: "trim"}}
+	r.Stops[0].After = []string{"trim"}
+	for _, paper := range everyPaper() {
+		o := CardOptions{Paper: paper}
+		page := pagesOf(d, r, o)[0]
+		c := newCard(d, r, o, CardDPI)
+		sheet := c.todoSheets()
+		if len(sheet) != 1 {
+			t.Fatalf("%v: %d sheets", paper, len(sheet))
+		}
+		top := c.edge + c.head(nil)
+		isInk := func(q color.RGBA) bool { return contrast(q, white) > 8 && contrast(q, ink) < 1.6 }
+		number := tall(page, rect{c.edge + 2, top + 0.8, c.numberW - 3, 10.5}, isInk)
+		// The pictures grow with the room there is; the words begin after them.
+		words := c.edge + c.numberW + 0.6 + swatchW + colAir + float64(c.pictures.side)/CardDPI*25.4 + colAir
+		w, _ := colourLetters.advance('c')
+		lines := c.rows[0].lines
+		y := top + (rowMost-c.rows[0].need())*0.4 // a row alone grows to the most
+		colour := tall(page, rect{words, y + 1, w * colourLetters.em * 0.9, 5.2}, isInk)
+		for _, l := range lines {
+			y += l.drop
+		}
+		last := lines[len(lines)-1]
+		if last.text != "TRIM" {
+			t.Fatalf("%v: the last line is %q", paper, last.text)
+		}
+		left := words + roleLetters.width(last.lead+" ")
+		verb := tall(page, rect{left, y - 3.6, last.letters.width("TRIM"), 3.9}, func(q color.RGBA) bool { return contrast(q, handGround) > 4 })
+		swatch := tall(page, rect{c.edge + c.numberW + 0.6 + 2, top, 3, rowMost}, func(q color.RGBA) bool { return q == crimson })
+		for _, m := range []struct {
+			what       string
+			got, least float64
+		}{{"number", number, 9}, {"colour word", colour, 3.5}, {"verb", verb, 3}, {"swatch", swatch, 14}} {
+			if m.got < m.least || m.got > m.least*1.8 {
+				t.Errorf("%v: %s is %.2f mm tall, want %.1f", paper, m.what, m.got, m.least)
+			}
+		}
+		if row := c.rows[0].least(); swatch < row-3.5 {
+			t.Errorf("%v: the swatch is %.1f mm tall in a row of %.1f", paper, swatch, row)
 		}
 	}
 }
 
-// Every row carries its thread's swatch, the first of a new page too.
-func TestEveryRowHasItsSwatch(t *testing.T) {
-	green := color.RGBA{1, 201, 77, 255} // a swatch alone is this colour to the bit
-	d, r := square(green)
-	one := r.Stops[0]
-	r.Stops = nil
-	for i := range 9 {
-		one.Number = i + 1
-		r.Stops = append(r.Stops, one)
+// 24 stops, with hand work among them, take one sheet of A4 or letter.
+func TestTwentyFourStopsOnASheet(t *testing.T) {
+	d, one := square(color.RGBA{1, 201, 77, 255})
+	r := repeated(d, one, 24)
+	for i := 3; i < 24; i += 4 {
+		s := &r.Stops[i]
+		s.BeforeSteps = []report.Step{{Kind: report.StepLay, Text: "lay it"}}
+		s.AfterSteps = []report.Step{{Kind: report.StepHoopOff, Text: "off"}, {Kind: report.StepTrim, Text: "trim it"}}
+		r.Cloths = append(r.Cloths, report.Cloth{Kind: "applique cloth", Piece: i, Stop: s.Number, WidthMM: 50, HeightMM: 50})
 	}
-	pages := pagesOf(d, r, CardOptions{})
-	if len(pages) != 2 {
-		t.Fatalf("%d pages", len(pages))
-	}
-	swatches := 0
-	c := newCard(d, r, CardOptions{})
-	x, _ := c.textAt()
-	x += c.edge + px(3) // the middle of every swatch
-	for _, p := range pages {
-		for y := 1; y < p.Rect.Max.Y; y++ {
-			if p.RGBAAt(x, y) == green && p.RGBAAt(x, y-1) != green {
-				swatches++
-			}
+	for _, paper := range []Paper{A4, Letter, A4.Turned()} {
+		if got := len(newCard(d, r, CardOptions{Paper: paper}, CardDPI).todoSheets()); got != 1 {
+			t.Errorf("%v: %d sheets", paper, got)
 		}
-	}
-	if swatches != len(r.Stops) {
-		t.Errorf("%d swatches on %d rows", swatches, len(r.Stops))
 	}
 }
 
-func TestText(t *testing.T) {
-	p := newPen(image.NewRGBA(image.Rect(0, 0, 1, 1)), points(10), false, ink)
-	if got := p.legible("a\x1b\u202e環é"); got != "a???é" {
+// No stop is lost, no page holds an odd row or two, whatever the number of stops.
+func TestRowsFlowEvenly(t *testing.T) {
+	d, one := square(color.RGBA{1, 201, 77, 255})
+	for n := 1; n < 120; n++ {
+		r := repeated(d, one, n)
+		c := newCard(d, r, CardOptions{}, CardDPI)
+		blocks := make([]block, len(c.rows))
+		for i := range c.rows {
+			blocks[i] = block{height: c.rows[i].least()}
+		}
+		room := c.bottom() - c.edge - c.head(nil)
+		columns := evenly(blocks, c.columns, func(int) float64 { return room })
+		total, least, most := 0, n, 0
+		for _, col := range columns {
+			total += len(col)
+			least, most = min(least, len(col)), max(most, len(col))
+		}
+		if total != n {
+			t.Fatalf("%d stops: %d rows", n, total)
+		}
+		if sheets := (len(columns) + 1) / 2; sheets > (n+23)/24 {
+			t.Errorf("%d stops: %d sheets", n, sheets)
+		}
+		if most-least > 1 {
+			t.Errorf("%d stops: columns of %d to %d rows", n, least, most)
+		}
+	}
+}
+
+// Rows alike that repeat are merged, but never across work for the hands.
+func TestMergedRows(t *testing.T) {
+	d, one := square(color.RGBA{})
+	black, red := color.RGBA{10, 10, 10, 255}, color.RGBA{200, 10, 10, 255}
+	make := func(spec string, hands ...int) *report.Report {
+		r := *one
+		r.Stops = nil
+		for i, k := range spec {
+			s := one.Stops[0]
+			s.Number = i + 1
+			s.Thread.Colour = map[rune]color.RGBA{'b': black, 'r': red, 'g': {10, 200, 10, 255}}[k]
+			s.Role = report.RoleDecoration
+			r.Stops = append(r.Stops, s)
+		}
+		for _, h := range hands {
+			r.Stops[h-1].BeforeSteps = []report.Step{{Kind: report.StepLay, Text: "lay"}}
+		}
+		return &r
+	}
+	for _, c := range []struct {
+		spec  string
+		hands []int
+		want  string
+	}{
+		{"brbr", nil, "1|2|3|4"},
+		{"gg" + strings.Repeat("br", 23), nil, "1|2|3 to 47 odd|4 to 48 even"},
+		{"rrrrb", nil, "1 to 4|5"},
+		{"rrb", nil, "1|2|3"},
+		{"brgbrgbrgb", nil, "1 to 7, every third|2 to 8, every third|3 to 9, every third|10"},
+		{"rrrrrr", []int{4}, "1 to 3|4|5|6"},
+		{"brbrbrbrbr", []int{5}, "1|2|3|4|5|6|7|8|9|10"},
+		{"brbrbrbrbrbr", []int{7}, "1 to 5 odd|2 to 6 even|7|8|9|10|11|12"},
+	} {
+		r := make(c.spec, c.hands...)
+		var got []string
+		seen := 0
+		card := newCard(d, r, CardOptions{}, CardDPI)
+		for i := range card.rows {
+			w := &card.rows[i]
+			seen += len(w.stops)
+			if len(w.stops) == 1 {
+				got = append(got, fmt.Sprint(w.first().Number))
+			} else {
+				got = append(got, w.which())
+			}
+		}
+		if text := strings.Join(got, "|"); text != c.want {
+			t.Errorf("%s: %s, want %s", c.spec, text, c.want)
+		}
+		if seen != len(r.Stops) {
+			t.Errorf("%s: %d stops on the rows of %d", c.spec, seen, len(r.Stops))
+		}
+	}
+}
+
+// The minutes to the next hand work count the sewing up to it, and no more.
+func TestMinutesToTheNextHandWork(t *testing.T) {
+	d, one := square(color.RGBA{1, 201, 77, 255})
+	r := repeated(d, one, 5)
+	for i := range r.Stops {
+		r.Stops[i].Minutes = float64(i + 1)
+	}
+	r.Stops[2].AfterSteps = []report.Step{{Kind: report.StepHoopOff}}
+	r.Stops[3].BeforeSteps = []report.Step{{Kind: report.StepHoopOff}}
+	c := newCard(d, r, CardOptions{}, CardDPI)
+	for i, want := range []struct {
+		next float64
+		at   int
+	}{{6, 3}, {5, 3}, {3, 3}, {9, 0}, {5, 0}} {
+		if w := c.rows[i]; w.next != want.next || w.nextAt != want.at {
+			t.Errorf("stop %d: %v minutes to %d, want %v", i+1, w.next, w.nextAt, want)
+		}
+	}
+}
+
+// A title is whole: a header's first letters are made whole by the file's name.
+func TestTitleOf(t *testing.T) {
+	for _, c := range []struct{ name, path, want string }{
+		{"KETTLE-1", "a/kettle-150.dst", "kettle-150"},
+		{"Kettle and Pear", "kettle-150.pes", "Kettle and Pear"},
+		{"krebs_pl", "krebs_plain_small.pes", "krebs_plain_small"},
+		{"Jan_and_", "Final_Jan_and_Feb__Jan_and_Feb.pes", "Final_Jan_and_Feb__Jan_and_Feb"},
+		{"Untitled", "pad.dst", "Untitled"},
+		{"", "x/pad.dst", "pad"},
+		{"", "-", "Design without a name"},
+		{"abc", "xabc.dst", "abc"},
+	} {
+		if got := titleOf(&report.Report{Name: c.name, Path: c.path}); got != c.want {
+			t.Errorf("%q, %q: %q, want %q", c.name, c.path, got, c.want)
+		}
+	}
+}
+
+// Lines are never cut in the middle of a word, and lose none.
+func TestLettering(t *testing.T) {
+	l := capitals(3, false)
+	for _, s := range []string{"", " ", strings.Repeat("w", 500), strings.Repeat("short words ", 50)} {
+		lines := l.wrap(s, 60)
+		for _, line := range lines {
+			if l.width(line) > 60 {
+				t.Errorf("%q is %.1f mm wide", line, l.width(line))
+			}
+		}
+		if got, want := strings.Join(lines, ""), strings.ReplaceAll(s, " ", ""); strings.ReplaceAll(got, " ", "") != want {
+			t.Errorf("%.20q: letters are lost", s)
+		}
+	}
+	if got := l.most(1, "a title of several words", 40); len(got) != 1 || !strings.HasPrefix("a title of several words", strings.TrimSuffix(got[0], " …")) || l.width(got[0]) > 40 {
+		t.Errorf("most: %q", got)
+	}
+	if got := l.legible("a\x1b\u202e環é"); got != "a???é" {
 		t.Errorf("legible: %q", got)
 	}
-	for _, s := range []string{"", " ", strings.Repeat("w", 500), strings.Repeat("short words ", 50)} {
-		for _, l := range p.wrap(s, 300) {
-			if p.width(l) > 300 {
-				t.Errorf("%q is %d pixels wide", l, p.width(l))
-			}
+}
+
+// Faults and warnings look different without colour.
+func TestSeveritiesDifferInInk(t *testing.T) {
+	d, r := square(color.RGBA{200, 0, 0, 255})
+	c := newCard(d, r, CardOptions{Ink: true}, CardDPI)
+	paint := func(s report.Severity) []byte {
+		cv := newPixels(Paper{WidthMM: 8, HeightMM: 8}, CardDPI)
+		c.drawGrave(cv, rect{1, 1, 6, 6}, s)
+		return cv.img.Pix
+	}
+	fault, warning, note := paint(report.Fault), paint(report.Caution), paint(report.Note)
+	n := 0
+	for i := range fault {
+		if fault[i] != warning[i] {
+			n++
 		}
+	}
+	if n < len(fault)/10 || bytes.Equal(warning, note) {
+		t.Errorf("the signs differ in %d of %d bytes", n, len(fault))
 	}
 }
 

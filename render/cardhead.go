@@ -4,11 +4,10 @@ import (
 	"fmt"
 	"image"
 	"image/color"
-	"image/draw"
 	"math"
 	"strings"
 
-	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/words"
 )
 
@@ -16,69 +15,62 @@ const cautions = "Keep hands clear while the needle moves. Stop the machine and 
 
 const shortCautions = "Hands clear of the needle. Hoop off before scissors come near. The machine's manual comes first."
 
-// bottom is where the rows end.
-func (c *card) bottom() int {
-	return c.height - c.edge - len(c.footLines())*c.small.line - c.small.line/2
+// cardKey says what the minutes on the rows are.
+const cardKey = "Minutes: until the stop is sewn. \"Hands in\": until cloth, scissors or hoop need you."
+
+// footLine is from one line of the foot to the next, in mm.
+const footLine = 3.1
+
+// bottom is where the rows and lists end.
+func (c *card) bottom() float64 {
+	return c.o.Paper.HeightMM - c.edge - float64(len(c.footLines(true)))*footLine - 0.8
 }
 
-// footLines are the short cautions, beside the page number.
-func (c *card) footLines() []string {
-	return c.small.wrap(shortCautions, c.width-2*c.edge-c.small.width("page 000 of 000")-px(4))
+// footLines are the short cautions, and on sheets to do the key, beside the page
+// number.
+func (c *card) footLines(todo bool) []string {
+	text := shortCautions
+	if todo {
+		text += " " + cardKey
+	}
+	return smallLetters.wrap(text, c.o.Paper.WidthMM-2*c.edge-smallLetters.width("page 00 of 00")-4)
 }
 
-// firstHead names the design and gives the figures that decide whether to
-// begin. Without a page it only measures.
-func (c *card) firstHead(page *image.RGBA) int {
-	right := c.width - c.edge
-	pad := px(2)
-	if page != nil {
-		picture := c.headPicture()
-		at := image.Rect(right-c.head, c.edge, right, c.edge+c.head)
-		draw.Draw(page, at, picture, image.Point{}, draw.Src)
-		frame(page, at, 2, rule)
+func (c *card) foot(cv canvas, todo bool, number, pages int) {
+	y := c.o.Paper.HeightMM - c.edge - 0.4
+	mark := fmt.Sprintf("page %d of %d", number, pages)
+	cv.write(smallLetters, quiet, c.o.Paper.WidthMM-c.edge-smallLetters.width(mark), y, mark)
+	lines := c.footLines(todo)
+	for i, line := range lines {
+		cv.write(smallLetters, quiet, c.edge, y-float64(len(lines)-1-i)*footLine, line)
 	}
-	width := right - c.head - px(4) - c.edge
-	y := c.edge
-	write := func(p pen, text string) {
-		y += p.line
-		p.on(page).write(c.edge, y-p.line/4, text)
+}
+
+// head names the design at the top of a sheet, and gives its height. Without a
+// canvas it only measures.
+func (c *card) head(cv canvas) float64 {
+	h := 4.6 + 5.2*float64(len(c.title)-1)
+	right := c.o.Paper.WidthMM - c.edge
+	if cv != nil {
+		for i, line := range c.title {
+			cv.write(titleLetters, ink, c.edge, c.edge+4.2+5.2*float64(i), line)
+		}
 	}
-	title := c.title.wrap(nameOf(c.r), width)
-	if len(title) > 2 {
-		// Two lines leave room for the figures beside the picture.
-		title = []string{title[0], c.title.fit(strings.Join(title[1:], " "), width)}
-	}
-	for _, line := range title {
-		write(c.title, line)
-	}
+	facts := []string{fmt.Sprintf("%.0f x %.0f mm, %s", c.r.WidthMM, c.r.HeightMM, count(c.r.ColourStops, "stop"))}
 	// Sizes and formats of one design carry one name.
 	if file := fileOf(c.r); file != "" {
-		write(c.small, c.small.fit("from "+file, width))
+		facts = append(facts, roleLetters.most(1, file, (right-c.edge)*0.3)...)
 	}
-	y += pad
-	for _, fact := range c.facts() {
-		for _, line := range c.plain.wrap(fact, width) {
-			write(c.plain, line)
+	h = max(h, 3.6*float64(len(facts)))
+	if cv != nil {
+		for i, text := range facts {
+			cv.write(roleLetters, ink, right-roleLetters.width(text), c.edge+2.6+3.6*float64(i), text)
 		}
 	}
-	y = max(y, c.edge+c.head) + pad
-
-	side := c.plain.line * 3 / 2
-	lines := c.plain.wrap(cautions, right-c.edge-side-2*pad-px(2))
-	high := max(len(lines)*c.plain.line, side) + 2*pad
-	if page != nil {
-		frame(page, image.Rect(c.edge, y, right, y+high), 4, ink)
-		drawSign(page, c.edge+pad, y+(high-side)/2, side, c.alarm, signWarning)
-		at := y + (high-len(lines)*c.plain.line)/2
-		for i, line := range lines {
-			c.plain.on(page).write(c.edge+2*pad+side, at+(i+1)*c.plain.line-c.plain.line/4, line)
-		}
-	}
-	y += high + pad
-	return y - c.edge + pad
+	return h + 1.4
 }
 
-// facts are the figures of the head, a line each.
+// facts are the figures of the sheet to prepare, a line each.
 func (c *card) facts() []string {
 	r := c.r
 	if r.Stitches == 0 {
@@ -108,9 +100,46 @@ func count(n int, noun string) string {
 	return fmt.Sprintf("%d %ss", n, noun)
 }
 
+// prepareHead heads the first sheet to prepare: figures, the whole design, and the
+// usual cautions.
+func (c *card) prepareHead(cv canvas) float64 {
+	y := c.edge + c.head(cv) + 1
+	right := c.o.Paper.WidthMM - c.edge
+	side := min(56, (right-c.edge)*0.34)
+	width := right - side - 4 - c.edge
+	at := y
+	for _, fact := range c.facts() {
+		for _, line := range textLetters.wrap(fact, width) {
+			at += textLetters.line()
+			if cv != nil {
+				cv.write(textLetters, ink, c.edge, at, line)
+			}
+		}
+	}
+	if cv != nil {
+		pic := rect{right - side, y, side, side}
+		cv.picture(pic, c.headPicture(int(side/25.4*c.dpi)))
+		frameRect(cv, pic, 0.2, rule)
+	}
+	y = max(at+2, y+side) + 2
+
+	const pad, sign = 1.6, 7.0
+	lines := textLetters.wrap(cautions, right-c.edge-sign-3*pad)
+	high := max(float64(len(lines))*textLetters.line(), sign) + 2*pad
+	if cv != nil {
+		frameRect(cv, rect{c.edge, y, right - c.edge, high}, 0.4, ink)
+		drawSign(cv, c.edge+pad, y+(high-sign)/2, sign, c.alarm, signWarning)
+		top := y + (high-float64(len(lines))*textLetters.line())/2
+		for i, line := range lines {
+			cv.write(textLetters, ink, c.edge+2*pad+sign, top+float64(i+1)*textLetters.line()-1, line)
+		}
+	}
+	return y + high + 2 - c.edge
+}
+
 // headPicture is the whole design, in greys without colour.
-func (c *card) headPicture() *image.RGBA {
-	o := ThreadOptions{Width: c.head, Height: c.head}
+func (c *card) headPicture(side int) *image.RGBA {
+	o := ThreadOptions{Width: side, Height: side}
 	if c.o.Ink {
 		o.Ground = white
 	}
@@ -124,142 +153,7 @@ func (c *card) headPicture() *image.RGBA {
 	return img
 }
 
-// laterHead repeats the name at the top of a further page.
-func (c *card) laterHead(page *image.RGBA) int {
-	right := c.width - c.edge
-	p := c.bold.on(page)
-	text := fmt.Sprintf("%.0f x %.0f mm", c.r.WidthMM, c.r.HeightMM)
-	if page != nil {
-		w := p.width(text)
-		p.write(c.edge, c.edge+p.line*3/4, p.fit(nameOf(c.r), right-c.edge-w-px(6)))
-		p.write(right-w, c.edge+p.line*3/4, text)
-		box(page, image.Rect(c.edge, c.edge+p.line+px(0.5), right, c.edge+p.line+px(0.5)+3), ink)
-	}
-	return p.line + px(2)
-}
-
-// foot carries the short cautions and the page number.
-func (c *card) foot(page *image.RGBA, number, pages int) {
-	p := c.small.on(page)
-	mark := fmt.Sprintf("page %d of %d", number, pages)
-	p.write(c.width-c.edge-p.width(mark), c.height-c.edge, mark)
-	lines := c.footLines()
-	for i, line := range lines {
-		p.write(c.edge, c.height-c.edge-(len(lines)-1-i)*p.line, line)
-	}
-}
-
-// heading is a line over the blocks after it.
-func (c *card) heading(text string) block {
-	h := c.role.line + px(2)
-	return block{height: h, keep: true, draw: func(page *image.RGBA, x, y int) {
-		p := c.role.on(page)
-		p.write(x, y+p.line, p.fit(text, c.colW))
-	}}
-}
-
-// end is a rule under a list.
-func (c *card) end() block {
-	return block{height: px(3), loose: true, draw: func(page *image.RGBA, x, y int) {
-		box(page, image.Rect(x, y+px(1.5), x+c.colW, y+px(1.5)+4), ink)
-	}}
-}
-
-// cutList tells what to cut before sewing, with a box to tick for each.
-func (c *card) cutList() []block {
-	cloths := c.r.Cloths
-	if len(cloths) == 0 {
-		return nil
-	}
-	out := []block{c.heading("Cut before you begin")}
-	side := c.plain.line * 7 / 10
-	for _, q := range cloths {
-		what := q.Kind
-		if q.Piece > 0 {
-			what += fmt.Sprintf(" %d", q.Piece)
-		}
-		text := fmt.Sprintf("%s: %.0f x %.0f mm (%s x %s in), for stop %d", what, math.Ceil(q.WidthMM), math.Ceil(q.HeightMM), eighths(q.WidthMM), eighths(q.HeightMM), q.Stop)
-		lines := c.plain.wrap(text, c.colW-2*side)
-		out = append(out, block{height: len(lines)*c.plain.line + px(0.7), draw: func(page *image.RGBA, x, y int) {
-			frame(page, image.Rect(x, y+c.plain.line/5, x+side, y+c.plain.line/5+side), 3, ink)
-			for i, line := range lines {
-				c.plain.on(page).write(x+2*side, y+(i+1)*c.plain.line-c.plain.line/4, line)
-			}
-		}})
-	}
-	return append(out, c.end())
-}
-
-// eighths writes mm as inches in eighths, rounded up, as cloth is cut by ruler.
-func eighths(mm float64) string {
-	n := int(math.Ceil(mm/25.4*8 - 1e-6))
-	whole, part := n/8, n%8
-	if part == 0 {
-		return fmt.Sprint(whole)
-	}
-	den := 8
-	for part%2 == 0 {
-		part, den = part/2, den/2
-	}
-	if whole == 0 {
-		return fmt.Sprintf("%d/%d", part, den)
-	}
-	return fmt.Sprintf("%d %d/%d", whole, part, den)
-}
-
-// maxFindings bounds the findings on a card.
-const maxFindings = 12
-
-// findings lists what the checks found that must be looked at.
-func (c *card) findings() []block {
-	var out []block
-	more := 0
-	for _, f := range c.r.Findings {
-		if !f.Severity.AtLeast(report.Caution) {
-			continue
-		}
-		if len(out) > maxFindings {
-			more++
-			continue
-		}
-		if out == nil {
-			out = append(out, c.heading("Look at this first"))
-		}
-		where := ""
-		if f.Stop > 0 {
-			where = fmt.Sprintf("Stop %d: ", f.Stop)
-		}
-		text := where + f.Message + "."
-		if f.Advice != "" {
-			text += " " + f.Advice
-		}
-		out = append(out, c.warning(text)...)
-	}
-	if more > 0 {
-		out = append(out, c.warning(fmt.Sprintf("The check found %d more.", more))...)
-	}
-	if out != nil {
-		out = append(out, c.end())
-	}
-	return out
-}
-
-// warning is a text with the warning sign; a very long one is several blocks.
-func (c *card) warning(text string) []block {
-	const most = 8
-	side := c.plain.line
-	lines := c.plain.wrap(text, c.colW-side*3/2)
-	var out []block
-	for first := 0; first < len(lines); first += most {
-		part := lines[first:min(first+most, len(lines))]
-		out = append(out, block{height: len(part)*c.plain.line + px(0.7), draw: func(page *image.RGBA, x, y int) {
-			if first == 0 {
-				drawSign(page, x, y, side, c.alarm, signWarning)
-			}
-			for i, line := range part {
-				c.plain.on(page).write(x+side*3/2, y+(i+1)*c.plain.line-c.plain.line/4, line)
-			}
-		}})
-	}
-	return out
+// ruleAcross draws a line across a column.
+func ruleAcross(cv canvas, x, y, w float64) {
+	cv.line(ink, 0.35, geom.Point{X: x, Y: y}, geom.Point{X: x + w, Y: y})
 }

@@ -27,7 +27,8 @@ func TestCardSize(t *testing.T) {
 		w, h  int
 	}{{A4, 2480, 3508}, {Letter, 2550, 3300}, {A5, 1748, 2480}, {Hand, 1240, 1748}, {A4.Turned(), 3508, 2480}, {Paper{}, 2480, 3508}} {
 		pages := pagesOf(d, r, CardOptions{Paper: c.paper})
-		if len(pages) != 1 || pages[0].Bounds() != image.Rect(0, 0, c.w, c.h) {
+		// One sheet to do and one to prepare.
+		if len(pages) != 2 || pages[0].Bounds() != image.Rect(0, 0, c.w, c.h) {
 			t.Errorf("%v: %d pages, the first %v", c.paper, len(pages), pages[0].Bounds())
 		}
 	}
@@ -48,7 +49,8 @@ func TestCardKeepsItsMargins(t *testing.T) {
 		r.Stops = append(r.Stops, one)
 	}
 	for _, paper := range everyPaper() {
-		c := newCard(d, r, CardOptions{Paper: paper})
+		c := newCard(d, r, CardOptions{Paper: paper}, CardDPI)
+		px := newPixels(paper, CardDPI).px
 		clear := func(n int, p *image.RGBA, what string, area image.Rectangle) {
 			for y := area.Min.Y; y < area.Max.Y; y++ {
 				for x := area.Min.X; x < area.Max.X; x++ {
@@ -58,58 +60,21 @@ func TestCardKeepsItsMargins(t *testing.T) {
 				}
 			}
 		}
+		todo := len(c.todoSheets())
 		for n, p := range Card(d, r, CardOptions{Paper: paper}) {
 			b := p.Rect
-			e := c.edge - 2
+			e := px(c.edge) - 2
 			clear(n, p, "left margin", image.Rect(0, 0, e, b.Max.Y))
 			clear(n, p, "right margin", image.Rect(b.Max.X-e, 0, b.Max.X, b.Max.Y))
 			clear(n, p, "top margin", image.Rect(0, 0, b.Max.X, e))
 			clear(n, p, "bottom margin", image.Rect(0, b.Max.Y-e+px(1.5), b.Max.X, b.Max.Y))
-			if n > 0 && c.columns == 2 {
+			if n < todo && c.columns > 1 {
 				x := c.edge + c.colW
-				clear(n, p, "gutter", image.Rect(x+2, c.edge+c.laterHead(nil), x+c.gap-2, c.bottom()))
+				clear(n, p, "gutter", image.Rect(px(x)+2, px(c.edge+c.head(nil)), px(x+c.gap)-2, px(c.bottom())))
 			}
-			if n == 2 {
+			if n > todo+2 {
 				break
 			}
-		}
-	}
-}
-
-// No page ends with a row alone on the last one while the page before is full,
-// no heading stands alone, and no row is lost, for any number of stops.
-func TestFlow(t *testing.T) {
-	room := func(column int) int {
-		if column == 0 {
-			return 50
-		}
-		return 100
-	}
-	for n := 1; n < 40; n++ {
-		var blocks []block
-		for i := range n {
-			if i%7 == 3 {
-				blocks = append(blocks, block{height: 5, keep: true})
-			}
-			blocks = append(blocks, block{height: 20 + i%3*5, row: true})
-		}
-		columns := flow(blocks, room)
-		total := 0
-		for k, c := range columns {
-			if height(c) > room(k) {
-				t.Errorf("%d rows: column %d is %d high", n, k, height(c))
-			}
-			if len(c) > 0 && c[len(c)-1].keep {
-				t.Errorf("%d rows: a heading ends column %d", n, k)
-			}
-			total += rows(c)
-		}
-		if total != n {
-			t.Errorf("%d rows: %d came out", n, total)
-		}
-		last := len(columns) - 1
-		if last > 0 && rows(columns[last]) == 1 && rows(columns[last-1]) > 2 {
-			t.Errorf("%d rows: one alone after %d", n, rows(columns[last-1]))
 		}
 	}
 }
@@ -148,28 +113,25 @@ func TestEighths(t *testing.T) {
 // Without colour nothing but black, white and greys is printed, and each thread
 // has a hatching of its own.
 func TestInkIsColourless(t *testing.T) {
-	d, r := square(color.RGBA{200, 0, 0, 255})
-	one := r.Stops[0]
-	r.Stops = nil
-	for i := range 27 {
-		one.Number, one.Thread.Colour = i+1, color.RGBA{uint8(9 * i), 90, 200, 255}
-		one.Before = []string{"lay the cloth"}
-		r.Stops = append(r.Stops, one)
+	d, one := square(color.RGBA{200, 0, 0, 255})
+	r := repeated(d, one, 27)
+	for i := range r.Stops {
+		r.Stops[i].Before = []string{"lay the cloth"}
 	}
-	page := pagesOf(d, r, CardOptions{Ink: true})[0]
-	c := newCard(d, r, CardOptions{Ink: true})
-	for i := 0; i < len(page.Pix); i += 4 {
-		lo, hi := min(page.Pix[i], page.Pix[i+1], page.Pix[i+2]), max(page.Pix[i], page.Pix[i+1], page.Pix[i+2])
-		if hi-lo > 14 { // ink is a blue black
-			t.Fatalf("colour %v", page.Pix[i:i+3])
+	for _, page := range pagesOf(d, r, CardOptions{Ink: true}) {
+		for i := 0; i < len(page.Pix); i += 4 {
+			lo, hi := min(page.Pix[i], page.Pix[i+1], page.Pix[i+2]), max(page.Pix[i], page.Pix[i+1], page.Pix[i+2])
+			if hi-lo > 14 { // ink is a blue black
+				t.Fatalf("colour %v", page.Pix[i:i+3])
+			}
 		}
 	}
+	c := newCard(d, r, CardOptions{Ink: true}, CardDPI)
 	seen := map[string]bool{}
 	for i := range r.Stops {
-		img := image.NewRGBA(image.Rect(0, 0, 70, 40))
-		box(img, img.Rect, white)
-		c.drawSwatch(img, img.Rect, &r.Stops[i])
-		seen[fmt.Sprint(img.Pix)] = true
+		cv := newPixels(Paper{WidthMM: swatchW, HeightMM: 18}, CardDPI)
+		c.drawSwatch(cv, rect{0, 0, swatchW, 18}, &r.Stops[i])
+		seen[fmt.Sprint(cv.img.Pix)] = true
 	}
 	if len(seen) != 27 {
 		t.Errorf("%d hatchings for 27 threads", len(seen))

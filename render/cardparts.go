@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/stopcard/stopcard/analyse/report"
 )
@@ -76,4 +78,34 @@ func numberList(n []int) string {
 		fmt.Fprint(&b, v)
 	}
 	return b.String()
+}
+
+// numberRanges writes rising numbers with runs drawn together: "1, 3 to 6, 9".
+func numberRanges(n []int) string {
+	var parts []string
+	for i := 0; i < len(n); {
+		k := i
+		for k+1 < len(n) && n[k+1] == n[k]+1 {
+			k++
+		}
+		switch {
+		case k-i >= 2:
+			parts = append(parts, fmt.Sprintf("%d to %d", n[i], n[k]))
+		case k > i:
+			parts = append(parts, fmt.Sprint(n[i]), fmt.Sprint(n[k]))
+		default:
+			parts = append(parts, fmt.Sprint(n[i]))
+		}
+		i = k + 1
+	}
+	return strings.Join(parts, ", ")
+}
+
+// sentence gives a text its capital.
+func sentence(text string) string {
+	r, n := utf8.DecodeRuneInString(text)
+	if n == 0 {
+		return text
+	}
+	return string(unicode.ToUpper(r)) + text[n:]
 }

@@ -4,262 +4,229 @@ import (
 	"fmt"
 	"image"
 	"image/color"
-	"unicode"
-	"unicode/utf8"
+	"strings"
 
+	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/words"
 )
 
-// rowLine is one line of the text of a row.
+// rowLine is one line of the words of a row: a small lead and a text.
 type rowLine struct {
-	pen    pen
-	text   string
-	sign   sign
-	swatch bool
-	indent int
-	space  int // above it
+	lead    string
+	letters lettering
+	ink     color.RGBA
+	text    string
+	drop    float64 // from the line above, or the row's top, to this one's baseline
 }
 
-// row lays out one colour stop. It is one block, or several for a row longer
-// than a page: no hand step may be lost.
-func (c *card) row(s *report.Stop) []block {
-	var out []block
-	if text, ok := mayEnd(s); ok {
-		out = append(out, c.endLine(text))
+func (l rowLine) width() float64 {
+	w := l.letters.width(l.text)
+	if l.lead != "" {
+		w += roleLetters.width(l.lead + " ")
 	}
-	lines := c.rowLines(s)
-	room := c.bottom() - c.edge - c.laterHead(nil) - px(8)
-	least := px(1.5) + c.picture
-	if c.narrow {
-		least = max(least, c.figures[0].line+c.tick)
-	}
-	for first := 0; first < len(lines) || first == 0; {
-		last, high := first, px(1)
-		for last < len(lines) && (high+lines[last].high() <= room || last == first) {
-			high += lines[last].high()
-			last++
-		}
-		part, begins, ends := lines[first:last], first == 0, last == len(lines)
-		b := block{height: high + px(3), row: begins}
-		if begins {
-			b.height = max(b.height, least+px(2.5))
-		}
-		b.draw = func(page *image.RGBA, x, y int) {
-			c.drawRow(page, x, y, b.height, s, part, begins, ends)
-		}
-		out = append(out, b)
-		if first = last; len(lines) == 0 {
-			break
-		}
-	}
-	return out
+	return w
 }
 
-func (l rowLine) high() int { return l.space + l.pen.line }
+// least is the least height of a row: its words, and never less than rowLeast.
+func (w *cardRow) least() float64 { return max(rowLeast, w.need()) }
 
-// textAt is where the text of a row begins, from the left of its column, and how
-// wide it is.
-func (c *card) textAt() (x, width int) {
-	x = c.number + c.picture + px(3.5)
-	width = c.colW - x
-	if !c.narrow {
-		width -= c.tick + px(3)
+// need is the height that a row's words take.
+func (w *cardRow) need() float64 {
+	h := 1.3
+	for _, l := range w.lines {
+		h += l.drop
 	}
-	return x, width
+	return h
 }
 
-// rowLines words a row in the order in which things are done.
-func (c *card) rowLines(s *report.Stop) []rowLine {
-	_, width := c.textAt()
-	var out []rowLine
-	add := func(l rowLine, text string) {
-		for i, line := range l.pen.wrap(text, width-l.indent) {
+// wordRow words a row: the thread's colour, what the stop is, and what the hands
+// do before and after it.
+func (c *card) wordRow(w *cardRow) {
+	s := w.first()
+	// Words without end would push the rows off the sheet; the sheets to prepare
+	// tell all of them.
+	const mostLines = 3
+	colour := -1 // the first line after the colour word
+	add := func(l rowLine, text string, first, more float64) {
+		width := c.textW
+		if len(w.lines) == 0 && len(w.stops) > 1 {
+			width -= tickSide + 1 // the tick box stands beside it
+		}
+		if l.lead != "" {
+			width -= roleLetters.width(l.lead + " ")
+		}
+		for i, line := range l.letters.most(mostLines, text, width) {
+			l.text, l.drop = line, first
+			if len(w.lines) == colour {
+				l.drop = 4.0 // clear of the colour word's tails
+			}
 			if i > 0 {
-				l.sign, l.swatch, l.space = nil, false, 0
+				l.lead, l.drop = "", more
 			}
-			l.text = line
-			out = append(out, l)
+			w.lines = append(w.lines, l)
 		}
 	}
-	add(rowLine{pen: c.role}, s.Role)
-	add(rowLine{pen: c.plain}, partsText(c.r, s))
-	add(rowLine{pen: c.plain, swatch: true, indent: px(8)}, threadText(s))
-
-	steps := func(word string, steps []report.Step) {
-		first := true
-		for _, t := range steps {
-			if t.Kind == report.StepMayEnd {
-				continue
-			}
-			l := rowLine{pen: c.plain.in(c.act), sign: stepSigns[t.Kind], indent: px(6), space: px(0.6)}
-			text := t.Text
-			if first {
-				text = word + text
-				l.space = px(1)
-			}
-			add(l, text)
-			first = false
-		}
+	role, work := sentence(s.Role), partsText(c.r, s)
+	if len(w.stops) > 1 {
+		work = w.which()
 	}
-	steps("Before: ", stepsOr(s.BeforeSteps, s.Before))
-	add(rowLine{pen: c.small, space: px(0.8)}, fmt.Sprintf("Sew: %s, %s", count(s.Stitches, "stitch"), words.AboutTime(s.Minutes)))
-	steps("After: ", stepsOr(s.AfterSteps, s.After))
-	for _, f := range c.r.Findings {
-		if f.Stop == s.Number && f.Severity.AtLeast(report.Caution) {
-			add(rowLine{pen: c.plain.in(c.alarm), sign: signWarning, indent: px(6), space: px(0.6)}, f.Message)
-		}
-	}
-	return out
-}
-
-// stepsOr gives the steps, or the plain texts where their kinds are not known.
-func stepsOr(steps []report.Step, texts []string) []report.Step {
-	if len(steps) > 0 {
-		return steps
-	}
-	for _, t := range texts {
-		steps = append(steps, report.Step{Text: t})
-	}
-	return steps
-}
-
-// threadText names a stop's thread as the file does.
-func threadText(s *report.Stop) string {
 	if s.ColourName == nil {
-		return "your choice: no colour in file"
-	}
-	text := *s.ColourName
-	if n := s.Thread.Name; n != "" && n != text && n != *s.ColourName {
-		text += " (" + n + ")"
-	}
-	if s.Thread.Catalogue != "" {
-		text += ", no. " + s.Thread.Catalogue
-	}
-	return text
-}
-
-// drawRow draws a row or a part of one.
-func (c *card) drawRow(page *image.RGBA, x, y, high int, s *report.Stop, lines []rowLine, begins, ends bool) {
-	number := fmt.Sprint(s.Number)
-	if begins {
-		c.drawNumber(page, x, y, number)
-		at := image.Rect(x+c.number, y+px(1.5), x+c.number+c.picture, y+px(1.5)+c.picture)
-		c.pictures.draw(page, at, s)
-		frame(page, at, 2, rule)
-		tick := image.Rect(x+c.colW-c.tick, y+px(2.5), x+c.colW, y+px(2.5)+c.tick)
-		if c.narrow {
-			left := x + (c.number-px(3)-c.tick)/2
-			top := y + c.figures[0].line + px(1)
-			tick = image.Rect(left, top, left+c.tick, top+c.tick)
-		}
-		frame(page, tick, 5, ink)
+		add(rowLine{letters: colourLetters, ink: ink}, s.Role, 5.8, 6.6)
+		role = ""
 	} else {
-		p := c.bold.on(page)
-		p.write(x, y+p.line, p.fit(number+", more:", c.number+c.picture))
+		add(rowLine{letters: colourLetters, ink: ink}, colourWord(s), 5.8, 6.6)
 	}
-	dx, _ := c.textAt()
-	at := y + px(1)
-	for _, l := range lines {
-		at += l.high()
-		base := at - l.pen.line/4
-		left := x + dx
-		if l.sign != nil {
-			side := min(l.pen.line*19/20, px(4.6))
-			drawSign(page, left, base-side*4/5, side, l.pen.ink, l.sign)
-		}
-		if l.swatch {
-			c.drawSwatch(page, image.Rect(left, base-l.pen.line*13/20, left+px(6), base+l.pen.line/6), s)
-		}
-		l.pen.on(page).write(left+l.indent, base, l.text)
+	colour = len(w.lines)
+	told := strings.TrimPrefix(strings.Join([]string{role, work}, ", "), ", ")
+	told = strings.TrimSuffix(told, ", ")
+	minutes := words.TimeWords(w.minutes)
+	if len(w.stops) > 1 {
+		minutes += " each"
 	}
-	if ends {
-		box(page, image.Rect(x, y+high-px(0.6), x+c.colW, y+high-px(0.6)+2), rule)
+	hands := ""
+	if w.nextAt > 0 && w.after == "" {
+		hands = fmt.Sprintf("hands in %s, at %d", words.TimeWords(w.next), w.nextAt)
+	} else if w.nextAt == 0 {
+		hands = fmt.Sprintf("%s to the end", words.TimeWords(w.next))
+	}
+	l := rowLine{letters: roleLetters, ink: ink}
+	if one := told + ", " + minutes; told != "" && hands == "" && roleLetters.width(one) <= c.textW {
+		add(l, one, 4.0, 3.2)
+	} else {
+		add(l, told, 4.0, 3.2)
+		if hands != "" {
+			minutes += "; " + hands
+		}
+		add(l, minutes, 3.3, 3.2)
+	}
+	verb := rowLine{letters: verbLetters, ink: c.act}
+	lead := func(word, text string) {
+		verb.lead = word
+		add(verb, text, 4.5, 4.2)
+	}
+	lead("first", w.before)
+	lead("then", w.after)
+	if w.end {
+		lead("or", "END here")
+	}
+	// Steps whose kind is not known are told as they are.
+	for _, list := range [][]report.Step{stepsOr(s.BeforeSteps, s.Before), stepsOr(w.last().AfterSteps, w.last().After)} {
+		for _, t := range list {
+			if t.Kind == report.StepNote {
+				l := rowLine{letters: roleBold, ink: c.act}
+				add(l, t.Text, 3.6, 3.2)
+			}
+		}
 	}
 }
 
-// drawNumber writes a stop's number as large as its column allows.
-func (c *card) drawNumber(page *image.RGBA, x, y int, number string) {
-	room := c.number - px(3)
-	for i, p := range c.figures {
-		if w := p.width(number); w <= room || i == len(c.figures)-1 {
-			p.on(page).write(x+max(0, (room-w)/2), y+c.figures[0].line*17/20, p.fit(number, room))
-			return
+// colourWord is what the thread of a stop is called.
+func colourWord(s *report.Stop) string {
+	return *s.ColourName
+}
+
+// drawRow draws a row into its frame.
+func (c *card) drawRow(cv canvas, at rect, w *cardRow, side float64) {
+	busy := w.before != "" || w.after != "" || w.end
+	if busy {
+		fillRect(cv, at, c.ground)
+		frameRect(cv, at, 0.7, c.act)
+		fillRect(cv, rect{at.x, at.y, 1.3, at.h}, c.act)
+	} else {
+		frameRect(cv, at, 0.25, rule)
+	}
+	c.drawNumber(cv, at, w)
+	x := at.x + c.numberW + 0.6
+	c.drawSwatch(cv, rect{x, at.y + 0.9, swatchW, at.h - 1.8}, w.first())
+	x += swatchW + colAir
+	pic := rect{x, at.y + (at.h-side)/2, side, side}
+	cv.picture(pic, c.pictures.draw(w.stops))
+	frameRect(cv, pic, 0.2, rule)
+	if under := c.pictures.under(w.first()); under {
+		plate := rect{pic.x, pic.bottom() - 3.4, pic.w, 3.4}
+		fillRect(cv, plate, white)
+		frameRect(cv, plate, 0.2, rule)
+		text := "underside"
+		cv.write(roleBold, ink, pic.x+(pic.w-roleBold.width(text))/2, pic.bottom()-0.9, text)
+	}
+	x += side + colAir
+	// Room that the words leave stands above them and below, two to three.
+	y := at.y + max(0, at.h+rowGap-w.need())*0.4
+	for _, l := range w.lines {
+		y += l.drop
+		left := x
+		if l.lead != "" {
+			cv.write(roleLetters, l.ink, left, y, l.lead)
+			left += roleLetters.width(l.lead + " ")
 		}
+		cv.write(l.letters, l.ink, left, y, l.text)
 	}
 }
 
-// drawSwatch shows a thread's colour, or the hatching that stands for it.
-func (c *card) drawSwatch(page *image.RGBA, r image.Rectangle, s *report.Stop) {
+// drawNumber writes the number, and below it the box to tick and what was found.
+func (c *card) drawNumber(cv canvas, at rect, w *cardRow) {
+	numbers := w.numbers()
+	room := c.numberW - 1.4
+	left := at.x + 1.4
+	centre := func(text string, top float64) {
+		l := numberLetters.within(text, room)
+		cv.write(l, ink, left+(room-l.width(text))/2, top+numberLetters.cap()*1.02, text)
+	}
+	tick := rect{left + 0.9, at.bottom() - tickSide - 1.1, tickSide, tickSide}
+	sign := rect{tick.right() + 0.7, tick.y + 0.4, 5.6, 5.6}
+	centre(numbers[0], at.y+1)
+	if len(numbers) > 1 {
+		top := at.bottom() - 1 - numberLetters.cap()
+		centre(numbers[1], top)
+		x := left + room/2
+		if between := top - (at.y + 1 + numberLetters.cap()); between > 1.6 {
+			cv.line(ink, 0.5, geom.Point{X: x, Y: at.y + 1.4 + numberLetters.cap()}, geom.Point{X: x, Y: top - 0.4})
+		}
+		tick = rect{at.right() - tickSide - 1.1, at.y + 1.1, tickSide, tickSide}
+		sign = rect{tick.x + 0.7, tick.bottom() + 0.8, 5.6, 5.6}
+	}
+	fillRect(cv, tick, white)
+	frameRect(cv, tick, 0.5, ink)
+	c.drawGrave(cv, sign, w.grave)
+}
+
+// drawGrave draws the sign of a severity: their shapes tell them apart without
+// colour.
+func (c *card) drawGrave(cv canvas, at rect, s report.Severity) {
+	switch s {
+	case report.Fault:
+		drawSign(cv, at.x, at.y, at.w, c.alarm, signFault)
+	case report.Caution:
+		drawSign(cv, at.x, at.y, at.w, c.alarm, signWarning)
+	}
+}
+
+// drawSwatch shows a thread's colour, or the hatching that stands for it. Without
+// a colour in the file it is left empty, to be filled in.
+func (c *card) drawSwatch(cv canvas, r rect, s *report.Stop) {
+	fillRect(cv, r, white)
 	if s.Thread.HasColour() {
 		if c.o.Ink {
-			hatch(page, r, c.pattern(s.Thread.Colour), px(0.17), ink)
+			cv.picture(r, c.hatching(r, s.Thread.Colour))
 		} else {
-			box(page, r, s.Thread.Colour)
+			fillRect(cv, r, s.Thread.Colour)
 		}
 	}
-	frame(page, r, 3, ink)
+	frameRect(cv, r, 0.35, ink)
 }
 
-// pattern is the hatching of a colour: the same each time it comes back.
-func (c *card) pattern(colour color.RGBA) int {
+// hatching is the pattern that stands for a colour: the same each time it comes
+// back.
+func (c *card) hatching(r rect, colour color.RGBA) *image.RGBA {
 	n, ok := c.patterns[colour]
 	if !ok {
 		n = len(c.patterns)
 		c.patterns[colour] = n
 	}
-	return n
-}
-
-// mayEnd finds the step before a stop that says the block may end there.
-func mayEnd(s *report.Stop) (string, bool) {
-	for _, t := range s.BeforeSteps {
-		if t.Kind == report.StepMayEnd {
-			return t.Text, true
-		}
-	}
-	return "", false
-}
-
-// endLine is the line across the card at which the block may end.
-func (c *card) endLine(text string) block {
-	side := c.bold.line * 5 / 4
-	lines := c.bold.wrap(sentence(text), c.colW-side*3)
-	wide := 0
-	for _, l := range lines {
-		wide = max(wide, c.bold.width(l))
-	}
-	// The line runs to both sides of its words, or over them where they leave
-	// no room.
-	above := 0
-	if wide > c.colW*7/10 {
-		above = px(2.5)
-	}
-	words := max(len(lines)*c.bold.line, side)
-	high := above + words + px(4)
-	return block{height: high, keep: true, draw: func(page *image.RGBA, x, y int) {
-		mid := y + above + px(2) + words/2
-		left := x + (c.colW-wide-side*3/2)/2
-		at := mid
-		if above > 0 {
-			at = y + px(2)
-		}
-		for dash := x; dash < x+c.colW; dash += px(4) {
-			if above > 0 || dash+px(2.4) < left-px(1) || dash > left+side*3/2+wide+px(1) {
-				box(page, image.Rect(dash, at-4, min(dash+px(2.4), x+c.colW), at+4), c.act)
-			}
-		}
-		drawSign(page, left, mid-side/2, side, c.act, signFlag)
-		p := c.bold.in(c.act).on(page)
-		top := mid - len(lines)*p.line/2
-		for i, l := range lines {
-			p.write(left+side*3/2, top+(i+1)*p.line-p.line/4, l)
-		}
-	}}
-}
-
-// sentence gives a text its capital.
-func sentence(text string) string {
-	r, n := utf8.DecodeRuneInString(text)
-	return string(unicode.ToUpper(r)) + text[n:]
+	px := func(mm float64) int { return int(mm / 25.4 * CardDPI) }
+	img := image.NewRGBA(image.Rect(0, 0, px(r.w), px(r.h)))
+	box(img, img.Rect, white)
+	hatch(img, img.Rect, n, px(0.2), ink)
+	return img
 }

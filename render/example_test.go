@@ -47,7 +47,9 @@ func ExampleCard() {
 	for i, page := range render.Card(design, report, render.CardOptions{Paper: render.Letter}) {
 		fmt.Println("page", i+1, page.Bounds().Size())
 	}
-	// Output: page 1 (2550,3300)
+	// Output:
+	// page 1 (2550,3300)
+	// page 2 (2550,3300)
 }
 
 func ExampleViews() {

@@ -110,7 +110,7 @@ var goldens = map[string]func(*stitchfile.Design) *image.RGBA{
 		p := stopPictures{d: d, r: r, side: side}
 		strip := image.NewRGBA(image.Rect(0, 0, side*len(r.Stops), side))
 		for i := range r.Stops {
-			p.draw(strip, image.Rect(i*side, 0, (i+1)*side, side), &r.Stops[i])
+			draw.Draw(strip, image.Rect(i*side, 0, (i+1)*side, side), p.draw([]*report.Stop{&r.Stops[i]}), image.Point{}, draw.Src)
 		}
 		return strip
 	},

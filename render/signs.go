@@ -1,10 +1,10 @@
 package render
 
 import (
-	"image"
 	"image/color"
 	"math"
 
+	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
@@ -24,34 +24,31 @@ var stepSigns = map[report.StepKind]sign{
 	report.StepTurnOut:      signTurnOver,
 }
 
-// drawSign draws a sign with its upper left corner at x, y.
-func drawSign(page *image.RGBA, x, y, size int, c color.RGBA, s sign) {
-	p := &signPen{img: page, x: float64(x), y: float64(y), k: float64(size) / 24, ink: c}
-	s(p)
+// drawSign draws a sign with its upper left corner at x, y, size mm wide.
+func drawSign(cv canvas, x, y, size float64, c color.RGBA, s sign) {
+	s(&signPen{cv: cv, x: x, y: y, k: size / 24, ink: c})
 }
 
 // signPen draws in the units of a sign.
 type signPen struct {
-	img     *image.RGBA
+	cv      canvas
 	x, y, k float64
 	ink     color.RGBA
 }
 
-func (p *signPen) line(thick float64, points ...float64) {
-	t := threadPainter{img: p.img}
-	t.line(p.ink, thick*p.k)
-	for i := 3; i < len(points); i += 2 {
-		t.stitch(p.x+points[i-3]*p.k, p.y+points[i-2]*p.k, p.x+points[i-1]*p.k, p.y+points[i]*p.k)
+func (p *signPen) points(coords []float64) []geom.Point {
+	var out []geom.Point
+	for i := 1; i < len(coords); i += 2 {
+		out = append(out, geom.Point{X: p.x + coords[i-1]*p.k, Y: p.y + coords[i]*p.k})
 	}
+	return out
 }
 
-func (p *signPen) fill(c color.RGBA, points ...float64) {
-	var corners [][2]float64
-	for i := 1; i < len(points); i += 2 {
-		corners = append(corners, [2]float64{p.x + points[i-1]*p.k, p.y + points[i]*p.k})
-	}
-	area(p.img, corners, c)
+func (p *signPen) line(thick float64, coords ...float64) {
+	p.cv.line(p.ink, thick*p.k, p.points(coords)...)
 }
+
+func (p *signPen) fill(c color.RGBA, coords ...float64) { p.cv.area(c, p.points(coords)...) }
 
 // arc draws part of an ellipse, angles in degrees from the right, clockwise.
 func (p *signPen) arc(thick, cx, cy, rx, ry, from, to float64) {
@@ -129,11 +126,19 @@ func signFlag(p *signPen) {
 	p.fill(p.ink, 6, 2, 21, 7, 6, 12)
 }
 
-// signWarning is a triangle with a mark of exclamation.
+// signWarning is an open triangle with a mark of exclamation.
 func signWarning(p *signPen) {
-	p.fill(p.ink, 12, 1, 24, 22, 0, 22)
+	p.fill(white, 12, 1, 24, 22, 0, 22)
+	p.line(2.2, 12, 2, 23, 21, 1, 21, 12, 2)
+	p.line(2.8, 12, 9, 12, 14.6)
+	p.line(2.8, 12, 17.6, 12, 18.2)
+}
+
+// signFault is a full octagon with a cross.
+func signFault(p *signPen) {
+	p.fill(p.ink, 7, 0, 17, 0, 24, 7, 24, 17, 17, 24, 7, 24, 0, 17, 0, 7)
 	w := *p
 	w.ink = white
-	w.line(2.8, 12, 9, 12, 14.6)
-	w.line(2.8, 12, 18, 12, 18.7)
+	w.line(3.2, 7.5, 7.5, 16.5, 16.5)
+	w.line(3.2, 16.5, 7.5, 7.5, 16.5)
 }

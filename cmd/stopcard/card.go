@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -13,7 +14,7 @@ import (
 var cardVerb = verb{
 	name:    "card",
 	args:    "FILE...",
-	doc:     "the card to pin up by the machine, as PNG pages",
+	doc:     "the card to pin up by the machine, as PDF or as PNG pages",
 	example: "stopcard card --paper letter block.pes",
 	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
 		var in inputFlags
@@ -21,7 +22,7 @@ var cardVerb = verb{
 		in.addSetting(f, "paper")
 		landscape := f.Bool("landscape", false, "turn the paper on its side")
 		blackOnly := f.Bool("ink", false, "for printers without colour: hatching and words stand for it")
-		out := f.StringP("output", "o", "", "file or folder to write to (default: the design's name with -card.png, in this folder)")
+		out := f.StringP("output", "o", "", "file or folder to write to; a name that ends with .pdf gives all sheets in one file (default: the design's name with -card.png, in this folder)")
 		force := f.Bool("force", false, "replace existing files")
 		return func(s *session, paths []string) int {
 			paper, err := paperNamed(in.paper, *landscape)
@@ -30,7 +31,7 @@ var cardVerb = verb{
 				return exitUsage
 			}
 			to := target{out: *out}
-			if !to.fits(s, paths, ".png") {
+			if !to.fits(s, paths, ".png", ".pdf") {
 				return exitUsage
 			}
 			return in.each(s, paths, func(got *input) int {
@@ -49,9 +50,12 @@ func (s *session) cardOne(got *input, path string, paper render.Paper, force boo
 	return s.cardPages(got, path, render.CardOptions{Paper: paper}, force)
 }
 
-// cardPages writes the card of one design; pages after the first get a number
-// before the extension.
+// cardPages writes the card of one design: one PDF, or a PNG for each page, where
+// those after the first get a number before the extension.
 func (s *session) cardPages(got *input, path string, o render.CardOptions, force bool) int {
+	if isPDF(path) {
+		return s.writeOne(got, path, force, func(w io.Writer) error { return render.CardPDF(w, got.design, got.report, o) })
+	}
 	for i, page := range render.Card(got.design, got.report, o) {
 		name := path
 		if i > 0 {
@@ -63,6 +67,19 @@ func (s *session) cardPages(got *input, path string, o render.CardOptions, force
 		}
 		s.wrote(name)
 	}
+	return exitOK
+}
+
+// isPDF reports whether a file to be written is to be a PDF.
+func isPDF(path string) bool { return strings.EqualFold(filepath.Ext(path), ".pdf") }
+
+// writeOne writes one file of a design.
+func (s *session) writeOne(got *input, path string, force bool, write func(io.Writer) error) int {
+	if err := writeFile(path, force, got.path, write); err != nil {
+		s.complain("%v", err)
+		return exitUsage
+	}
+	s.wrote(path)
 	return exitOK
 }
 

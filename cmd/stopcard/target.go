@@ -16,9 +16,9 @@ type target struct {
 }
 
 // fits complains where -o names one file and several paths are given, or a file
-// of another kind than the verb writes, which ending names.
-func (t *target) fits(s *session, paths []string, ending string) bool {
-	if !isFolder(t.out) && !s.kindFits("-o", t.out, ending) {
+// of another kind than the verb writes, which the endings name.
+func (t *target) fits(s *session, paths []string, endings ...string) bool {
+	if !isFolder(t.out) && !s.kindFits("-o", t.out, endings...) {
 		return false
 	}
 	if len(paths) > 1 && t.out != "" && !isFolder(t.out) {
@@ -46,12 +46,17 @@ func (t *target) name(s *session, got *input, ending string) (string, bool) {
 
 // kindFits complains where the name of a file to be written, as given with a
 // flag, is that of another kind of file.
-func (s *session) kindFits(flag, name, ending string) bool {
+func (s *session) kindFits(flag, name string, endings ...string) bool {
 	ext := strings.ToLower(filepath.Ext(name))
-	if strings.HasPrefix(ending, ext) || !otherKind(ext) { // .htm is .html
+	begins := func(ending string) bool { return strings.HasPrefix(ending, ext) } // .htm is .html
+	if slices.ContainsFunc(endings, begins) || !otherKind(ext) {
 		return true
 	}
-	s.complain("%s %s: what is written there is %s, so let its name end with %s", flag, name, strings.ToUpper(ending[1:]), ending)
+	var kinds []string
+	for _, ending := range endings {
+		kinds = append(kinds, strings.ToUpper(ending[1:]))
+	}
+	s.complain("%s %s: what is written there is %s, so let its name end with %s", flag, name, strings.Join(kinds, " or "), strings.Join(endings, " or "))
 	return false
 }
 
@@ -74,7 +79,7 @@ func otherKind(ext string) bool {
 // picture is a mistake, and writing to it is refused as it is for any file.
 func isFolder(path string) bool {
 	switch filepath.Ext(path) {
-	case ".png", ".svg":
+	case ".png", ".svg", ".pdf":
 		return false
 	}
 	info, err := os.Stat(path)

@@ -1,0 +1,181 @@
+package render
+
+import (
+	"fmt"
+
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+// cardRow is a row of the sheet to do: a colour stop, or several alike.
+type cardRow struct {
+	stops []*report.Stop
+	apart int // how many stops from one to the next of them
+
+	before, after string // verbs for the hands
+	end           bool   // the block may end after it
+	minutes       float64
+	next          float64 // minutes until the hands are needed at the hoop; 0: no more
+	nextAt        int     // stop at which that is
+	grave         report.Severity
+	lines         []rowLine
+}
+
+func (w *cardRow) first() *report.Stop { return w.stops[0] }
+func (w *cardRow) last() *report.Stop  { return w.stops[len(w.stops)-1] }
+
+// numbers are what stands large on the row.
+func (w *cardRow) numbers() []string {
+	if len(w.stops) == 1 {
+		return []string{fmt.Sprint(w.first().Number)}
+	}
+	return []string{fmt.Sprint(w.first().Number), fmt.Sprint(w.last().Number)}
+}
+
+// which says which stops a row of several stands for.
+func (w *cardRow) which() string {
+	from, to := w.first().Number, w.last().Number
+	text := fmt.Sprintf("%d to %d", from, to)
+	switch {
+	case w.apart == 1:
+	case w.apart == 2 && from%2 == 1:
+		text += " odd"
+	case w.apart == 2:
+		text += " even"
+	case w.apart == 3:
+		text += ", every third"
+	default:
+		text += fmt.Sprintf(", every %dth", w.apart)
+	}
+	return text
+}
+
+// Rows are merged where at least leastAlike of them follow one another, or come
+// round again up to mostApart stops apart.
+const (
+	leastAlike = 3
+	mostApart  = 6
+)
+
+// mergedRows gathers the stops into rows. Stops alike that repeat make one row,
+// but never across anything that the hands do: that must be met in its order.
+func (c *card) mergedRows() []cardRow {
+	stops := c.r.Stops
+	var rows []cardRow
+	for i := 0; i < len(stops); {
+		n := i
+		for n < len(stops) && !c.hands(n) {
+			n++
+		}
+		period, times := 0, 0
+		for p := 1; p <= mostApart && period == 0; p++ {
+			k := i + p
+			for k < n && alike(&stops[k], &stops[k-p]) {
+				k++
+			}
+			if t := (k - i) / p; t >= leastAlike && (p == 1 || distinct(stops[i:i+p])) {
+				period, times = p, t
+			}
+		}
+		if period == 0 {
+			rows = append(rows, cardRow{stops: []*report.Stop{&stops[i]}})
+			i++
+			continue
+		}
+		for p := range period {
+			w := cardRow{apart: period}
+			for t := range times {
+				w.stops = append(w.stops, &stops[i+t*period+p])
+			}
+			rows = append(rows, w)
+		}
+		i += period * times
+	}
+	for k := range rows {
+		c.fillRow(&rows[k], k+1 < len(rows) && mayEndAt(rows[k+1].first()))
+	}
+	return rows
+}
+
+// hands reports whether stop i has anything of its own to be told: work for the
+// hands, or an end.
+func (c *card) hands(i int) bool {
+	s := &c.r.Stops[i]
+	before, after := stepsOr(s.BeforeSteps, s.Before), stepsOr(s.AfterSteps, s.After)
+	told := func(steps []report.Step) bool {
+		for _, t := range steps {
+			if t.Kind != report.StepChangeThread && t.Kind != report.StepHoopOn {
+				return true
+			}
+		}
+		return false
+	}
+	return told(before) || told(after) || i+1 < len(c.r.Stops) && mayEndAt(&c.r.Stops[i+1])
+}
+
+// alike reports whether two stops take the same thread for the same work. Where
+// the file has no colours nobody knows.
+func alike(a, b *report.Stop) bool {
+	return a.Role == b.Role && a.Thread.HasColour() && b.Thread.HasColour() &&
+		a.Thread.Colour == b.Thread.Colour && a.Thread.Name == b.Thread.Name
+}
+
+// distinct reports whether no two neighbours of stops that come round are alike:
+// else a shorter round says the same.
+func distinct(stops []report.Stop) bool {
+	for i := range stops {
+		if alike(&stops[i], &stops[(i+1)%len(stops)]) {
+			return false
+		}
+	}
+	return true
+}
+
+// fillRow works out what a row tells.
+func (c *card) fillRow(w *cardRow, end bool) {
+	first, last := w.first(), w.last()
+	w.before = handVerbs(c.r, first, first.BeforeSteps)
+	w.after = handVerbs(c.r, last, last.AfterSteps)
+	w.end = end
+	for _, s := range w.stops {
+		w.minutes += c.machineMinutes(s)
+		for _, f := range c.r.Findings {
+			if f.Stop == s.Number && f.Severity.AtLeast(report.Caution) && f.Severity.Rank() > w.grave.Rank() {
+				w.grave = f.Severity
+			}
+		}
+	}
+	w.minutes /= float64(len(w.stops))
+	at := first.Number - 1
+	for i := max(at, 0); i < len(c.r.Stops); i++ {
+		s := &c.r.Stops[i]
+		if s != first && needsHands(s.BeforeSteps) {
+			w.nextAt = s.Number
+			break
+		}
+		w.next += c.machineMinutes(s)
+		if needsHands(s.AfterSteps) {
+			w.nextAt = s.Number
+			break
+		}
+	}
+}
+
+// machineMinutes is a stop's time without the work at the hoop.
+func (c *card) machineMinutes(s *report.Stop) float64 {
+	set := report.DefaultSettings()
+	if c.r.Settings != nil {
+		set = *c.r.Settings
+	}
+	m := s.Minutes
+	for _, steps := range [][]report.Step{s.BeforeSteps, s.AfterSteps} {
+		for _, t := range steps {
+			switch t.Kind {
+			case report.StepLay:
+				m -= set.LaySeconds / 60
+			case report.StepTrim:
+				m -= set.CutSeconds / 60
+			}
+		}
+	}
+	return max(m, 0)
+}

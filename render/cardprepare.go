@@ -1,0 +1,242 @@
+package render
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+// prepareSheets lay out what is looked at before the first stitch, and what the
+// hands do in full.
+func (c *card) prepareSheets() []func(canvas) {
+	var blocks []block
+	for _, list := range [][]block{c.findings(), c.cutList(), c.threadList(), c.handSteps()} {
+		blocks = append(blocks, list...)
+	}
+	tops := [2]float64{c.edge + c.prepareHead(nil), c.edge + c.head(nil) + 1}
+	top := func(sheet int) float64 { return tops[min(sheet, 1)] }
+	room := func(column int) float64 { return c.bottom() - top(column/c.prepare) }
+	columns := evenly(blocks, c.prepare, room)
+	var sheets []func(canvas)
+	for first := 0; first < len(columns); first += c.prepare {
+		n := len(sheets)
+		sheets = append(sheets, func(cv canvas) {
+			if n == 0 {
+				c.prepareHead(cv)
+			} else {
+				c.head(cv)
+			}
+			for k, column := range columns[first:min(first+c.prepare, len(columns))] {
+				x, y := c.edge+float64(k)*(c.colW+c.gap), top(n)
+				for _, b := range column {
+					b.draw(cv, x, y)
+					y += b.height
+				}
+			}
+		})
+	}
+	return sheets
+}
+
+// listW is the width of lists on sheets to prepare.
+func (c *card) listW() float64 { return c.colW - 1.5 }
+
+// heading is a line over the blocks after it.
+func (c *card) heading(text string) block {
+	return block{height: headLetters.cap() + 4.2, keep: true, draw: func(cv canvas, x, y float64) {
+		cv.write(headLetters, ink, x, y+headLetters.cap()+1.6, headLetters.most(1, text, c.listW())[0])
+		ruleAcross(cv, x, y+headLetters.cap()+2.8, c.listW())
+	}}
+}
+
+// gapAfter is air under a list.
+func gapAfter() block {
+	return block{height: 2.5, loose: true, draw: func(canvas, float64, float64) {}}
+}
+
+// item is a text in a list, with something drawn in front of it that is so wide.
+// A very long one is several blocks.
+func (c *card) item(l lettering, text string, indent float64, front func(cv canvas, x, y float64)) []block {
+	const most = 8
+	lines := l.wrap(text, c.listW()-indent)
+	var out []block
+	for first := 0; first < len(lines); first += most {
+		part := lines[first:min(first+most, len(lines))]
+		out = append(out, block{height: float64(len(part))*l.line() + 1.1, draw: func(cv canvas, x, y float64) {
+			if first == 0 && front != nil {
+				front(cv, x, y)
+			}
+			for i, line := range part {
+				cv.write(l, ink, x+indent, y+float64(i+1)*l.line()-0.5, line)
+			}
+		}})
+	}
+	return out
+}
+
+// cutList tells what to cut before sewing, with a box to tick for each.
+func (c *card) cutList() []block {
+	if len(c.r.Cloths) == 0 {
+		return nil
+	}
+	out := []block{c.heading("Cut before you begin")}
+	for _, q := range c.r.Cloths {
+		what := sentence(q.Kind)
+		if q.Piece > 0 {
+			what += fmt.Sprintf(" %d", q.Piece)
+		}
+		text := fmt.Sprintf("%s: %.0f x %.0f mm (%s x %s in), for stop %d", what, math.Ceil(q.WidthMM), math.Ceil(q.HeightMM), eighths(q.WidthMM), eighths(q.HeightMM), q.Stop)
+		out = append(out, c.item(textLetters, text, 5, tickBox)...)
+	}
+	return append(out, gapAfter())
+}
+
+func tickBox(cv canvas, x, y float64) { frameRect(cv, rect{x, y + 0.2, 3.4, 3.4}, 0.3, ink) }
+
+// eighths writes mm as inches in eighths, rounded up, as cloth is cut by ruler.
+func eighths(mm float64) string {
+	n := int(math.Ceil(mm/25.4*8 - 1e-6))
+	whole, part := n/8, n%8
+	if part == 0 {
+		return fmt.Sprint(whole)
+	}
+	den := 8
+	for part%2 == 0 {
+		part, den = part/2, den/2
+	}
+	if whole == 0 {
+		return fmt.Sprintf("%d/%d", part, den)
+	}
+	return fmt.Sprintf("%d %d/%d", whole, part, den)
+}
+
+// maxFindings bounds the findings on a card.
+const maxFindings = 12
+
+// findings lists what the checks found that must be looked at, the gravest first.
+func (c *card) findings() []block {
+	var out []block
+	shown, more := 0, 0
+	for _, severity := range []report.Severity{report.Fault, report.Caution} {
+		for _, f := range c.r.Findings {
+			if f.Severity != severity {
+				continue
+			}
+			if shown == maxFindings {
+				more++
+				continue
+			}
+			if shown == 0 {
+				out = append(out, c.heading("Look at this first"))
+			}
+			shown++
+			word := "Warning"
+			if severity == report.Fault {
+				word = "FAULT"
+			}
+			where := ""
+			if f.Stop > 0 {
+				where = fmt.Sprintf(", stop %d", f.Stop)
+			}
+			text := word + where + ": " + sentence(safeLong(f.Message)) + "."
+			if f.Advice != "" {
+				text += " " + sentence(safeLong(f.Advice))
+			}
+			out = append(out, c.item(textLetters, text, 5.4, func(cv canvas, x, y float64) {
+				c.drawGrave(cv, rect{x, y + 0.2, 4, 4}, severity)
+			})...)
+		}
+	}
+	if more > 0 {
+		out = append(out, c.item(textLetters, fmt.Sprintf("The check found %d more.", more), 5.4, nil)...)
+	}
+	if out != nil {
+		out = append(out, gapAfter())
+	}
+	return out
+}
+
+// threadList tells the threads to set out, each once.
+func (c *card) threadList() []block {
+	type thread struct {
+		stop   *report.Stop
+		stops  []int
+		metres float64
+	}
+	var all []*thread
+	for i := range c.r.Stops {
+		s := &c.r.Stops[i]
+		var at *thread
+		for _, t := range all {
+			if t.stop.Thread.HasColour() == s.Thread.HasColour() && threadText(t.stop) == threadText(s) && (!s.Thread.HasColour() || t.stop.Thread.Colour == s.Thread.Colour) {
+				at = t
+			}
+		}
+		if at == nil {
+			at = &thread{stop: s}
+			all = append(all, at)
+		}
+		at.stops = append(at.stops, s.Number)
+		at.metres += s.NeedleThreadM
+	}
+	if len(all) == 0 {
+		return nil
+	}
+	out := []block{c.heading("Threads to set out")}
+	for _, t := range all {
+		text := fmt.Sprintf("%s: %.0f m, %s %s", sentence(threadText(t.stop)), math.Ceil(t.metres), stopWord(t.stops), numberRanges(t.stops))
+		out = append(out, c.item(textLetters, text, 9, func(cv canvas, x, y float64) {
+			c.drawSwatch(cv, rect{x, y + 0.1, 7.4, 3.6}, t.stop)
+		})...)
+	}
+	return append(out, gapAfter())
+}
+
+func stopWord(stops []int) string {
+	if len(stops) == 1 {
+		return "stop"
+	}
+	return "stops"
+}
+
+// handSteps tells in full what the hands do, with the stop it belongs to.
+func (c *card) handSteps() []block {
+	var out []block
+	tell := func(when string, steps []report.Step) {
+		for _, t := range steps {
+			if t.Text == "" {
+				continue
+			}
+			if len(out) == 0 {
+				out = append(out, c.heading("What the hands do"))
+			}
+			out = append(out, c.item(textLetters, when+": "+t.Text, 5.4, func(cv canvas, x, y float64) {
+				if s := stepSigns[t.Kind]; s != nil {
+					drawSign(cv, x, y+0.1, 4, c.act, s)
+				}
+			})...)
+		}
+	}
+	for i := range c.r.Stops {
+		s := &c.r.Stops[i]
+		tell(fmt.Sprintf("Before %d", s.Number), stepsOr(s.BeforeSteps, s.Before))
+		tell(fmt.Sprintf("After %d", s.Number), stepsOr(s.AfterSteps, s.After))
+	}
+	return out
+}
+
+// threadText names a stop's thread as the file does.
+func threadText(s *report.Stop) string {
+	if s.ColourName == nil {
+		return "your choice: no colour in file"
+	}
+	text := *s.ColourName
+	if n := safeText(s.Thread.Name); n != "" && n != text && n != *s.ColourName {
+		text += " (" + n + ")"
+	}
+	if s.Thread.Catalogue != "" {
+		text += ", no. " + safeText(s.Thread.Catalogue)
+	}
+	return text
+}

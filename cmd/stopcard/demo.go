@@ -22,7 +22,7 @@ const (
 
 var demoVerb = verb{
 	name:    "demo",
-	doc:     "writes the demo design and runs check, card, draw and page on it",
+	doc:     "writes the demo designs and runs check, card, draw and page on one",
 	example: "stopcard demo --output ./try",
 	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
 		dir := f.StringP("output", "o", "stopcard-demo", "folder to write into; it is made if it is not there")
@@ -74,6 +74,8 @@ func (s *session) demo(dir string) int {
 Look at %s first, then open page.html in a browser.
 To see what findings look like:
   stopcard check %s
-`, printable(filepath.Join(dir, "card.png")), printable(filepath.Join(dir, demoFaulty)))
+A block made another way, batting first and with a blanket-stitch edge:
+  stopcard card %s
+`, printable(filepath.Join(dir, "card.png")), printable(filepath.Join(dir, demoFaulty)), printable(filepath.Join(dir, demo.Another)))
 	return status
 }

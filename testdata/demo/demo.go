@@ -1,7 +1,9 @@
-// Package demo holds the invented demonstration block "Kettle and Pear" as
-// stitch files: three sizes, each digitised anew; a copy of the smallest that
-// is merely stretched to 1.35 times its size; and a copy of the largest with
-// planted faults. Package block draws it.
+// Package demo holds two invented demonstration blocks as stitch files. "Kettle
+// and Pear" comes in three sizes, each digitised anew; in a copy of the smallest
+// that is merely stretched to 1.35 times its size; and in a copy of the largest
+// with planted faults. "Snail Post" is made another way: batting first, pieces
+// tacked down with a zigzag and finished with a blanket stitch. Package block
+// draws them.
 package demo
 
 import "embed"
@@ -13,8 +15,10 @@ import "embed"
 //go:embed *.dst *.pes *.jef
 var Files embed.FS
 
-// The design to look at first, and the one with planted faults.
+// The design to look at first, the one with planted faults, and the one made
+// another way.
 const (
-	Shown  = "kettle-150.pes"
-	Faulty = "kettle-150-faulty.dst"
+	Shown   = "kettle-150.pes"
+	Faulty  = "kettle-150-faulty.dst"
+	Another = "snail-130.pes"
 )

@@ -59,8 +59,9 @@ func TestFilesDecode(t *testing.T) {
 			t.Errorf("%s: at %d: %s", e.Name(), w.Offset, w.Message)
 		}
 		var size int
-		if _, err := fmt.Sscanf(strings.TrimPrefix(e.Name(), "kettle-"), "%d", &size); err != nil {
-			t.Fatal(err)
+		_, after, _ := strings.Cut(e.Name(), "-")
+		if _, err := fmt.Sscanf(after, "%d", &size); err != nil {
+			t.Fatalf("%s: no size in its name: %v", e.Name(), err)
 		}
 		side := float64(size)
 		box, _ := d.Bounds()

@@ -1,5 +1,6 @@
-// Package block digitises the demonstration block "Kettle and Pear": a kettle
-// and a pear on a lighthouse keeper's table, sewn as applique in the hoop.
+// Package block digitises the demonstration blocks: "Kettle and Pear", a kettle and
+// a pear on a lighthouse keeper's table, sewn as applique in the hoop; and "Snail
+// Post", made another way.
 package block
 
 import (
@@ -349,6 +350,14 @@ func Files(formats []string) (map[string][]byte, error) {
 		d := New(size)
 		for _, f := range formats {
 			if err := put(fmt.Sprintf("kettle-%d", size), f, d); err != nil {
+				return nil, err
+			}
+		}
+	}
+	snail := Snail()
+	for _, f := range formats {
+		if f == "DST" || f == "PES" {
+			if err := put(fmt.Sprintf("snail-%d", SnailSize), f, snail); err != nil {
 				return nil, err
 			}
 		}

@@ -1,5 +1,5 @@
 // Command gen draws the pictures of the README: the demo design as a card and
-// as a picture, and in the folder rules a sample of what each check finds.
+// as a picture, the other one as a picture, and in the folder rules a sample of what each check finds.
 //
 // The picture of the page, page.png, is taken by hand with a headless browser,
 // since how letters look there is up to the browser. From the folder of package
@@ -24,6 +24,7 @@ import (
 	"path/filepath"
 
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/testdata/demo"
@@ -46,19 +47,14 @@ func main() {
 }
 
 func drawAll() error {
-	data, err := demo.Files.ReadFile(demo.Shown)
-	if err != nil {
+	if err := picture(demo.Another, "another.png"); err != nil {
 		return err
 	}
-	d, err := stitchfile.Decode(bytes.NewReader(data))
-	if err != nil {
+	if err := picture(demo.Shown, "picture.png"); err != nil {
 		return err
 	}
-	r, err := analyse.Run(context.Background(), d, analyse.Options{})
+	d, r, err := analysed(demo.Shown)
 	if err != nil {
-		return err
-	}
-	if err := write("picture.png", shrink(render.Thread(d, r, render.ThreadOptions{Width: 1600}), 560)); err != nil {
 		return err
 	}
 	for _, page := range render.Card(d, r, render.CardOptions{Paper: render.A4}) {
@@ -80,6 +76,28 @@ func drawAll() error {
 		}
 	}
 	return nil
+}
+
+// picture draws a demo design thread by thread.
+func picture(design, name string) error {
+	d, r, err := analysed(design)
+	if err != nil {
+		return err
+	}
+	return write(name, shrink(render.Thread(d, r, render.ThreadOptions{Width: 1600}), 560))
+}
+
+func analysed(design string) (*stitchfile.Design, *report.Report, error) {
+	data, err := demo.Files.ReadFile(design)
+	if err != nil {
+		return nil, nil, err
+	}
+	d, err := stitchfile.Decode(bytes.NewReader(data))
+	if err != nil {
+		return nil, nil, err
+	}
+	r, err := analyse.Run(context.Background(), d, analyse.Options{})
+	return d, r, err
 }
 
 func reduce(name string) error {

@@ -1,97 +1,95 @@
 package applique
 
 import (
-	"math"
+	"cmp"
 	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
-	"github.com/stopcard/stopcard/analyse/satin"
 )
 
-// Piece is what is known of one piece while it is put together.
+// Piece is what is known of one piece of applique cloth, or of a hole in one.
 type Piece struct {
 	Number int
-	Place  *Trace   // placement line, nil if none
+	Place  *Trace   // placement line
 	Tack   *Trace   // tack-down, or the placement line where there is none
-	Held   bool     // tack is a tack-down
-	finish *Trace   // a zigzag that stands in for cover satin, nil if none
-	also   []*Trace // other lines over the same place
-	Like   likeness
-	Covers []int   // stops that sew the cover, in order
-	share  float64 // of the line that lies under them
+	Held   bool     // tack is a tack-down, and the cover, if any, is not sewn in its stop
+	Like   likeness // of the tack-down to its line
+	Covers []int    // stops that sew the cover, in order
+	Cover  []*Trace // what the cover is sewn with
+	Again  []*Trace // other lines along it in stops of their own, between tack-down and cover
 	Hole   bool
-	parent *Piece
 	Holes  []*Piece
-	inStop bool // tack-down and cover lie in one stop
-}
 
-const (
-	FollowWithin   = 4.0   // mm: a tack-down is looked for this far from its line
-	FollowShare    = 0.85  // of both lines must be that near
-	coverBeside    = 1.5   // mm that satin may miss a line by and still be meant for it
-	narrowCover    = 1.8   // mm: narrower satin covers no edge; 2.5 mm is called narrow for it
-	coverMisses    = 0.5   // and by no more than this share of its half width
-	alongCover     = 0.7   // cosine: satin runs along the line, give or take 45 degrees
-	coverLeast     = 0.5   // share of a line under satin; the rest may lie under other pieces
-	windingMost    = 2.5   // times as long as the way round its box: what winds about so is a ground, no line
-	mostTraces     = 3000  // lines looked at; more are stippling, not applique
-	mostPieces     = 120   // so many pieces are more than any block has
-	mostLooks      = 6_000 // comparisons of two lines
-	mostFilled     = 400   // and of a line with the fills in it
-	leastLength    = 20.0  // mm round the smallest piece
-	placementShare = 0.6   // of a stop's thread that placement lines without tack-down must be
-	fillShare      = 0.6   // of its inside sewn full: an outline of stitching
-)
+	Finish     report.Finish
+	PreCut     bool    // no tack-down: the cloth is cut to the line beforehand
+	OneStop    bool    // placement line and tack-down in one stop
+	TackCover  bool    // tack-down and cover in one stop
+	CoverFirst bool    // the cover is sewn before the tack-down: the order cannot work
+	Confidence float64 // that it is a piece, and so made
+	Next       string  // what it may be as well, with what would decide, where that is near
+
+	also   []*Trace // other lines of the tack-down's stop
+	parent *Piece
+}
 
 // findPieces finds the pieces of applique cloth.
 //
-// A piece shows by its order: a line that a later stop follows (the tack-down),
-// and satin or zigzag that a still later stop lays over it. Lines are compared
-// point by point from both sides, so that any shape will do, whole or cut off
-// where another piece lies over it. A line that satin covers without any
-// tack-down between counts too, unless stitching fills it: then there is no
-// cloth to be seen and it is an outline of the stitching. What is found so is
-// common practice of applique in the hoop, no single source.
+// A piece shows as a chain in sewing order: a line, what follows it closely
+// however it is sewn, and what lies over both. For each chain the readings that
+// it admits are weighed (see evidence), and the likeliest reading of all chains
+// together is taken. Its lead over the next is the confidence. What is found so
+// is common practice of applique in the hoop, no single source.
 func (p *finder) findPieces() {
 	p.traces = findTraces(p)
-	p.cover = satin.NewBandIndex(p.satin.Bands)
-	p.sewsSatin = make([]bool, len(p.sewn.Stops))
-	for i := range p.satin.Bands {
-		if p.satin.Bands[i].Kind != report.KindOpenZigzag {
-			p.sewsSatin[p.satin.Bands[i].Stop] = true
-		}
-	}
-	var lines []*Trace
+	p.all = geom.BoxOf(p.sewn.Track.Pts)
+	p.survey()
+	lines := 0
 	for i := range p.traces {
 		t := &p.traces[i]
-		if t.Length >= leastLength && (t.Kind == report.KindRun || t.Kind == report.KindDoubleRun || t.Kind == report.KindTripleRun || t.Kind == report.KindOpenZigzag) {
-			lines = append(lines, t)
-		}
-	}
-	if len(lines) > mostTraces {
-		lines = lines[:mostTraces]
-	}
-	used := map[*Trace]bool{}
-	for i, a := range lines {
-		if len(p.work) >= mostPieces {
-			break
-		}
-		if used[a] || a.Kind == report.KindOpenZigzag || a.Kind == report.KindTripleRun || winds(a) {
+		if t.Length < leastLength || t.Kind == report.KindSatin || t.Kind == report.KindFill || winds(t) {
 			continue
 		}
-		if w := p.pieceFrom(a, lines[i+1:], used); w != nil {
-			used[a] = true
-			if w.Held {
-				used[w.Tack] = true
-			}
-			for _, b := range w.also {
-				used[b] = true
-			}
-			p.work = append(p.work, w)
+		if lines++; lines > mostTraces {
+			p.cap("lines", mostTraces)
+			break
+		}
+		c := newChain(t)
+		if p.findRounds(c); len(c.rounds) > 0 {
+			t.chain = c
+			p.chains = append(p.chains, c)
 		}
 	}
-	p.dropNets()
+	p.lineThread()
+	for _, c := range p.chains {
+		for _, r := range c.rounds {
+			for _, t := range r.traces {
+				if t.chain != nil && t.Stop > c.line.Stop && c.line.Closed {
+					t.chain.follows = true
+				}
+			}
+		}
+	}
+	for _, c := range p.chains {
+		p.read(c)
+	}
+	choice := p.best()
+	for range 2 {
+		p.styled(choice)
+		choice = p.best()
+	}
+	for i, c := range p.chains {
+		if choice[i] < 0 {
+			p.perhaps(c)
+			continue
+		}
+		if len(p.work) >= mostPieces {
+			p.cap("pieces", mostPieces)
+			break
+		}
+		p.work = append(p.work, p.piece(c, choice[i]))
+	}
+	p.expectCovers()
 	p.nest()
 	p.leaveBlock()
 	p.number()
@@ -113,82 +111,164 @@ func (p *finder) number() {
 	}
 }
 
-// winds reports whether a line is far longer than the way round it.
-func winds(t *Trace) bool { return t.Length > windingMost*2*(t.Box.Width()+t.Box.Height()) }
-
-// dropNets takes back pieces without a tack-down whose line is only a part of what
-// its stop sews: then it is the edge of a net or a picture, and no cloth is laid.
-func (p *finder) dropNets() {
-	lines := map[int]float64{}
-	for _, w := range p.work {
-		if !w.Held {
-			lines[w.Place.Stop] += w.Place.sewn
-		}
+// survey lays the grid by which stitching near a line is found.
+func (p *finder) survey() {
+	p.seen = make([]int32, len(p.traces))
+	p.traceOf = make([]int32, len(p.sewn.Track.Pts))
+	for i := range p.traceOf {
+		p.traceOf[i] = -1
 	}
-	p.work = slices.DeleteFunc(p.work, func(w *Piece) bool {
-		return !w.Held && lines[w.Place.Stop] < placementShare*p.sewnMM[w.Place.Stop]
-	})
-}
-
-// pieceFrom looks for what follows a line and makes a piece of it, or nil.
-func (p *finder) pieceFrom(a *Trace, later []*Trace, used map[*Trace]bool) *Piece {
-	var tack, finish *Trace
-	var also []*Trace
-	var like likeness
-	for _, b := range later {
-		if b.Stop <= a.Stop || used[b] || b.Kind == report.KindTripleRun || !BoxesAlike(a.Box, b.Box, 2*FollowWithin) {
-			continue
+	var pts []geom.Point
+	for i := range p.traces {
+		t := &p.traces[i]
+		t.index = int32(i)
+		for _, s := range t.Spans {
+			for k := s[0]; k < s[1]; k++ {
+				p.traceOf[k] = int32(i)
+			}
 		}
-		if p.looks++; p.looks > mostLooks {
-			break
-		}
-		p.watch.Step(likenessSamples * 8)
-		l := Agree(a, b, FollowWithin)
-		if l.Share < FollowShare || winds(b) || p.coveredIn(a, b.Stop) {
-			continue // or it is underlay of the satin that its own stop lays there
-		}
-		switch {
-		case tack == nil:
-			tack, like = b, l
-		case b.Stop == tack.Stop && b.Kind == tack.Kind && l.mean < like.mean:
-			also = append(also, tack)
-			tack, like = b, l
-		default:
-			also = append(also, b)
-			if b.Kind == report.KindOpenZigzag && b.Stop > tack.Stop {
-				finish = b
+		for k, q := range t.Line {
+			if k == 0 || k == len(t.Line)-1 || geom.Distance(q, pts[len(pts)-1]) >= traceStep {
+				pts = append(pts, q)
+				p.groundOf = append(p.groundOf, int32(i))
 			}
 		}
 	}
-	from := a.Stop
-	if tack != nil {
-		from = tack.Stop
+	p.ground = geom.NewCells(FollowWithin, len(pts), func(i int) geom.Box { return geom.Box{Lo: pts[i], Hi: pts[i]} })
+}
+
+// lineThread sums up, by stop, the thread of lines that something follows.
+func (p *finder) lineThread() {
+	p.lineMM = make([]float64, len(p.sewn.Stops))
+	done := map[*Trace]bool{}
+	add := func(t *Trace) {
+		if !done[t] {
+			done[t] = true
+			p.lineMM[t.Stop] += t.sewn
+		}
 	}
-	covers, share := p.coveredBy(a, from)
-	w := &Piece{Place: a, Tack: a, Covers: covers, share: share}
-	switch {
-	case tack != nil && p.filledBetween(a, tack.Stop):
-		return nil
-	case tack != nil && share >= coverLeast:
-		w.Tack, w.Held, w.Like, w.finish = tack, true, like, finish
-	case tack != nil && finish != nil && a.Closed:
-		w.Tack, w.Held, w.Like, w.finish = tack, true, like, finish
-		w.Covers = []int{finish.Stop}
-	case tack != nil && tack.Kind == report.KindOpenZigzag && a.Closed:
-		w.Tack, w.Held, w.Like = tack, true, like
-		w.Covers = nil
-	case tack == nil && share >= 0.8 && a.Closed && a.times == 1 && !p.filled(a, -1, covers[len(covers)-1]):
-		w.inStop = true
-	default:
-		return nil
+	for _, c := range p.chains {
+		add(c.line)
+		for _, r := range c.rounds {
+			if r.stop == c.line.Stop {
+				for _, t := range r.traces {
+					add(t)
+				}
+			}
+		}
 	}
-	w.also = also
+}
+
+// winds reports whether a line is far longer than the way round it.
+func winds(t *Trace) bool { return t.Length > windingMost*2*(t.Box.Width()+t.Box.Height()) }
+
+// piece makes a piece of a chain by the reading chosen.
+func (p *finder) piece(c *chain, chosen int8) *Piece {
+	o := &c.options[chosen]
+	w := &Piece{Place: c.line, Tack: c.line, CoverFirst: o.reverse, Finish: report.FinishRaw}
+	for _, r := range o.cover {
+		w.Cover = append(w.Cover, r.traces...)
+		if !slices.Contains(w.Covers, r.stop) {
+			w.Covers = append(w.Covers, r.stop)
+		}
+		w.Finish = finishes[r.made]
+	}
+	slices.Sort(w.Covers)
+	if o.tack == nil {
+		w.PreCut = true
+	} else {
+		w.Tack = c.joined(o.tack)
+		w.Like = Agree(c.line, w.Tack, FollowWithin)
+		w.OneStop = o.tack.stop == c.line.Stop
+		w.TackCover = slices.Contains(w.Covers, o.tack.stop)
+		w.Held = !w.TackCover
+		if o.cover == nil && !o.tack.made.line() {
+			w.Finish = finishes[o.tack.made]
+		}
+	}
+	for _, r := range c.rounds {
+		switch {
+		case o.tack == nil || r == o.tack || slices.Contains(o.cover, r):
+		case r.stop == o.tack.stop && !w.TackCover && r.made != satinMade:
+			w.also = append(w.also, r.traces...)
+		case r.stop > o.tack.stop && (len(w.Covers) == 0 || r.stop < w.Covers[0]):
+			w.Again = append(w.Again, r.traces...)
+		}
+	}
+	lead, next := p.lead(c, chosen)
+	w.Confidence = confidence(lead)
+	if lead < nearLead {
+		w.Next = p.nextReading(c, o, next)
+	}
 	return w
 }
 
-// BoxesAlike reports whether the sides of two boxes lie within slack mm of each other.
+var finishes = [...]report.Finish{single: report.FinishRaw, double: report.FinishRaw, triple: report.FinishRaw,
+	zigzag: report.FinishZigzag, blanket: report.FinishBlanket, satinMade: report.FinishSatin, motif: report.FinishMotif}
+
+// joined makes one line of the traces of a round, in the order in which they lie
+// along the line of the chain.
+func (c *chain) joined(r *round) *Trace {
+	if len(r.traces) == 1 {
+		return r.traces[0]
+	}
+	type part struct {
+		t    *Trace
+		at   float64
+		line []geom.Point
+	}
+	var parts []part
+	out := *r.traces[0]
+	out.Line, out.Bands, out.Spans, out.sewn, out.grid, out.chain = nil, nil, nil, 0, nil, nil
+	longest := 0.0
+	for _, t := range r.traces {
+		at := func(q geom.Point) float64 {
+			_, _, along := c.guide.nearest(q, 2*bandWithin)
+			return along
+		}
+		n := len(t.Line)
+		line := t.Line
+		// The way round the chain's line is told by the first third of the trace.
+		if a, b := at(line[n/3]), at(line[min(n-1, n/3+max(1, n/3))]); a > b && a-b < c.line.Length/2 || b-a > c.line.Length/2 {
+			line = slices.Clone(line)
+			slices.Reverse(line)
+		}
+		parts = append(parts, part{t, at(line[n/2]), line})
+		if t.Length > longest {
+			longest, out.Kind = t.Length, t.Kind
+		}
+	}
+	slices.SortStableFunc(parts, func(a, b part) int { return cmp.Compare(a.at, b.at) })
+	for _, v := range parts {
+		out.Line = append(out.Line, v.line...)
+	}
+	for _, t := range r.traces {
+		out.Bands, out.Spans, out.sewn = append(out.Bands, t.Bands...), append(out.Spans, t.Spans...), out.sewn+t.sewn
+	}
+	out.finish()
+	if !out.Closed && r.share > wholeShare {
+		out.Closed = true
+		out.Line = append(out.Line, out.Line[0])
+	}
+	return &out
+}
+
+const wholeShare = 0.95 // of a line: a round that reaches along so much of it is closed
+
+// expectCovers tells a finish that is missing from a raw edge that is meant: other
+// pieces of the design have one.
+func (p *finder) expectCovers() {
+	covered := slices.ContainsFunc(p.work, func(w *Piece) bool { return len(w.Covers) > 0 && w.Held })
+	for _, w := range p.work {
+		if len(w.Covers) == 0 && w.Finish == report.FinishRaw && covered {
+			w.Finish = report.FinishMissing
+		}
+	}
+}
+
+// BoxesAlike reports whether two boxes agree on all sides within slack mm.
 func BoxesAlike(a, b geom.Box, slack float64) bool {
-	return math.Abs(a.Lo.X-b.Lo.X) < slack && math.Abs(a.Lo.Y-b.Lo.Y) < slack && math.Abs(a.Hi.X-b.Hi.X) < slack && math.Abs(a.Hi.Y-b.Hi.Y) < slack
+	return max(a.Lo.X-b.Lo.X, b.Lo.X-a.Lo.X, a.Lo.Y-b.Lo.Y, b.Lo.Y-a.Lo.Y, a.Hi.X-b.Hi.X, b.Hi.X-a.Hi.X, a.Hi.Y-b.Hi.Y, b.Hi.Y-a.Hi.Y) < slack
 }
 
 // nest tells holes from pieces: a closed line inside another, placed and tacked

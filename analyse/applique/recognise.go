@@ -2,6 +2,8 @@ package applique
 
 import (
 	"context"
+	"fmt"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/internal/watch"
@@ -23,9 +25,12 @@ type Recognised struct {
 	Pieces []*Piece   // holes too
 	Roles  []StopRole // by stop
 	Round  []*Trace   // lines round the whole block, in sewing order, the first outline first
+	Unseen []string   // what was not looked at because a bound was reached, in words
 
 	// Rehearsal is what lies in the hoop and what the hands do, stop by stop.
 	Rehearsal Rehearsal
+
+	chains []*chain
 }
 
 // StopRole is what one colour stop is for.
@@ -34,6 +39,7 @@ type StopRole struct {
 	Confidence float64
 	Reason     string
 	Parts      []report.Part // what it does, where that is more than one thing
+	Next       string        // the reading next to it, where that is near
 }
 
 // Recognise works out what the stitching of d is. The only error is that of a context
@@ -52,24 +58,43 @@ func Recognise(ctx context.Context, d *stitchfile.Design) (rec *Recognised, err 
 	for i := range p.sewnMM {
 		sewn.Track.EachSewn(i, func(_ int, from, to geom.Point) { p.sewnMM[i] += geom.Distance(from, to) })
 	}
+	p.cover = satin.NewBandIndex(p.satin.Bands)
 	p.findPieces()
 	p.findRoles()
-	return &Recognised{Sewn: sewn, Satin: p.satin, Traces: p.traces, Pieces: p.work, Roles: p.roles, Round: p.round, Rehearsal: p.rehearse()}, nil
+	return &Recognised{Sewn: sewn, Satin: p.satin, Traces: p.traces, Pieces: p.work, Roles: p.roles, Round: p.round, Unseen: p.unseen, chains: p.chains, Rehearsal: p.rehearse()}, nil
 }
 
 // finder is what the steps of Recognise share.
 type finder struct {
-	watch              *watch.Watch
-	sewn               *stitches.Sewn
-	satin              *satin.Satin
-	cover              *satin.BandIndex
-	sewsSatin          []bool // by stop
-	traces             []Trace
-	work               []*Piece
-	looks, filledLooks int                         // what the search for pieces has cost
-	sewnBy             [][report.KindCount]float64 // mm of thread by stop and kind
-	sewnMM             []float64                   // mm of thread by stop
-	roles              []StopRole
-	round              []*Trace
-	layers             []layerLine // lines round the whole block, in the order of w.before and w.after
+	watch  *watch.Watch
+	sewn   *stitches.Sewn
+	satin  *satin.Satin
+	cover  *satin.BandIndex
+	traces []Trace
+	chains []*chain
+	work   []*Piece
+	looks  int                         // what the search for pieces has cost
+	sewnBy [][report.KindCount]float64 // mm of thread by stop and kind
+	sewnMM []float64                   // mm of thread by stop
+	lineMM []float64                   // and of that, of lines that something follows
+	maybe  []string                    // by stop: why it may be applique all the same
+	roles  []StopRole
+	round  []*Trace
+	layers []layerLine // lines round the whole block, in the order of w.before and w.after
+	unseen []string    // what was not looked at
+
+	all         geom.Box   // around all stitching
+	ground      geom.Cells // places of traces; groundOf gives the trace of each
+	groundOf    []int32
+	traceOf     []int32 // trace of each needle point, -1 for none
+	seen        []int32 // by trace: the last search that met it
+	turn        int32
+	fill, holes *needles // of fills, of all stitching; made when first asked for
+}
+
+// cap notes that a bound was reached.
+func (p *finder) cap(what string, most int) {
+	if s := fmt.Sprintf("more than %d %s: the rest was not looked at for applique", most, what); !slices.Contains(p.unseen, s) {
+		p.unseen = append(p.unseen, s)
+	}
 }

@@ -9,10 +9,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
-const (
-	besideWithin = 1.6 // mm: a line this near satin runs along it
-	besideShare  = 0.8 // of its length
-)
+const ()
 
 // roleWork collects what the parts of each stop do, with how much of the stop
 // does it.
@@ -37,7 +34,11 @@ func (p *finder) findRoles() {
 		p.sewnBy[g.Stop-1][g.Kind] += g.LengthMM
 	}
 	for i := range p.roles {
-		p.roles[i] = StopRole{Role: report.RoleStitching, Confidence: 0.3, Reason: p.describe(i), Parts: []report.Part{}}
+		r := StopRole{Role: report.RoleStitching, Confidence: 0.3, Reason: p.describe(i), Parts: []report.Part{}}
+		if i < len(p.maybe) && p.maybe[i] != "" {
+			r.Next, r.Reason = p.maybe[i], r.Reason+"; "+p.maybe[i]
+		}
+		p.roles[i] = r
 	}
 	if len(p.work) == 0 {
 		return
@@ -59,70 +60,110 @@ func (w *roleWork) add(t *Trace, role string, confidence float64, piece int, rea
 func (w *roleWork) pieces() {
 	p := w.p
 	for _, k := range p.work {
+		after, sure := "no cover", k.Confidence
+		if len(k.Covers) > 0 {
+			after = fmt.Sprintf("the %s of stop %d", k.Finish, k.Covers[0]+1)
+		}
+		if k.Next != "" {
+			p.roles[k.Place.Stop].Next, p.roles[k.Tack.Stop].Next = k.Next, k.Next
+		}
+		line, tack := "", ""
 		round := ""
-		if k.Tack.times > 1 {
+		if k.Tack.times == 2 {
 			round = ", twice round"
 		}
-		sure := 0.95
-		if k.Place.Stop+1 != k.Tack.Stop && k.Held {
-			sure = 0.85
-		}
-		after := "later stitching"
-		if len(k.Covers) > 0 {
-			after = fmt.Sprintf("the satin of stop %d", k.Covers[0]+1)
-			if k.finish != nil && k.finish.Stop == k.Covers[0] {
-				after = fmt.Sprintf("the zigzag of stop %d", k.Covers[0]+1)
-			}
-		} else {
-			sure = 0.6
-		}
+		follows := fmt.Sprintf("follows the line of stop %d within %.1f mm%s", k.Place.Stop+1, max(0.1, k.Like.Most), round)
 		switch {
-		case !k.Held:
-			w.add(k.Place, report.RolePlacementLine, 0.6, k.Number, "a single line that %s lies over, with no tack-down between", after)
+		case k.PreCut:
+			line = fmt.Sprintf("a line that %s lies over, with no tack-down between", after)
 		case k.Hole:
-			w.add(k.Place, report.RolePlacementLine, sure, k.Number, "a line inside piece %d that stop %d follows: a hole in the cloth", k.Number, k.Tack.Stop+1)
-			w.add(k.Tack, report.RoleTackDown, sure, k.Number, "follows the inner line of stop %d within %.1f mm%s", k.Place.Stop+1, max(0.1, k.Like.Most), round)
+			line = fmt.Sprintf("a line inside piece %d that stop %d follows: a hole in the cloth", k.Number, k.Tack.Stop+1)
+			tack = follows
+		case k.CoverFirst:
+			line = fmt.Sprintf("a line that %s and then the line of stop %d follow", after, k.Tack.Stop+1)
+			tack = follows + ", but after " + after
 		case len(k.Covers) == 0:
-			w.add(k.Place, report.RolePlacementLine, sure, k.Number, "a line that stop %d goes over with a zigzag", k.Tack.Stop+1)
-			w.add(k.Tack, report.RoleTackDown, sure, k.Number, "an open zigzag over the line of stop %d; no satin follows", k.Place.Stop+1)
+			line = fmt.Sprintf("a line that stop %d follows; no cover lies over it", k.Tack.Stop+1)
+			tack = follows + "; no cover comes after"
 		default:
-			w.add(k.Place, report.RolePlacementLine, sure, k.Number, "a line that stop %d follows and %s lies over", k.Tack.Stop+1, after)
-			w.add(k.Tack, report.RoleTackDown, sure, k.Number, "follows the line of stop %d within %.1f mm%s, before %s", k.Place.Stop+1, max(0.1, k.Like.Most), round, after)
+			line = fmt.Sprintf("a line that stop %d follows and %s lies over", k.Tack.Stop+1, after)
+			tack = follows + ", before " + after
+		}
+		if k.Next != "" {
+			line, tack = line+"; or it is "+k.Next, tack+"; or it is "+k.Next
+		}
+		w.add(k.Place, report.RolePlacementLine, sure, k.Number, "%s", line)
+		if tack == "" {
+			continue
+		}
+		// A tack-down of several traces is told once; each of them has the role.
+		for _, t := range p.tracesOf(k.Tack) {
+			w.add(t, report.RoleTackDown, sure, k.Number, "%s", tack)
+		}
+		for _, t := range k.also {
+			if t.role.Role == "" {
+				w.add(t, report.RoleTackDown, sure, k.Number, "follows the line of stop %d beside the tack-down", k.Place.Stop+1)
+			}
 		}
 	}
 	for _, k := range p.work {
-		for _, t := range k.also {
-			if k.Held && t.Stop == k.Tack.Stop && t.role.Role == "" {
-				w.add(t, report.RoleTackDown, 0.85, k.Number, "follows the line of stop %d beside the tack-down", k.Place.Stop+1)
+		for _, t := range k.Cover {
+			if t.role.Role == "" {
+				w.cover(t, k)
+			}
+		}
+		for _, t := range k.Again {
+			if t.role.Role == "" {
+				w.add(t, report.RoleEdgeRun, min(k.Confidence, againSure), k.Number, "goes along the tack-down of stop %d again", k.Tack.Stop+1)
 			}
 		}
 	}
-	// Satin and zigzag that cover an edge, trace by trace.
+	// What else of a cover's stop lies over the edge, as where its columns are
+	// short.
 	for i := range p.traces {
 		t := &p.traces[i]
 		if t.role.Role != "" || !t.Kind.Surface() {
 			continue
 		}
 		for _, k := range p.work {
-			if !slices.Contains(k.Covers, t.Stop) || !t.Box.Meets(k.Tack.Box.Grown(coverBeside)) {
-				continue
-			}
-			if t.Kind == report.KindOpenZigzag && k.finish != t {
-				continue
-			}
-			if share := w.over(t, k); share >= 0.5 {
-				what := "satin"
-				switch t.Kind {
-				case report.KindOpenZigzag:
-					what = "an open zigzag"
-				case report.KindFill:
-					what = "close rows of stitching"
-				}
-				w.add(t, report.RoleCoverSatin, 0.95, k.Number, "%s over the edge of piece %d, tacked down in stop %d", what, k.Number, k.Tack.Stop+1)
+			if slices.Contains(k.Covers, t.Stop) && t.Box.Meets(k.Tack.Box.Grown(coverBeside)) && (t.Kind != report.KindOpenZigzag || k.Finish != report.FinishSatin) && w.over(t, k) >= 0.5 {
+				w.cover(t, k)
 				break
 			}
 		}
 	}
+}
+
+const againSure = 0.75 // confidence of a line that only goes along a piece once more
+
+// tracesOf gives the traces that a line was put together from.
+func (p *finder) tracesOf(t *Trace) []*Trace {
+	var out []*Trace
+	for _, s := range t.Spans {
+		if u := &p.traces[p.traceOf[(s[0]+s[1])/2]]; !slices.Contains(out, u) {
+			out = append(out, u)
+		}
+	}
+	return out
+}
+
+func (w *roleWork) cover(t *Trace, k *Piece) {
+	what := string(k.Finish)
+	switch t.Kind {
+	case report.KindSatin:
+		what = "satin"
+	case report.KindFill:
+		what = "close rows of stitching"
+	case report.KindOpenZigzag:
+		if k.Finish == report.FinishSatin {
+			what = "an open zigzag"
+		}
+	}
+	held := fmt.Sprintf("tacked down in stop %d", k.Tack.Stop+1)
+	if k.PreCut {
+		held = fmt.Sprintf("whose line is stop %d", k.Place.Stop+1)
+	}
+	w.add(t, report.RoleCoverSatin, k.Confidence, k.Number, "%s over the edge of piece %d, %s", what, k.Number, held)
 }
 
 // over is the share of a band's centre line that lies by the edge of a piece.

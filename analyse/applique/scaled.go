@@ -19,15 +19,19 @@ func PiecesAt(pieces []*Piece, scale float64) []*Piece {
 		}
 		return lines[t]
 	}
+	all := func(in []*Trace) []*Trace {
+		var out []*Trace
+		for _, t := range in {
+			out = append(out, line(t))
+		}
+		return out
+	}
 	of := make(map[*Piece]*Piece, len(pieces))
 	out := make([]*Piece, len(pieces))
 	for i, w := range pieces {
 		c := *w
-		c.Place, c.Tack, c.finish = line(w.Place), line(w.Tack), line(w.finish)
-		c.also = nil
-		for _, t := range w.also {
-			c.also = append(c.also, line(t))
-		}
+		c.Place, c.Tack = line(w.Place), line(w.Tack)
+		c.Cover, c.Again, c.also = all(w.Cover), all(w.Again), all(w.also)
 		c.Like.mean, c.Like.Most = w.Like.mean*scale, w.Like.Most*scale
 		of[w], out[i] = &c, &c
 	}
@@ -45,7 +49,7 @@ func PiecesAt(pieces []*Piece, scale float64) []*Piece {
 // scaled is the line with every length multiplied by k.
 func (t *Trace) scaled(k float64) *Trace {
 	out := *t
-	out.grid, out.under, out.over = nil, nil, nil
+	out.grid, out.chain = nil, nil
 	out.Line = make([]geom.Point, len(t.Line))
 	for i, q := range t.Line {
 		out.Line[i] = q.Times(k)

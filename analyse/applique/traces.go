@@ -23,10 +23,15 @@ type Trace struct {
 	whole   bool  // a loop, or what lies between loops: not to be joined to another
 	first   int   // where it begins in the track
 	Bands   []int // bands it is made of, for satin and zigzag
+	dashes  int   // dashes that it was put together from, 0 for a line sewn through
 
+	// Spans are its needle points in Sewn.Track, each from the first to one past
+	// the last, in sewing order. Lines with many rounds have all of them.
+	Spans [][2]int
+
+	index int32  // in Recognised.Traces
+	chain *chain // the chain that it begins, if anything follows it
 	grid  *geom.LineGrid
-	under map[int]float64 // share of the line under satin, by stop; see covering
-	over  [][]int         // the stops whose satin lies over each sample of it
 	role  report.Part
 }
 
@@ -37,12 +42,6 @@ func (t *Trace) Near() *geom.LineGrid {
 	}
 	return t.grid
 }
-
-const (
-	closesWithin = 2.0 // mm between the ends of a line that counts as closed
-	joinsWithin  = 1.2 // mm between two parts of one line sewn after another
-	traceStep    = 1.0 // mm between points of a trace at most
-)
 
 // findTraces turns the passages of every stop into traces, in sewing order.
 func findTraces(p *finder) []Trace {
@@ -64,6 +63,7 @@ func findTraces(p *finder) []Trace {
 			!last.closes() && geom.Distance(last.Line[n-1], t.Line[0]) < joinsWithin {
 			last.Line = append(last.Line, t.Line...)
 			last.Bands = append(last.Bands, t.Bands...)
+			last.Spans = append(last.Spans, t.Spans...)
 			last.sewn += t.sewn
 			last.Length += t.Length
 			return
@@ -97,29 +97,34 @@ func findTraces(p *finder) []Trace {
 		i++
 	}
 	flush()
-	return out
+	return joinDashes(out)
 }
 
 // points are the needle points of passages a to b, with the point that leads in.
 func points(p *finder, a, b *report.Passage) []geom.Point {
-	first := a.From
-	if first > 0 && p.sewn.Track.Joined(first) {
-		first--
+	return p.sewn.Track.Pts[leadIn(p, a):b.To]
+}
+
+// leadIn is the point that passage a begins at: the last of the one before, where
+// the thread goes on from it.
+func leadIn(p *finder, a *report.Passage) int {
+	if a.From > 0 && p.sewn.Track.Joined(a.From) {
+		return a.From - 1
 	}
-	return p.sewn.Track.Pts[first:b.To]
+	return a.From
 }
 
 // lineTraces follows running stitches and cuts them into lines: each loop is a
 // line of its own, with how often it was sewn round, and so is what lies before
 // and after it. What goes back over itself is followed one way only.
 func lineTraces(p *finder, a, b *report.Passage, stitch float64) []Trace {
-	pts := points(p, a, b)
+	pts, at := points(p, a, b), leadIn(p, a)
 	var out []Trace
-	put := func(line []geom.Point, times int, whole bool) {
+	put := func(line []geom.Point, n, times int, whole bool) {
 		if len(line) < 2 {
 			return
 		}
-		t := Trace{Stop: a.Stop - 1, Kind: report.KindRun, first: a.From, times: times, Line: line, stitch: stitch, whole: whole}
+		t := Trace{Stop: a.Stop - 1, Kind: report.KindRun, first: at, times: times, Line: line, stitch: stitch, whole: whole, Spans: [][2]int{{at, at + n}}}
 		t.sewn = geom.PathLength(line) * float64(times)
 		if times > 1 {
 			t.Kind = report.KindDoubleRun
@@ -133,17 +138,19 @@ func lineTraces(p *finder, a, b *report.Passage, stitch float64) []Trace {
 		}
 		if to == 0 {
 			line, times := oneWay(pts)
-			put(line, times, len(out) > 0)
+			put(line, len(pts), times, len(out) > 0)
 			break
 		}
 		if lead := pts[:from+1]; geom.PathLength(lead) > joinsWithin {
-			put(slices.Clone(lead), 1, true)
+			put(slices.Clone(lead), from+1, 1, true)
 		}
 		loop := append(slices.Clone(pts[from:to]), pts[from])
 		rest := pts[to:]
 		times, again := roundAgain(loop, rest)
-		put(loop, times, true)
+		at += from
+		put(loop, to-from+again, times, true)
 		pts = rest[again:]
+		at += to - from + again
 		if geom.PathLength(pts) < 4*closesWithin {
 			break // the end goes a little way past where the loop closed
 		}
@@ -151,17 +158,9 @@ func lineTraces(p *finder, a, b *report.Passage, stitch float64) []Trace {
 	return out
 }
 
-const (
-	loopNear  = 0.7 // mm: a line this near to a place it left closes a loop
-	loopApart = 8.0 // mm along a loop at least
-	loopWide  = 0.9 // mm: twice the area over the length; less is a line sewn there and back
-	mostLoops = 64  // lines that one run is cut into; more are stippling
-	mostSharp = 12  // corners tried as the beginning of a loop
-)
-
 // tripleTrace follows a triple run, each hole once.
 func tripleTrace(p *finder, g *report.Passage) Trace {
-	t := Trace{Stop: g.Stop - 1, Kind: report.KindTripleRun, first: g.From, times: 3}
+	t := Trace{Stop: g.Stop - 1, Kind: report.KindTripleRun, first: g.From, times: 3, Spans: [][2]int{{leadIn(p, g), g.To}}}
 	for _, q := range points(p, g, g) {
 		n := len(t.Line)
 		if n > 0 && geom.Distance(q, t.Line[n-1]) < 0.2 || n > 1 && geom.Distance(q, t.Line[n-2]) < 0.2 {
@@ -179,7 +178,7 @@ func tripleTrace(p *finder, g *report.Passage) Trace {
 // bandTrace follows the centre line of satin or zigzag.
 func bandTrace(p *finder, passage int) (Trace, bool) {
 	g := &p.sewn.Passages[passage]
-	t := Trace{Stop: g.Stop - 1, Kind: g.Kind, first: g.From, times: 1, sewn: g.LengthMM}
+	t := Trace{Stop: g.Stop - 1, Kind: g.Kind, first: g.From, times: 1, sewn: g.LengthMM, Spans: [][2]int{{leadIn(p, g), g.To}}}
 	for i := int(p.satin.BandOf[passage]); i >= 0 && i < len(p.satin.Bands) && p.satin.Bands[i].Passage == passage; i++ {
 		t.Line = append(t.Line, p.satin.Bands[i].Centre...)
 		t.Bands = append(t.Bands, i)

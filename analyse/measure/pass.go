@@ -66,6 +66,9 @@ func NewPass(ctx context.Context, rec *applique.Recognised, s report.Settings, s
 	for _, w := range d.Warnings {
 		p.Report.Warnings = append(p.Report.Warnings, report.Warning(w))
 	}
+	for _, what := range rec.Unseen {
+		p.Report.Warnings = append(p.Report.Warnings, report.Warning{Message: what})
+	}
 	return p, nil
 }
 

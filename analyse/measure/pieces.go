@@ -32,9 +32,11 @@ func measurePieces(p *Pass) {
 func (p *Pass) measurePiece(k int) report.Piece {
 	w := p.Pieces[k]
 	out := report.Piece{Number: w.Number, PlacementStop: w.Place.Stop + 1, Holes: len(w.Holes)}
-	if w.Held {
+	if !w.PreCut {
 		out.TackDownStop = w.Tack.Stop + 1
 	}
+	out.Finish, out.PreCut, out.OneStop, out.TackCover, out.CoverFirst = w.Finish, w.PreCut, w.OneStop, w.TackCover, w.CoverFirst
+	out.Confidence, out.NextReading = w.Confidence, w.Next
 	if len(w.Covers) > 0 {
 		out.CoverStop = w.Covers[0] + 1
 	}
@@ -56,7 +58,10 @@ func (p *Pass) measurePiece(k int) report.Piece {
 	}
 	for _, part := range append([]*applique.Piece{w}, w.Holes...) {
 		last := part.Tack.Stop
-		e := edgeWork{piece: part, admits: func(b int32) bool { return p.bands[b].Stop > last }}
+		e := edgeWork{piece: part, admits: func(b int32) bool {
+			s := p.bands[b].Stop
+			return s > last || s == last && (part.TackCover || part.PreCut) || part.CoverFirst && slices.Contains(part.Covers, s)
+		}}
 		// Cloth laid later lies over this piece.
 		e.hidden = func(q geom.Point) bool {
 			for _, v := range p.Pieces {

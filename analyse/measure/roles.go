@@ -16,7 +16,7 @@ var Roles = &Step{
 func addRoles(p *Pass) {
 	for i := range p.Report.Stops {
 		s, k := &p.Report.Stops[i], &p.Recognised.Roles[i]
-		s.Role, s.Confidence, s.Reason = k.Role, k.Confidence, k.Reason
+		s.Role, s.Confidence, s.Reason, s.NextReading = k.Role, k.Confidence, k.Reason, k.Next
 		s.Parts = append(s.Parts, k.Parts...)
 	}
 	p.offsets()

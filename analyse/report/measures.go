@@ -130,11 +130,32 @@ type Piece struct {
 	Gaps          []Gap      `json:"gaps"`           // the uncovered stretches
 	OffCloth      []Gap      `json:"off_cloth"`      // stretches where the satin does not reach inwards over the cloth
 
+	Finish      Finish  `json:"finish"`                          // how its edge is finished
+	PreCut      bool    `json:"pre_cut"`                         // no tack-down: cut to the line before it is laid
+	OneStop     bool    `json:"line_and_tack_down_in_one_stop"`  // no pause to lay it
+	TackCover   bool    `json:"tack_down_and_cover_in_one_stop"` // no pause to trim it
+	CoverFirst  bool    `json:"cover_before_tack_down"`          // the order cannot work
+	Confidence  float64 `json:"confidence"`                      // 0 to 1: that it is a piece, and made so
+	NextReading string  `json:"next_reading"`                    // what it may be as well and what would decide; empty where nothing is near
+
 	Placement []geom.Point `json:"-"` // the placement line; closed lines repeat their first point
 	TackDown  []geom.Point `json:"-"` // the tack-down line, along its middle
 	CutEdge   []geom.Point `json:"-"` // where scissors leave the cloth: the tack-down pushed out by the trim allowance
 	Edge      []EdgeSample `json:"-"` // along the tack-down, every 0.25 mm
 }
+
+// Finish is how the edge of an applique piece is finished.
+type Finish string
+
+// The finishes of an edge.
+const (
+	FinishSatin   Finish = "satin"
+	FinishZigzag  Finish = "zigzag"
+	FinishBlanket Finish = "blanket stitch"
+	FinishMotif   Finish = "motif line"
+	FinishRaw     Finish = "raw edge"
+	FinishMissing Finish = "missing" // other pieces of the design have a cover and this one has none
+)
 
 // MinMedian sums up cover along an edge, in mm.
 type MinMedian struct {

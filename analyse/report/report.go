@@ -69,12 +69,13 @@ type Report struct {
 // Stop is one colour stop: a part between thread changes or halts that sews at
 // least one stitch.
 type Stop struct {
-	Number        int        `json:"number"`      // from 1, in sewing order
-	Colour        *string    `json:"colour"`      // "#rrggbb", or nil where the file has none
-	ColourName    *string    `json:"colour_name"` // everyday words, told apart within the design: see words.ColourNames
-	Role          string     `json:"role"`        // one of Roles
-	Confidence    float64    `json:"confidence"`  // 0 to 1
-	Reason        string     `json:"reason"`      // why that role, in plain words
+	Number        int        `json:"number"`       // from 1, in sewing order
+	Colour        *string    `json:"colour"`       // "#rrggbb", or nil where the file has none
+	ColourName    *string    `json:"colour_name"`  // everyday words, told apart within the design: see words.ColourNames
+	Role          string     `json:"role"`         // one of Roles
+	Confidence    float64    `json:"confidence"`   // 0 to 1
+	Reason        string     `json:"reason"`       // why that role, in plain words
+	NextReading   string     `json:"next_reading"` // what it may be as well and what would decide; empty where nothing is near
 	Stitches      int        `json:"stitches"`
 	Jumps         int        `json:"jumps"`
 	Trims         int        `json:"trims"`

@@ -3,7 +3,6 @@ package rules
 import (
 	"fmt"
 
-	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 )
@@ -27,14 +26,9 @@ func noPause(p *Pass) []report.Finding {
 		f := report.Finding{Severity: report.Caution, Stop: stop, Piece: w.Number, AtMM: at(w.Place.Line[0]), Unit: "stops",
 			Message: fmt.Sprintf("piece %d: after the placement line (stop %d) nothing but the satin of stop %d follows: no pause to trim the cloth", w.Number, w.Place.Stop+1, stop),
 			Advice:  "Cut this piece to its shape before you lay it (see the template), and fix it inside the line."}
-		for i := range p.Recognised.Traces {
-			t := &p.Recognised.Traces[i]
-			if t.Stop == w.Covers[0] && (t.Kind == report.KindRun || t.Kind == report.KindDoubleRun || t.Kind == report.KindOpenZigzag) && applique.BoxesAlike(t.Box, w.Place.Box, 2*applique.FollowWithin) &&
-				applique.Agree(w.Place, t, applique.FollowWithin).Share >= applique.FollowShare {
-				f.Message = fmt.Sprintf("piece %d: tack-down and cover are both sewn in stop %d, with no pause between to trim the cloth", w.Number, stop)
-				f.Advice = "Stop the machine by hand when the tack-down is sewn, take the hoop off and trim; or cut the piece to its shape before you lay it."
-				break
-			}
+		if w.TackCover {
+			f.Message = fmt.Sprintf("piece %d: tack-down and cover are both sewn in stop %d, with no pause between to trim the cloth", w.Number, stop)
+			f.Advice = "Stop the machine by hand when the tack-down is sewn, take the hoop off and trim; or cut the piece to its shape before you lay it."
 		}
 		out = append(out, f)
 	}

@@ -1,0 +1,58 @@
+package applique
+
+// The tolerances of recognition, all in one table. They hold for designs as they
+// are drawn, at scale 1. Where no source is given a value is common practice of
+// digitised work, no single source; each has a test on either side of it.
+const (
+	// Lines.
+	closesWithin = 2.0  // mm between the ends of a line that counts as closed: less than one long stitch
+	joinsWithin  = 1.2  // mm between two parts of one line sewn after another: rounding and a short stitch
+	traceStep    = 1.0  // mm between points of a trace at most
+	loopNear     = 0.7  // mm: a line this near to a place it left closes a loop
+	loopApart    = 8.0  // mm along a loop at least; figures of a motif are smaller
+	loopWide     = 0.9  // mm: twice the area over the length; less is a line sewn there and back
+	longestDash  = 14.0 // mm: longer stretches of a broken line are lines of their own
+	widestGap    = 9.0  // mm from dash to dash
+	dashBend     = 0.2  // cosine of the turn from a dash over the gap into the next
+	leastDashes  = 5    // in a broken line
+	leastLength  = 20.0 // mm round the smallest piece: scissors need as much
+	windingMost  = 2.5  // times as long as the way round its box: what winds about so is a ground, no line
+
+	// Likeness.
+	FollowWithin = 4.0  // mm: a line is followed this far from it: 2.5 mm inside and some for a rough hand
+	bandWithin   = 4.7  // mm: and by the middle of a zigzag or a satin, which may be 4 mm wide
+	thinShare    = 0.5  // of the breadth inside: a small piece's far side must not follow its near one
+	FollowShare  = 0.85 // of both lines must be that near
+	alongShare   = 0.8  // of a stretch of stitching must be that near to lie along the line
+	overlapMost  = 0.3  // of a stretch: what goes more over the same ground begins another round
+	tinyStretch  = 0.05 // of the way round: so little belongs to any round
+	leastShare   = 0.35 // of a line that a round must reach along to count; the rest may lie under other pieces
+	sideLooks    = 9.5  // mm: the needle holes of a cover 12 mm wide moved by 3 mm lie this near
+
+	// Makes.
+	lineWidth    = 1.2  // mm across: what is narrower is a line
+	motifThread  = 1.35 // times the way along it: a line that takes more makes figures
+	doubleThread = 1.5  // times: more is sewn twice
+	tripleThread = 2.5  // times: more is sewn three times
+	blanketHoles = 0.2  // share of stitches that come back to the hole but one before: the teeth of a blanket stitch
+	narrowCover  = 1.8  // mm: narrower satin covers no edge; 2.5 mm is called narrow for it
+	coverBeside  = 2.0  // mm that a cover may miss the line or the tack-down by and still be meant for it
+
+	// What lies inside.
+	fillShare    = 0.6  // of the inside sewn full: an outline of stitching
+	fillBeyond   = 0.3  // of the ground just outside: less, and the fill ends at the line
+	meshShare    = 0.5  // of a line that other stitching lies over: a net
+	laidOnShare  = 0.12 // of the inside sewn on before any cloth is held
+	besideWithin = 1.6  // mm: a line this near satin runs along it
+	besideShare  = 0.8  // of its length
+
+	// Bounds, so that hostile files take linear time. Where one is reached the report says so.
+	mostTraces = 3000   // lines looked at; more are stippling, not applique
+	mostPieces = 400    // pieces told; more than any block has
+	mostLooks  = 60_000 // comparisons of stitching with a line
+	mostFilled = 1500   // lines whose inside is looked at
+	mostRounds = 12     // rounds along one line
+	mostLoops  = 64     // lines that one run is cut into; more are stippling
+	mostSharp  = 12     // corners tried as the beginning of a loop
+	beamWidth  = 8      // readings of the whole sequence kept side by side
+)

@@ -1,0 +1,54 @@
+package applique
+
+import (
+	"slices"
+
+	"github.com/stopcard/stopcard/analyse/geom"
+)
+
+// joinDashes puts the dashes of a broken line together: short lines of one stop,
+// one behind the other, with gaps that go on the way they came.
+func joinDashes(in []Trace) []Trace {
+	var out []Trace
+	for i := 0; i < len(in); {
+		j := i + 1
+		for j < len(in) && goesOn(&in[j-1], &in[j]) {
+			j++
+		}
+		if j-i < leastDashes {
+			out = append(out, in[i:j]...)
+			i = j
+			continue
+		}
+		t := in[i]
+		t.Line, t.Spans = slices.Clone(t.Line), slices.Clone(t.Spans)
+		for k := i + 1; k < j; k++ {
+			t.Line = append(t.Line, in[k].Line...)
+			t.Spans = append(t.Spans, in[k].Spans...)
+			t.sewn += in[k].sewn
+		}
+		t.dashes, t.whole = j-i, true
+		gap := geom.Distance(in[i].Line[len(in[i].Line)-1], in[i+1].Line[0])
+		if n := len(t.Line); geom.Distance(t.Line[0], t.Line[n-1]) < 2*gap {
+			t.Line = append(t.Line, t.Line[0]) // the last gap is one more
+		}
+		t.finish()
+		out = append(out, t)
+		i = j
+	}
+	return out
+}
+
+// goesOn reports whether line b is the next dash after line a.
+func goesOn(a, b *Trace) bool {
+	if a.Stop != b.Stop || a.Kind != b.Kind || a.Kind.Surface() || a.Closed || b.Closed || a.Length > longestDash || b.Length > longestDash {
+		return false
+	}
+	from, to := a.Line[len(a.Line)-1], b.Line[0]
+	gap := to.Sub(from)
+	if gap.Norm() > widestGap || gap.Norm() > 3*min(a.Length, b.Length) {
+		return false
+	}
+	ahead, next := from.Sub(a.Line[0]), b.Line[len(b.Line)-1].Sub(to)
+	return geom.CosBetween(ahead, gap) > dashBend && geom.CosBetween(gap, next) > dashBend
+}

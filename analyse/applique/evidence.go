@@ -1,0 +1,99 @@
+package applique
+
+// evidence is one thing that speaks for or against a reading: natural log-odds
+// that a chain which shows it is applique so made rather than plain stitching.
+// The values are judged from how blocks and plain embroidery are digitised, set
+// so that the confidences of the truth sets come out right (see the test of
+// calibration).
+type evidence float64
+
+const (
+	// Order and pauses.
+	anyChain        evidence = -1.0 // most closed lines that something follows are plain stitching
+	threeStops      evidence = 2.0  // line, tack-down and cover, each in a stop of its own
+	pauseToTrim     evidence = 0.8  // a stop lies between tack-down and cover only
+	oneStopBoth     evidence = -1.6 // line and tack-down in one stop: no pause to lay
+	oneStopAll      evidence = -8.0 // everything in one stop: nothing can be laid
+	coverInStop     evidence = -0.6 // tack-down and cover in one stop
+	stopsBetween    evidence = -0.1 // each stop between line and tack-down that is none of these
+	stopsBetweenMax evidence = -0.6
+	otherRounds     evidence = -0.6 // each other round between
+	laterLine       evidence = -1.5 // each line that follows it before the tack-down: the first holds the cloth
+	groundBefore    evidence = -3.0 // a net or a figured line sewn along it before the cloth
+	coverFirst      evidence = -0.6 // the satin comes before the tack-down: a mistake, but a rare one
+
+	// The line.
+	lineSingle  evidence = 0.4
+	lineDouble  evidence = -1.2 // few mark a place with a line sewn twice
+	lineTriple  evidence = -0.5
+	lineZigzag  evidence = -0.8
+	lineClosed  evidence = 0.5
+	lineOpen    evidence = -1.0 // an open line may end under another piece
+	smallPiece  evidence = -1.2 // less than 10 mm across
+	lineFollows evidence = -1.5 // it follows a line of an earlier stop itself
+	lineOfMany  evidence = -1.5 // its stop sews much besides lines of pieces
+	lineOfManyT evidence = -0.4 // the same where a tack-down follows in another stop
+
+	// The tack-down.
+	tackLine    evidence = 0.4
+	tackTriple  evidence = 0.1
+	tackZigzag  evidence = 0.5
+	tackMotif   evidence = -1.5
+	tackPartly  evidence = -2.0 // for each share of the line that it leaves out
+	tackFar     evidence = -0.6 // for each mm beyond tackNear
+	tackUneven  evidence = -1.0 // for each mm by which a line's distance varies beyond tackEven
+	tackTwice   evidence = 2.0  // in the line's own stop: sewn twice where the line is sewn once
+	underlayTwo evidence = -2.5 // two single lines of one stop, one on each side of the satin's middle
+
+	// The cover.
+	coverSatin  evidence = 1.8
+	coverZigzag evidence = 1.0
+	coverBlank  evidence = 1.2
+	coverMotif  evidence = 0.3
+	coverThin   evidence = -1.5 // narrower than narrowCover
+	coverOff    evidence = -1.5 // for each mm by which it misses the tack-down
+	coverRound  evidence = -1.0 // the line goes round everything: it is the block's
+	coverPartly evidence = -2.0 // for each share of the line that it leaves out
+
+	// No tack-down: cloth cut beforehand.
+	preCut       evidence = -1.2
+	preCutCentre evidence = 0.9  // the cover lies evenly over the line
+	preCutNext   evidence = 0.8  // and comes in the very next stop
+	preCutZigzag evidence = -1.0 // a zigzag alone is more likely the tack-down
+	sewnOnLoose  evidence = -2.5 // stitching inside, where the cloth would lie loose
+	ringInRing   evidence = -1.5 // lines of the same kind lie round it or in it: rings of satin
+
+	// No cover: a raw edge.
+	rawEdge      evidence = -1.0
+	rawInside    evidence = 1.6  // the tack-down lies well inside the line, as where the edge is to show
+	rawOnLine    evidence = -1.0 // on the very line: a line sewn once more
+	rawOutside   evidence = -3.0 // outside it: a hold-down or an echo
+	rawZigzag    evidence = 1.2  // a zigzag or a blanket stitch finishes an edge
+	rawAgain     evidence = 0.6  // a second line follows inside
+	rawRound     evidence = -4.0 // the line goes round everything: it is the block's
+	coverMissing evidence = 2.2  // the other pieces of the design have a cover
+
+	// What lies inside.
+	filledIn   evidence = -6.0 // sewn full before the cover: no cloth would show
+	filledUnto evidence = -4.0 // sewn full up to the line before it: it outlines a fill
+	netOver    evidence = -5.0 // a net lies over the line before the cloth
+
+	// How the design is made.
+	styleOthers evidence = 1.5 // other chains of the design are applique
+	styleTack   evidence = 0.6 // with the same kind of tack-down
+	styleCover  evidence = 0.4 // or cover
+	styleNoTack evidence = -1.0
+)
+
+// Limits of the evidence above, mm.
+const (
+	tackNear    = 1.2  // a tack-down nearer than this follows closely
+	tackEven    = 1.6  // mm that the distance of a tack-down may vary by under a rough hand
+	rawLeast    = 0.55 // inside the line by more: it leaves an edge to be seen
+	rawMost     = 5.0
+	outsideLine = -0.4
+	centred     = 1.0 // the middle of a cover that lies evenly over its line
+	tackAlike   = 0.5 // tack-downs of one design lie so evenly inside their lines
+	smallAcross = 9.5 // across: smaller pieces can hardly be cut
+	roundSlackB = 9.0 // a line that everything lies within, but for this, goes round the block
+)

@@ -1,0 +1,166 @@
+package applique
+
+import (
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+// needles finds needle holes near a place, by their order of sewing.
+type needles struct {
+	cells geom.Cells
+	at    []int32 // index in the track
+	pts   []geom.Point
+}
+
+func newNeedles(pts []geom.Point, at []int32) *needles {
+	n := &needles{at: at, pts: pts}
+	n.cells = geom.NewCells(2, len(at), func(i int) geom.Box { return geom.Box{Lo: pts[at[i]], Hi: pts[at[i]]} })
+	return n
+}
+
+// any reports whether a hole that use admits, sewn from the one index up to the
+// other, lies within reach of q.
+func (n *needles) any(q geom.Point, reach float64, from, to int, use func(i int32) bool) bool {
+	hit := false
+	n.cells.Each(geom.Box{Lo: q, Hi: q}.Grown(reach), func(k int32) {
+		if i := n.at[k]; !hit && int(i) >= from && int(i) < to && geom.Distance(n.pts[i], q) <= reach && (use == nil || use(i)) {
+			hit = true
+		}
+	})
+	return hit
+}
+
+const (
+	fillNear   = 2.5 // mm: ground this near the holes of a fill is filled
+	sewnNear   = 1.5 // mm: ground this near any hole is sewn on
+	netNear    = 2.0 // mm: a line this near other holes lies under or over them
+	edgeMM     = 3.0 // mm inside a line that belongs to its edge
+	beyondMM   = 5.0 // mm outside a line that a ground would reach
+	insideGrid = 16  // places across the box of a line that are looked at
+)
+
+// fills is the share of the inside of a line that fills sewn between two places
+// in the order cover.
+func (p *finder) fills(t *Trace, from, to int) float64 {
+	if to <= from {
+		return 0
+	}
+	if p.fill == nil {
+		var at []int32
+		for _, g := range p.sewn.Passages {
+			if g.Kind == report.KindFill {
+				for i := g.From; i < g.To; i++ {
+					at = append(at, int32(i))
+				}
+			}
+		}
+		p.fill = newNeedles(p.sewn.Track.Pts, at)
+	}
+	if len(p.fill.at) == 0 {
+		return 0
+	}
+	inside, sewn := 0, 0
+	p.eachInside(t, 0, func(q geom.Point) {
+		inside++
+		if p.fill.any(q, fillNear, from, to, nil) {
+			sewn++
+		}
+	})
+	return float64(sewn) / float64(max(1, inside))
+}
+
+// fillsUpTo is the share of the inside that fills sewn before a line cover, 0 where
+// they go on beyond it.
+func (p *finder) fillsUpTo(t *Trace) float64 {
+	if in := p.fills(t, 0, t.first); in <= fillShare || p.fillsBeyond(t) < fillBeyond {
+		return in
+	}
+	return 0
+}
+
+// fillsBeyond is the share of the ground just outside a line that fills before it
+// cover.
+func (p *finder) fillsBeyond(t *Trace) float64 {
+	n, sewn := 0, 0
+	step := max(1, len(t.Line)/maskBits)
+	sign := -1.0
+	if geom.PolygonArea(t.Line) < 0 {
+		sign = 1
+	}
+	for i := step; i+step < len(t.Line); i += step {
+		out := t.Line[i+step].Sub(t.Line[i-step]).Unit().Left().Times(sign * beyondMM)
+		n++
+		if p.fill.any(t.Line[i].Add(out), fillNear, 0, t.first, nil) {
+			sewn++
+		}
+	}
+	return float64(sewn) / float64(max(1, n))
+}
+
+// eachInside calls f for places spread evenly over the inside of a line, those
+// nearer to it than margin left out.
+func (p *finder) eachInside(t *Trace, margin float64, f func(q geom.Point)) {
+	for y := range insideGrid {
+		for x := range insideGrid {
+			q := geom.Point{X: t.Box.Lo.X + t.Box.Width()*(float64(x)+0.5)/insideGrid, Y: t.Box.Lo.Y + t.Box.Height()*(float64(y)+0.5)/insideGrid}
+			if geom.InsidePolygon(q, t.Line) && (margin == 0 || t.Near().Nearest(q, margin) > margin) {
+				f(q)
+			}
+		}
+	}
+}
+
+func (p *finder) allNeedles() *needles {
+	if p.holes == nil {
+		at := make([]int32, len(p.sewn.Track.Pts))
+		for i := range at {
+			at[i] = int32(i)
+		}
+		p.holes = newNeedles(p.sewn.Track.Pts, at)
+	}
+	return p.holes
+}
+
+// foreign reports whether a hole belongs neither to what follows the line of c nor
+// to the line of another chain.
+func (p *finder) foreign(c *chain) func(i int32) bool {
+	own := map[int32]bool{}
+	for _, r := range c.rounds {
+		for _, t := range r.traces {
+			own[t.index] = true
+		}
+	}
+	return func(i int32) bool {
+		k := p.traceOf[i]
+		return k < 0 || !own[k] && !(p.traces[k].chain != nil && p.traces[k].Closed)
+	}
+}
+
+// netOver is the share of a line that other stitching, sewn between two places in
+// the order, lies over.
+func (p *finder) netOver(c *chain, from, to int) float64 {
+	n, over := 0, 0
+	use, all := p.foreign(c), p.allNeedles()
+	step := max(1, len(c.line.Line)/maskBits)
+	for i := 0; i < len(c.line.Line); i += step {
+		n++
+		if all.any(c.line.Line[i], netNear, from, to, use) {
+			over++
+		}
+	}
+	return float64(over) / float64(n)
+}
+
+// sewnInside is the share of the inside, away from the edge, that is sewn on
+// between two places in the order.
+func (p *finder) sewnInside(c *chain, from, to int) float64 {
+	n, sewn := 0, 0
+	use, all := p.foreign(c), p.allNeedles()
+	p.eachInside(c.line, edgeMM, func(q geom.Point) {
+		n++
+		if all.any(q, sewnNear, from, to, use) {
+			sewn++
+		}
+	})
+	return float64(sewn) / float64(max(1, n))
+}

@@ -1,0 +1,55 @@
+package applique
+
+// insideEvidence weighs what lies inside the line.
+func (p *finder) insideEvidence(c *chain, o *option) evidence {
+	var e evidence
+	p.watch.Step(4 * insideGrid * insideGrid)
+	end := c.line.Spans[len(c.line.Spans)-1][1]
+	last := o.tack
+	if len(o.cover) > 0 && !o.reverse {
+		last = o.cover[0]
+	}
+	if c.line.Closed && c.remember('f', end, last.first(), func() float64 { return p.fills(c.line, end, last.first()) }) > fillShare {
+		e += filledIn
+	}
+	if c.line.Closed && c.remember('b', 0, c.line.first, func() float64 { return p.fillsUpTo(c.line) }) > fillShare {
+		e += filledUnto
+	}
+	first := o.tack
+	if first == nil || o.reverse {
+		first = o.cover[0]
+	}
+	if first.first() > end && c.remember('n', end, first.first(), func() float64 { return p.netOver(c, end, first.first()) }) > meshShare {
+		e += netOver
+	}
+	if o.tack == nil && c.remember('i', end, o.cover[0].first(), func() float64 { return p.sewnInside(c, end, o.cover[0].first()) }) > laidOnShare {
+		e += sewnOnLoose
+	}
+	own := p.lineMM[c.line.Stop] < placementShare*p.sewnMM[c.line.Stop]
+	switch {
+	case !own:
+	case o.tack == nil || o.cover == nil || o.tack.stop == c.line.Stop:
+		e += lineOfMany
+	default:
+		e += lineOfManyT
+	}
+	return e
+}
+
+// remember finds out a share once.
+func (c *chain) remember(what byte, from, to int, find func() float64) float64 {
+	for i := range c.known {
+		if k := &c.known[i]; k.what == what && k.from == from && k.to == to {
+			return k.share
+		}
+	}
+	c.known = append(c.known, known{what, from, to, find()})
+	return c.known[len(c.known)-1].share
+}
+
+// known is a share of what lies inside a line that was found out already.
+type known struct {
+	what     byte
+	from, to int
+	share    float64
+}

@@ -1,0 +1,353 @@
+package applique
+
+import (
+	"math"
+	"slices"
+
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+// option is one reading of a chain: its line is a placement line, one of its
+// rounds the tack-down, others the cover.
+type option struct {
+	tack    *round   // nil: cloth cut beforehand, nothing holds it but the cover
+	cover   []*round // none: a raw edge
+	reverse bool     // the cover is sewn before the tack-down
+	score   float64  // log-odds against plain stitching
+}
+
+// read lists the readings of a chain that are worth keeping, the best first.
+func (p *finder) read(c *chain) {
+	c.options = c.options[:0]
+	for _, r := range c.rounds {
+		if r.share < 0.5 || r.made == satinMade {
+			continue
+		}
+		p.offer(c, option{tack: r})
+		for _, cover := range c.covers(r) {
+			p.offer(c, option{tack: r, cover: cover})
+		}
+		if before := c.coverBefore(r); before != nil {
+			p.offer(c, option{tack: r, cover: before, reverse: true})
+		}
+	}
+	for _, cover := range c.covers(nil) {
+		p.offer(c, option{cover: cover})
+	}
+	slices.SortStableFunc(c.options, func(a, b option) int {
+		switch {
+		case a.score > b.score:
+			return -1
+		case a.score < b.score:
+			return 1
+		}
+		return 0
+	})
+	c.options = c.options[:min(len(c.options), mostOptions)]
+}
+
+const (
+	mostOptions = 5
+	leastScore  = -4.0 // readings less likely are not kept
+)
+
+func (p *finder) offer(c *chain, o option) {
+	o.score = float64(p.weigh(c, &o))
+	if o.score > leastScore {
+		c.options = append(c.options, o)
+	}
+}
+
+// covers lists the rounds that may be the cover over tack, or over the line itself
+// where tack is nil: each with what goes on from it.
+func (c *chain) covers(tack *round) [][]*round {
+	var out [][]*round
+	from, inside := 0, 0.0
+	if tack != nil {
+		from, inside = slices.Index(c.rounds, tack)+1, tack.middle
+	}
+	for i := from; i < len(c.rounds); i++ {
+		r := c.rounds[i]
+		if !r.mayCover(inside) {
+			continue
+		}
+		set, m := []*round{r}, r.mask
+		for _, s := range c.rounds[i+1:] {
+			more := m.or(s.mask)
+			if s.mayCover(inside) && (s.made == r.made) && (more.count() > m.count()+c.samples/12 || s.stop == r.stop) {
+				set, m = append(set, s), more
+			}
+		}
+		out = append(out, set)
+		if m.count()*10 > 9*c.samples && len(out) > 1 {
+			break
+		}
+	}
+	return out
+}
+
+// mayCover reports whether a round lies over an edge tacked down so far inside the
+// line, or beside it by a little.
+func (r *round) mayCover(inside float64) bool {
+	return !r.made.line() && r.hi > min(0, inside)-coverBeside && r.lo < max(0, inside)+coverBeside
+}
+
+// coverBefore gives the satin that lies under a tack-down, sewn before it.
+func (c *chain) coverBefore(tack *round) []*round {
+	var out []*round
+	for _, r := range c.rounds {
+		if r == tack {
+			break
+		}
+		if r.made == satinMade && r.stop < tack.stop && r.lo < tack.middle && r.hi > tack.middle && r.width() >= narrowCover {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// weigh sums up what speaks for a reading.
+func (p *finder) weigh(c *chain, o *option) evidence {
+	e := anyChain + c.lineEvidence()
+	e += p.orderEvidence(c, o)
+	switch {
+	case o.tack == nil:
+		e += p.preCutEvidence(c, o)
+	case o.cover == nil:
+		e += tackEvidence(o.tack) + p.rawEvidence(c, o)
+	default:
+		e += tackEvidence(o.tack)
+	}
+	if o.cover != nil {
+		e += c.coverEvidence(o)
+		if p.roundEverything(c) {
+			e += coverRound
+		}
+	}
+	if e < leastScore {
+		return e // what lies inside costs most to find out, and never speaks for it
+	}
+	return e + p.insideEvidence(c, o)
+}
+
+func (c *chain) lineEvidence() evidence {
+	t := c.line
+	var e evidence
+	switch {
+	case t.Kind == report.KindOpenZigzag:
+		e += lineZigzag
+	case t.Kind == report.KindTripleRun || t.times > 2:
+		e += lineTriple
+	case t.Kind == report.KindDoubleRun:
+		e += lineDouble
+	default:
+		e += lineSingle
+	}
+	if t.Closed {
+		e += lineClosed
+	} else {
+		e += lineOpen
+	}
+	if c.follows {
+		e += lineFollows
+	}
+	if max(t.Box.Width(), t.Box.Height()) < smallAcross {
+		e += smallPiece
+	}
+	return e
+}
+
+// orderEvidence weighs the pauses, and what is sewn between.
+func (p *finder) orderEvidence(c *chain, o *option) evidence {
+	var e evidence
+	line := c.line.Stop
+	first, second := o.tack, (*round)(nil)
+	if len(o.cover) > 0 {
+		second = o.cover[0]
+	}
+	if o.reverse {
+		first, second = second, first
+	}
+	if first == nil {
+		first, second = second, nil
+	}
+	between := evidence(first.stop-line-1) * stopsBetween
+	e += max(between, stopsBetweenMax)
+	switch {
+	case second == nil && first.stop == line:
+		return e + oneStopAll
+	case second == nil:
+	case first.stop == line && second.stop == line:
+		return e + oneStopAll
+	case first.stop == line:
+		e += oneStopBoth + pauseToTrim
+		if o.tack == first && first.made != single && c.line.Kind == report.KindRun {
+			e += tackTwice
+		}
+	case second.stop == first.stop:
+		e += coverInStop
+	default:
+		e += threeStops
+	}
+	if o.reverse {
+		e += coverFirst
+	}
+	last := o.tack
+	if len(o.cover) > 0 && !o.reverse {
+		last = o.cover[0]
+	}
+	for _, r := range c.rounds {
+		if last == nil || r.first() >= last.first() {
+			break
+		}
+		if r == o.tack || slices.Contains(o.cover, r) {
+			continue
+		}
+		switch {
+		case o.tack != nil && r.first() < o.tack.first() && !r.made.line() && !o.reverse:
+			e += groundBefore
+		case o.tack != nil && r.first() < o.tack.first() && r.stop > line && r.stop < o.tack.stop:
+			e += laterLine
+		case o.tack != nil && r.stop == o.tack.stop, r.stop == last.stop:
+			// A second line of the tack-down, or underlay.
+		default:
+			e += otherRounds
+		}
+	}
+	return e
+}
+
+func tackEvidence(r *round) evidence {
+	var e evidence
+	switch r.made {
+	case single, double:
+		e = tackLine
+	case triple:
+		e = tackTriple
+	case zigzag, blanket:
+		e = tackZigzag
+	case motif:
+		e = tackMotif
+	}
+	e += evidence(1-r.share) * tackPartly
+	if uneven := r.width() - tackEven; uneven > 0 && r.made.line() {
+		e += tackUneven * evidence(uneven)
+	}
+	if far := math.Abs(r.middle) - r.width()/2; far > tackNear {
+		e += tackFar * evidence(far-tackNear)
+	}
+	return e
+}
+
+func (c *chain) coverEvidence(o *option) evidence {
+	var e evidence
+	r := o.cover[0]
+	edge := 0.0
+	if o.tack != nil {
+		edge = o.tack.middle
+	}
+	e += coverOff * evidence(max(0, r.lo-edge, edge-r.hi))
+	switch r.made {
+	case satinMade:
+		e += coverSatin
+	case zigzag:
+		e += coverZigzag
+	case blanket:
+		e += coverBlank
+	case motif:
+		e += coverMotif
+	}
+	if r.width() < narrowCover {
+		e += coverThin
+	}
+	return e + evidence(1-c.reached(o.cover))*coverPartly
+}
+
+// reached is the share of the line that rounds lie along, together.
+func (c *chain) reached(rounds []*round) float64 {
+	var m mask
+	for _, r := range rounds {
+		m = m.or(r.mask)
+	}
+	return float64(m.count()) / float64(c.samples)
+}
+
+// preCutEvidence weighs a line that nothing but its cover follows.
+func (p *finder) preCutEvidence(c *chain, o *option) evidence {
+	e := preCut
+	r := o.cover[0]
+	if mid := (r.lo + r.hi) / 2; math.Abs(mid) < centred {
+		e += preCutCentre
+	}
+	if r.stop == c.line.Stop+1 {
+		e += preCutNext
+	}
+	if r.made != satinMade {
+		e += preCutZigzag
+	}
+	if !c.line.Closed {
+		e += 2 * lineOpen
+	}
+	if r.made != satinMade && p.roundEverything(c) {
+		e += rawRound
+	}
+	if p.twoUnderlays(c, o) {
+		e += underlayTwo
+	}
+	return e
+}
+
+// twoUnderlays reports whether the line is one of two that a stop sews to either
+// side of a satin's middle: an edge-run underlay.
+func (p *finder) twoUnderlays(c *chain, o *option) bool {
+	r := o.cover[0]
+	mid := (r.lo + r.hi) / 2 // of the satin, from the line
+	return math.Abs(mid) > 0.5 && r.lo < -0.2 && r.hi > 0.2 && r.made == satinMade
+}
+
+// rawEvidence weighs a line and a tack-down that no cover follows.
+func (p *finder) rawEvidence(c *chain, o *option) evidence {
+	e := rawEdge
+	t := o.tack
+	switch {
+	case t.made == zigzag || t.made == blanket:
+		e += rawZigzag
+	case t.middle < outsideLine:
+		e += rawOutside
+	case t.middle > rawLeast && t.middle < rawMost:
+		e += rawInside
+	default:
+		e += rawOnLine
+	}
+	for _, r := range c.rounds {
+		if r.first() > t.first() && r.stop > t.stop && r.middle > rawLeast && r.middle < rawMost {
+			e += rawAgain
+			break
+		}
+	}
+	if !c.line.Closed {
+		e += 2 * lineOpen
+	}
+	if p.roundEverything(c) {
+		e += rawRound
+	}
+	return e
+}
+
+// roundEverything reports whether a line goes round nearly all that is sewn, and
+// other lines that something follows lie inside.
+func (p *finder) roundEverything(c *chain) bool {
+	all := p.all
+	b := c.line.Box
+	if b.Lo.X > all.Lo.X+roundSlackB || b.Lo.Y > all.Lo.Y+roundSlackB || b.Hi.X < all.Hi.X-roundSlackB || b.Hi.Y < all.Hi.Y-roundSlackB {
+		return false
+	}
+	for _, o := range p.chains {
+		if o != c && o.line.Box.Width() < 0.9*b.Width() && len(o.rounds) > 0 && o.line.Closed {
+			return true
+		}
+	}
+	return false
+}
+
+const placementShare = 0.6 // of a stop's thread that lines which something follows should be

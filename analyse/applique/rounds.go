@@ -1,0 +1,350 @@
+package applique
+
+import (
+	"math"
+	"math/bits"
+	"slices"
+
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+// sewing is how a line is sewn.
+type sewing uint8
+
+const (
+	single sewing = iota
+	double
+	triple // a triple or a bean line, or three rounds
+	zigzag
+	blanket
+	satinMade // satin, split satin, a bar of close rows
+	motif
+)
+
+func (s sewing) String() string {
+	return [...]string{"a single line", "a line sewn twice", "a triple line", "an open zigzag", "a blanket stitch", "satin", "a motif line"}[s]
+}
+
+func (s sewing) line() bool { return s <= triple }
+
+// chain is a line with everything that follows it.
+type chain struct {
+	line    *Trace
+	guide   *guide
+	samples int     // places of the line that rounds are marked by
+	left    float64 // 1 where the inside is on the left of the line, -1 where on the right
+	reach   float64 // mm: what lies nearer follows it; less in small pieces
+	rounds  []*round
+	follows bool     // the line follows a closed line of an earlier stop itself
+	options []option // readings, the best first; not-applique is none of them
+	chosen  int8     // its reading, an index into options; -1 for plain stitching
+	known   []known
+	like    func(*option) float64 // log-odds from how other pieces are made; nil before that is known
+}
+
+// mask marks the samples of a line.
+type mask [3]uint64
+
+const maskBits = 160
+
+func (m *mask) set(i int) { m[i/64] |= 1 << (i % 64) }
+func (m *mask) count() (n int) {
+	for _, v := range m {
+		n += bits.OnesCount64(v)
+	}
+	return n
+}
+func (m mask) and(o mask) mask { return mask{m[0] & o[0], m[1] & o[1], m[2] & o[2]} }
+func (m mask) or(o mask) mask  { return mask{m[0] | o[0], m[1] | o[1], m[2] | o[2]} }
+
+// round is stitching of one stop that lies along a line, once along it: one trace
+// or several, as where a heart is sewn in two halves.
+type round struct {
+	traces []*Trace
+	stop   int
+	mask   mask
+	share  float64 // of the line that it reaches along
+	made   sewing
+	thread float64 // mm for each mm along the line
+	mean   float64 // mm from the line, on average
+	middle float64 // mm inside the line, median of its needle holes; negative outside
+	lo, hi float64 // mm: nearly all its needle holes lie between these
+}
+
+func (r *round) width() float64 { return r.hi - r.lo }
+func (r *round) first() int     { return r.traces[0].Spans[0][0] }
+
+// guide is a line for measuring distances from: with fewer points than its stitches.
+type guide struct {
+	pts   []geom.Point
+	along []float64 // mm from the beginning to each point
+	cells geom.Cells
+}
+
+func newGuide(line []geom.Point) *guide {
+	g := &guide{pts: []geom.Point{line[0]}, along: []float64{0}}
+	var s float64
+	last := 0
+	for i := 1; i < len(line); i++ {
+		s += geom.Distance(line[i-1], line[i])
+		if i+1 < len(line) && s-g.along[len(g.along)-1] < guideStep &&
+			geom.CosBetween(line[i].Sub(line[last]), line[i+1].Sub(line[i])) > guideBend {
+			continue
+		}
+		g.pts, g.along = append(g.pts, line[i]), append(g.along, s)
+		last = i
+	}
+	g.cells = geom.NewCells(guideStep, len(g.pts)-1, func(i int) geom.Box { return geom.BoxOf(g.pts[i : i+2]) })
+	return g
+}
+
+const (
+	guideStep = 3.0   // mm between points of a guide at most: on a circle of 10 mm it strays by 0.1 mm
+	guideBend = 0.985 // cosine of 10 degrees: the guide has a point where a line bends more
+)
+
+// nearest gives the distance of q from the line, the segment and how far along it
+// the place lies; the segment is -1 where none is within reach.
+func (g *guide) nearest(q geom.Point, reach float64) (d float64, segment int, along float64) {
+	best, at := reach*reach, -1
+	var part float64
+	g.cells.Each(geom.Box{Lo: q, Hi: q}.Grown(reach), func(i int32) {
+		a, b := g.pts[i], g.pts[i+1]
+		v, w := b.Sub(a), q.Sub(a)
+		t := 0.0
+		if l := v.Dot(v); l > 0 {
+			t = max(0, min(1, w.Dot(v)/l))
+		}
+		w = w.Sub(v.Times(t))
+		if d := w.Dot(w); d <= best {
+			best, at, part = d, int(i), t
+		}
+	})
+	if at < 0 {
+		return math.Inf(1), -1, 0
+	}
+	return math.Sqrt(best), at, g.along[at] + part*(g.along[at+1]-g.along[at])
+}
+
+// newChain begins the chain of a line.
+func newChain(t *Trace) *chain {
+	area := geom.PolygonArea(t.Line)
+	c := &chain{line: t, guide: newGuide(t.Line), samples: min(maskBits, len(t.Line)), left: 1, reach: FollowWithin}
+	if area < 0 {
+		c.left = -1
+	}
+	// Twice the area over the length is the radius of a circle and the breadth of a
+	// strip.
+	if breadth := 2 * math.Abs(area) / t.Length; t.Closed {
+		c.reach = min(c.reach, max(1, thinShare*breadth))
+	}
+	return c
+}
+
+// bit is the sample at a place so many mm along the line.
+func (c *chain) bit(along float64) int {
+	return max(0, min(c.samples-1, int(along/c.line.Length*float64(c.samples))))
+}
+
+// stretch is how a trace lies along a chain's line.
+type stretch struct {
+	mask mask
+	mean float64
+}
+
+// along tells how a trace lies along the line of a chain.
+func (c *chain) along(t *Trace) (stretch, bool) {
+	var s stretch
+	reach := c.reach
+	if t.Kind.Surface() {
+		reach *= bandWithin / FollowWithin
+	}
+	n := len(t.Line)
+	// A few places first: most stitching nearby lies across the line.
+	const few = 7
+	if n > 2*few {
+		near := 0
+		for k := range few {
+			if _, at, _ := c.guide.nearest(t.Line[(2*k+1)*n/(2*few)], reach); at >= 0 {
+				near++
+			}
+		}
+		if near < few-2 {
+			return s, false
+		}
+	}
+	step := max(1, n/maskBits)
+	looked, near, last := 0, 0, -1
+	for i := 0; i < n; i += step {
+		looked++
+		d, at, along := c.guide.nearest(t.Line[i], reach)
+		if at < 0 {
+			last = -1
+			continue
+		}
+		near++
+		s.mean += d
+		b := c.bit(along)
+		s.mask.set(b)
+		if last >= 0 {
+			c.between(&s.mask, last, b)
+		}
+		last = b
+	}
+	s.mean /= float64(max(1, near))
+	return s, float64(near) >= alongShare*float64(looked)
+}
+
+// between marks what a trace passed by at a corner of the line.
+func (c *chain) between(m *mask, a, b int) {
+	const corner = 4
+	n := c.samples
+	d := ((b-a)%n + n) % n
+	if n-d < d {
+		a, d = b, n-d
+	}
+	if d <= max(corner, n/24) {
+		for k := range d {
+			m.set((a + k) % n)
+		}
+	}
+}
+
+// findRounds gathers what follows the line of a chain.
+func (p *finder) findRounds(c *chain) {
+	last := c.line.Spans[len(c.line.Spans)-1][1]
+	for _, k := range p.tracesNear(c) {
+		t := &p.traces[k]
+		if t == c.line || t.Spans[0][0] < last-1 {
+			continue
+		}
+		if p.looks++; p.looks > mostLooks {
+			p.cap("comparisons of stitching with a line", mostLooks)
+			break
+		}
+		p.watch.Step(2 * maskBits)
+		if s, ok := c.along(t); ok {
+			c.join(t, s)
+		}
+	}
+	c.rounds = slices.DeleteFunc(c.rounds, func(r *round) bool {
+		r.share = float64(r.mask.count()) / float64(c.samples)
+		return r.share < leastShare
+	})
+	if len(c.rounds) > mostRounds {
+		p.cap("rounds along one line", mostRounds)
+		c.rounds = c.rounds[:mostRounds]
+	}
+	for _, r := range c.rounds {
+		p.measureRound(c, r)
+	}
+}
+
+// join puts a trace with the round that it goes on, or begins another.
+func (c *chain) join(t *Trace, s stretch) {
+	n := s.mask.count()
+	tiny := float64(n) <= max(3, tinyStretch*float64(c.samples))
+	for i := len(c.rounds) - 1; i >= 0; i-- {
+		r := c.rounds[i]
+		if r.stop != t.Stop {
+			break
+		}
+		if r.traces[0].Kind.Surface() != t.Kind.Surface() && !tiny {
+			continue
+		}
+		over := s.mask.and(r.mask)
+		if tiny || float64(over.count()) <= overlapMost*float64(n) {
+			m := float64(len(r.traces))
+			r.mean = (r.mean*m + s.mean) / (m + 1)
+			r.traces, r.mask = append(r.traces, t), r.mask.or(s.mask)
+			return
+		}
+	}
+	c.rounds = append(c.rounds, &round{traces: []*Trace{t}, stop: t.Stop, mask: s.mask, mean: s.mean})
+}
+
+// tracesNear lists the traces that come near a chain's line, in sewing order.
+func (p *finder) tracesNear(c *chain) []int32 {
+	p.turn++
+	var out []int32
+	step := max(1, len(c.line.Line)/maskBits)
+	for i := 0; i < len(c.line.Line); i += step {
+		q := c.line.Line[i]
+		p.ground.Each(geom.Box{Lo: q, Hi: q}.Grown(c.reach), func(k int32) {
+			if t := p.groundOf[k]; p.seen[t] != p.turn {
+				p.seen[t] = p.turn
+				out = append(out, t)
+			}
+		})
+	}
+	slices.Sort(out)
+	return out
+}
+
+// measureRound works out how a round is sewn.
+func (p *finder) measureRound(c *chain, r *round) {
+	var sewn, surface, satin, again float64
+	holes := 0
+	for _, t := range r.traces {
+		sewn += t.sewn
+		switch t.Kind {
+		case report.KindSatin, report.KindFill:
+			surface, satin = surface+t.sewn, satin+t.sewn
+		case report.KindOpenZigzag:
+			surface += t.sewn
+		case report.KindDoubleRun, report.KindTripleRun:
+			again += t.sewn
+		}
+		for _, s := range t.Spans {
+			holes += s[1] - s[0]
+		}
+	}
+	const most = 240
+	step := holes/most + 1
+	for step > 1 && (step%2 == 0 || step%3 == 0) {
+		step++ // not in step with crossings or teeth
+	}
+	var off []float64
+	k, back := 0, 0
+	pts := p.sewn.Track.Pts
+	for _, t := range r.traces {
+		for _, s := range t.Spans {
+			for i := s[0]; i < s[1]; i++ {
+				if i+2 < s[1] && geom.Distance(pts[i], pts[i+2]) < 0.25 {
+					back++
+				}
+				if k++; k%step != 0 {
+					continue
+				}
+				if d, at, _ := c.guide.nearest(pts[i], sideLooks); at >= 0 {
+					a, b := c.guide.pts[at], c.guide.pts[at+1]
+					if b.Sub(a).Cross(pts[i].Sub(a))*c.left < 0 {
+						d = -d
+					}
+					off = append(off, d)
+				}
+			}
+		}
+	}
+	slices.Sort(off)
+	if len(off) > 0 {
+		r.lo, r.middle, r.hi = geom.Quantile(off, 0.06), geom.Quantile(off, 0.5), geom.Quantile(off, 0.94)
+	}
+	r.thread = sewn / max(1, r.share*c.line.Length)
+	switch {
+	case satin > 0.5*sewn:
+		r.made = satinMade
+	case surface > 0.5*sewn:
+		r.made = zigzag
+		if float64(back) > blanketHoles*float64(holes) {
+			r.made = blanket
+		}
+	case r.width() >= lineWidth && r.thread >= motifThread && again < 0.6*sewn:
+		r.made = motif
+	case r.thread > tripleThread:
+		r.made = triple
+	case r.thread > doubleThread:
+		r.made = double
+	}
+}

@@ -1,0 +1,236 @@
+package applique
+
+import (
+	"math"
+	"slices"
+)
+
+// choice is the reading that a hypothesis gives a chain: an index into its options,
+// or -1 for plain stitching.
+type hypothesis struct {
+	score  float64
+	used   []uint64 // traces that are a line or a tack-down of some piece
+	choice []int8
+}
+
+func (h *hypothesis) has(t *Trace) bool { return h.used[t.index/64]>>(t.index%64)&1 == 1 }
+
+// frees reports whether a reading needs no trace that has a purpose already.
+func (h *hypothesis) frees(c *chain, o *option) bool {
+	if h.has(c.line) {
+		return false
+	}
+	if o.tack != nil {
+		for _, t := range o.tack.traces {
+			if h.has(t) {
+				return false
+			}
+		}
+	}
+	for _, r := range o.cover {
+		for _, t := range r.traces {
+			if h.has(t) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func (h *hypothesis) with(c *chain, k int, score float64) hypothesis {
+	n := hypothesis{score: h.score + score, used: h.used, choice: append(slices.Clip(h.choice), int8(k))}
+	if k >= 0 {
+		n.used = slices.Clone(h.used)
+		mark := func(t *Trace) { n.used[t.index/64] |= 1 << (t.index % 64) }
+		mark(c.line)
+		if o := &c.options[k]; o.tack != nil {
+			for _, t := range o.tack.traces {
+				mark(t)
+			}
+		}
+	}
+	return n
+}
+
+// best finds the likeliest reading of all chains together: no stitching is the
+// line or the tack-down of two pieces. A beam of hypotheses goes through the
+// chains in sewing order, so that the work grows with their number. It gives the
+// chosen option of each chain, -1 for none.
+func (p *finder) best() []int8 {
+	beam := []hypothesis{{used: make([]uint64, len(p.traces)/64+1)}}
+	var next []hypothesis
+	for _, c := range p.chains {
+		next = next[:0]
+		for i := range beam {
+			h := &beam[i]
+			next = append(next, h.with(c, -1, 0))
+			for k := range c.options {
+				if o := &c.options[k]; h.frees(c, o) {
+					next = append(next, h.with(c, k, o.score+c.fit(o)))
+				}
+			}
+		}
+		slices.SortStableFunc(next, func(a, b hypothesis) int {
+			switch {
+			case a.score > b.score:
+				return -1
+			case a.score < b.score:
+				return 1
+			}
+			return 0
+		})
+		beam = append(beam[:0:0], next[:min(len(next), beamWidth)]...)
+	}
+	return beam[0].choice
+}
+
+// fit is what the rest of the design says of a reading.
+func (c *chain) fit(o *option) float64 {
+	if c.like == nil {
+		return 0
+	}
+	return c.like(o)
+}
+
+// manner sums up how pieces are made.
+type manner struct {
+	n, without, tacked, covered int
+	tacks, covers               [motif + 1]int
+	inside                      float64 // mm, sum over the tack-downs
+}
+
+func (m *manner) count(o *option, by int) {
+	m.n += by
+	if o.tack != nil {
+		m.tacks[o.tack.made] += by
+		m.tacked += by
+		m.inside += float64(by) * o.tack.middle
+	} else {
+		m.without += by
+	}
+	if len(o.cover) > 0 {
+		m.covers[o.cover[0].made] += by
+		m.covered += by
+	}
+}
+
+// styled lets each chain know how the others were read. Chains that share
+// stitching are no witnesses for one another.
+func (p *finder) styled(choice []int8) {
+	var all manner
+	for i, c := range p.chains {
+		c.chosen = choice[i]
+		if choice[i] >= 0 {
+			all.count(&c.options[choice[i]], 1)
+		}
+	}
+	kin := map[*chain][]*chain{}
+	for _, c := range p.chains {
+		for _, r := range c.rounds {
+			for _, t := range r.traces {
+				if d := t.chain; d != nil && d != c {
+					if c.chosen >= 0 {
+						kin[d] = append(kin[d], c)
+					}
+					if d.chosen >= 0 {
+						kin[c] = append(kin[c], d)
+					}
+				}
+			}
+		}
+	}
+	for _, c := range p.chains {
+		m := all
+		if c.chosen >= 0 {
+			m.count(&c.options[c.chosen], -1)
+		}
+		slices.SortFunc(kin[c], func(a, b *chain) int { return int(a.line.index - b.line.index) })
+		for _, d := range slices.Compact(kin[c]) {
+			m.count(&d.options[d.chosen], -1)
+		}
+		c.like = m.like
+	}
+}
+
+// like is what the making of the other pieces says of a reading.
+func (m *manner) like(o *option) float64 {
+	if m.n <= 0 {
+		return 0
+	}
+	e := styleOthers
+	switch {
+	case len(o.cover) > 0:
+		if m.covers[o.cover[0].made] > 0 {
+			e += styleCover
+		}
+	case m.covered == m.n && m.tacks[o.tack.made] > 0 && math.Abs(o.tack.middle-m.inside/float64(m.tacked)) < tackAlike:
+		e += coverMissing
+	case m.covered == m.n:
+		return 0 // a raw edge among covered ones
+	}
+	switch {
+	case o.tack == nil && m.without == 0:
+		e += styleNoTack
+	case o.tack != nil && m.tacks[o.tack.made] > 0:
+		e += styleTack
+	}
+	return float64(e)
+}
+
+// lead is how much likelier the chosen reading of a chain is than the next, and
+// which that is; nil for plain stitching.
+func (p *finder) lead(c *chain, chosen int8) (float64, *option) {
+	var best float64
+	if chosen >= 0 {
+		o := &c.options[chosen]
+		best = o.score + c.fit(o)
+	}
+	next, alt := 0.0, (*option)(nil)
+	if chosen < 0 {
+		next = math.Inf(-1)
+	}
+	for k := range c.options {
+		o := &c.options[k]
+		if int8(k) == chosen || chosen >= 0 && sameHands(o, &c.options[chosen]) {
+			continue
+		}
+		if s := o.score + c.fit(o); s > next {
+			next, alt = s, o
+		}
+	}
+	if chosen >= 0 && c.options[chosen].tack != nil {
+		// What is the tack-down here may be the line of another chain.
+		for _, t := range c.options[chosen].tack.traces {
+			if t.chain == nil {
+				continue
+			}
+			for k := range t.chain.options {
+				o := &t.chain.options[k]
+				if s := o.score + t.chain.fit(o); s > next {
+					next, alt = s, o
+				}
+			}
+		}
+	}
+	return best - next, alt
+}
+
+// sameHands reports whether two readings ask the same of the hands.
+func sameHands(a, b *option) bool {
+	stop := func(r *round) int {
+		if r == nil {
+			return -1
+		}
+		return r.stop
+	}
+	cover := func(o *option) int {
+		if len(o.cover) == 0 {
+			return -1
+		}
+		return o.cover[0].stop
+	}
+	return stop(a.tack) == stop(b.tack) && cover(a) == cover(b)
+}
+
+// confidence turns a lead in log-odds into a probability.
+func confidence(lead float64) float64 { return 1 / (1 + math.Exp(-lead)) }

@@ -93,6 +93,13 @@ func (w *way) judge(k *piece) {
 	}
 }
 
+// rawEdged tells whether a piece is ever left with its raw edge in sight after
+// such lines: a placement line that shows would be a decoration beside it, and a
+// dashed tack-down would let the edge lift.
+func rawEdged(place, tack string) bool {
+	return (place == single || place == double || place == dashed) && tack != dashed
+}
+
 // onePieces are single pieces: each placement line with each tack-down, each
 // under several covers, and cloth cut beforehand.
 func (s *waySet) onePieces() {
@@ -104,6 +111,9 @@ func (s *waySet) onePieces() {
 				covers = []string{satin, satin}
 			}
 			for _, cover := range covers {
+				if cover == rawEdge && !rawEdged(place, tack) {
+					cover = zigzag
+				}
 				shape := wayShapes[n%len(wayShapes)]
 				n++
 				s.add(FamilyOnePiece, place+" line, "+tack+", "+cover+", "+shape.name, false, func(w *way) {

@@ -40,8 +40,10 @@ type MatchedSize struct {
 	ColourStops int             `json:"colour_stops"`
 	Spacing     measure.Spacing `json:"spacing"`
 	Verdict     report.Verdict  `json:"verdict"`
-	Of          *[2]float64     `json:"of_mm"`  // size that the verdict compares it to, nil for none
-	Factor      float64         `json:"factor"` // its size over that one's; 0 for none
+	Of          *[2]float64     `json:"of_mm"`      // size that the verdict compares it to, nil for none
+	Factor      float64         `json:"factor"`     // its size over that one's; 0 for none
+	Confidence  float64         `json:"confidence"` // in the verdict, 0 to 1
+	Turned      string          `json:"turned"`     // how a copy lies over its original, in words; empty where straight
 	Files       []MatchedFile   `json:"files"`
 
 	lead *Signature
@@ -52,6 +54,7 @@ type MatchedFile struct {
 	Path    string `json:"path"`
 	Format  string `json:"format"`
 	Edition int    `json:"edition"` // 1 for files with the needle points that most have, then 2, 3...
+	CopyOf  string `json:"copy_of"` // the file that this edition is a stretched copy of; empty where it is none
 	Trims   int    `json:"trims"`
 
 	sign *Signature
@@ -75,8 +78,14 @@ func Match(signs []*Signature) *Matching {
 	for _, s := range signs {
 		best, most := -1, 0.0
 		for i, g := range groups {
-			if share := alike(g[0], s); share > most {
-				best, most = i, share
+			for k, other := range g {
+				// Files of one size need not all be asked.
+				if k > 0 && slices.ContainsFunc(g[:k], func(e *Signature) bool { return e.Stitches == other.Stitches && sameSize(e, other) }) {
+					continue
+				}
+				if share := alike(other, s); share > most {
+					best, most = i, share
+				}
 			}
 		}
 		if best < 0 {
@@ -101,7 +110,7 @@ func matchDesign(group []*Signature) MatchedDesign {
 	for len(sorted) > 0 {
 		var same, rest []*Signature
 		for _, s := range sorted {
-			if sameSize(sorted[0], s) {
+			if sameSize(sorted[0], s) || onlyTurned(sorted[0], s) {
 				same = append(same, s)
 			} else {
 				rest = append(rest, s)
@@ -113,6 +122,13 @@ func matchDesign(group []*Signature) MatchedDesign {
 	}
 	judgeSizes(&d)
 	return d
+}
+
+// onlyTurned reports whether b has the stitches of a at the same size, turned or
+// mirrored.
+func onlyTurned(a, b *Signature) bool {
+	l, ok := sameStitches(a, b)
+	return ok && l.pointed && math.Abs(l.factor-1) <= sameSizeShare
 }
 
 func sameSize(a, b *Signature) bool {
@@ -192,10 +208,22 @@ func filesOf(e []*Signature) string {
 // roundsTo is how far, in 0.1 mm, a needle point may lie off through rounding.
 const roundsTo = 1
 
-// differ compares two files of one size and tells where they first differ: nil
-// where the needle goes to the same places, up to a common offset, and stops
-// after the same ones. Without a cut or a jump the formats hold the same holes.
+// differ compares two files of one size and tells how they differ: nil where the needle
+// goes to the same places, up to a common offset, and stops after the same ones.
+// Without a cut or a jump the formats hold the same holes.
 func differ(a, b *Signature) *report.Finding {
+	f := firstDifference(a, b)
+	if f == nil || f.Unit == "role" {
+		return f
+	}
+	if laid := onlyLaid(a, b); laid != nil {
+		return laid
+	}
+	return f
+}
+
+// firstDifference tells where two files of one size first differ.
+func firstDifference(a, b *Signature) *report.Finding {
 	dx, dy := offset(a, b)
 	same := func(p, q needlePoint) bool {
 		return math.Abs(float64(q.x)-float64(p.x)-dx) <= roundsTo && math.Abs(float64(q.y)-float64(p.y)-dy) <= roundsTo
@@ -233,6 +261,33 @@ func differ(a, b *Signature) *report.Finding {
 		}
 	}
 	return nil
+}
+
+// onlyLaid tells of a file with the stitches of another that lie turned or mirrored, or
+// come in another order.
+func onlyLaid(a, b *Signature) *report.Finding {
+	l, ok := sameStitches(a, b)
+	if !ok || !l.pointed || math.Abs(l.factor-1) > sameSizeShare {
+		return nil
+	}
+	how := l.turnWords()
+	stop := 0
+	for i, j := range l.order {
+		if i != j {
+			stop = j + 1
+			if how != "" {
+				how += " and "
+			}
+			how += fmt.Sprintf("with its stops in another order: stop %d is stop %d there", j+1, i+1)
+			break
+		}
+	}
+	if how == "" {
+		return nil
+	}
+	return &report.Finding{Rule: "set-disagrees", Severity: report.Caution, Stop: stop, Unit: "stitches", Measured: float64(b.Stitches), Limit: float64(a.Stitches),
+		Message: fmt.Sprintf("it has the stitches of %s, %s", a.file(), how),
+		Advice:  "These are different editions of one size. Use the files of one edition only, and ask the maker which is right."}
 }
 
 func (s *Signature) centreX() float64 { return s.middleOf(func(p needlePoint) int32 { return p.x }) }

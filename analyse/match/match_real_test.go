@@ -11,7 +11,7 @@ import (
 
 // realDesigns are files of other people that may be looked at but not passed on,
 // so they lie outside the repository.
-const realDesigns = "../../shared/designs"
+const realDesigns = "../../../shared/designs"
 
 // What was judged by eye on the pictures of real designs.
 func TestMatchReal(t *testing.T) {

@@ -2,6 +2,7 @@ package match
 
 import (
 	"math"
+	"math/cmplx"
 	"path"
 	"strings"
 	"unicode"
@@ -34,6 +35,8 @@ type stopSign struct {
 	first  int // its points: from here to the next stop's first
 	trims  int
 	sketch sketch
+	mm     [report.KindCount]float64 // sewn, by kind
+	rows   complex128                // direction of its fill rows, doubled, weighed by length
 }
 
 // sketch is a coarse picture of stitching: the sewn length over square cells,
@@ -56,12 +59,12 @@ func Sign(rec *applique.Recognised, r *report.Report) *Signature {
 	if side <= 0 {
 		side = 1
 	}
-	for i := range r.Stops {
-		st := &r.Stops[i]
+	for k := range r.Stops {
+		st := &r.Stops[k]
 		g := stopSign{role: st.Role, first: len(s.points), trims: st.Trims, sketch: make(sketch, stopSketch*stopSketch)}
 		down := false
 		var last stitchfile.Move
-		for _, m := range d.Moves[st.First:st.Last] {
+		for i, m := range d.Moves[st.First:st.Last] {
 			if m.Kind != stitchfile.Stitch {
 				down = false
 				continue
@@ -70,6 +73,13 @@ func Sign(rec *applique.Recognised, r *report.Report) *Signature {
 			if down {
 				dx, dy := float64(m.X)-float64(last.X), float64(m.Y)-float64(last.Y)
 				l := math.Hypot(dx, dy)
+				if k := st.First + i; k < len(rec.Sewn.Kinds) {
+					g.mm[rec.Sewn.Kinds[k]] += l
+					if rec.Sewn.Kinds[k] == report.KindFill && l > 0 {
+						u := complex(dx/l, dy/l)
+						g.rows += u * u * complex(l, 0)
+					}
+				}
 				for _, f := range []float64{1.0 / 6, 0.5, 5.0 / 6} {
 					x := (float64(last.X)+f*dx-r.CentreX)/side + 0.5
 					y := (float64(last.Y)+f*dy-r.CentreY)/side + 0.5
@@ -193,6 +203,58 @@ func namedAlike(a, b string) bool {
 // fewer, the names must agree too, or the needle points.
 const tellingStops = 3
 
+const (
+	fewLeast  = 0.95 // the same of designs of few stops that have a fill with a border
+	fewSketch = 0.95
+	rowsTurn  = 0.35 // radians by which their fills may lie aslant
+)
+
+// filledAndBordered reports whether two designs of few stops are a fill with a border,
+// sewn alike: the same kinds of stitching in each stop, rows in one direction, and
+// spacing that was kept or went with the size.
+func filledAndBordered(a, b *Signature) bool {
+	if len(a.stops) != len(b.stops) {
+		return false
+	}
+	fill, border := false, false
+	for i := range a.stops {
+		p, q := &a.stops[i], &b.stops[i]
+		if p.mainKind() != q.mainKind() {
+			return false
+		}
+		for kind, mm := range p.mm {
+			switch k := report.Kind(kind); {
+			case mm == 0 || q.mm[kind] == 0:
+			case k == report.KindFill:
+				fill = true
+			case k == report.KindSatin || k == report.KindOpenZigzag || k == report.KindTripleRun || k == report.KindDoubleRun:
+				border = true
+			}
+		}
+		if p.rows != 0 && q.rows != 0 && math.Abs(cmplx.Phase(p.rows/q.rows))/2 > rowsTurn {
+			return false
+		}
+	}
+	if !fill || !border {
+		return false
+	}
+	n, ratio, apart := b.Spacing.Over(&a.Spacing)
+	size := max(b.WidthMM, b.HeightMM) / max(a.WidthMM, a.HeightMM, 0.1)
+	went := math.Abs(math.Log(ratio/size)) <= anewWithin
+	return n > 0 && apart <= agreeWithin && (went || math.Abs(math.Log(ratio)) <= agreeWithin)
+}
+
+// mainKind is the kind that most of a stop is sewn in.
+func (s *stopSign) mainKind() report.Kind {
+	best := 0
+	for k, mm := range s.mm {
+		if mm > s.mm[best] {
+			best = k
+		}
+	}
+	return report.Kind(best)
+}
+
 // alike tells how alike two designs are, 0 to 1: 0 where they are not one
 // design.
 func alike(a, b *Signature) float64 {
@@ -207,16 +269,20 @@ func alike(a, b *Signature) float64 {
 	if len(a.points) == len(b.points) && len(a.stops) == len(b.stops) && sameSize(a, b) && differ(a, b) == nil {
 		return 1
 	}
-	if _, copied := scaledPoints(a, b); copied {
+	if _, copied := sameStitches(a, b); copied {
 		return 1
 	}
+	sketched := sketchLeast
 	if !named && min(len(a.stops), len(b.stops)) < tellingStops {
-		return 0
+		if !filledAndBordered(a, b) {
+			return 0
+		}
+		least, sketched = fewLeast, fewSketch
 	}
 	// The shapes of the boxes, as ratios of sides with a little added so that
 	// lines compare too.
 	ra, rb := (a.WidthMM+1)/(a.HeightMM+1), (b.WidthMM+1)/(b.HeightMM+1)
-	if math.Abs(math.Log(ra/rb)) > slack || a.whole.like(b.whole) < sketchLeast {
+	if math.Abs(math.Log(ra/rb)) > slack || a.whole.like(b.whole) < sketched {
 		return 0
 	}
 	_, sum := pairStops(a, b)

@@ -1,11 +1,11 @@
 package match
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
 
+	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/rules"
@@ -17,27 +17,174 @@ func judgeSizes(d *MatchedDesign) {
 		d.Sizes[0].Verdict = report.OnlySize
 		return
 	}
-	ref := referenceSize(d.Sizes)
+	leadDrawn(d)
+	kin := kinOf(d.Sizes)
+	kin.findDrawn()
+	ref := kin.reference()
 	base := &d.Sizes[ref]
-	base.Verdict = report.Reference
 	for i := range d.Sizes {
-		if i == ref {
-			continue
-		}
 		s := &d.Sizes[i]
-		s.Of, s.Factor = &[2]float64{base.WidthMM, base.HeightMM}, sizeRatio(s, base)
-		d.Findings = append(d.Findings, stopsDiffer(base, s)...)
-		// Stitch for stitch the same as some other size: a copy beyond doubt.
-		if of, factor := copiedFrom(s, d.Sizes, ref); of != nil {
-			s.Verdict, s.Factor = report.StretchedCopy, factor
+		if i != ref {
+			s.Of, s.Factor = &[2]float64{base.WidthMM, base.HeightMM}, sizeRatio(s, base)
+		}
+		switch k := kin.drawn[i]; {
+		case k == unknownKin:
+			s.Verdict, s.Confidence = report.Unclear, 0.5
+		case k != i:
+			of := &d.Sizes[k]
+			l := kin.over[[2]int{k, i}]
+			s.Verdict, s.Confidence, s.Factor, s.Turned = report.StretchedCopy, kin.confidence[i], l.factor, l.turnWords()
 			s.Of = &[2]float64{of.WidthMM, of.HeightMM}
-			d.Findings = append(d.Findings, stretchedFinding(s, of, true))
+			d.Findings = append(d.Findings, copyFinding(s, of, &l))
+		case i == ref:
+			s.Verdict = report.Reference
+		default:
+			s.Verdict = verdictOn(s, base)
+			kin.bySpacing(s, i)
+			if s.Verdict == report.StretchedCopy {
+				d.Findings = append(d.Findings, stretchedFinding(s))
+			}
+		}
+		if i != ref {
+			d.Findings = append(d.Findings, stopsDiffer(base, s)...)
+		}
+	}
+	d.Findings = append(d.Findings, kin.undecided()...)
+}
+
+// leadDrawn looks at the sizes of which files differ: an edition that is a copy of
+// another size is told of as one, and another edition leads where there is one that was
+// drawn.
+func leadDrawn(d *MatchedDesign) {
+	var all []MatchedSize // one for each edition
+	at := [][2]int{}      // its size and number
+	several := false
+	for i, z := range d.Sizes {
+		for e := 1; ; e++ {
+			own := z
+			own.Files = nil
+			for _, f := range z.Files {
+				if f.Edition == e {
+					own.Files = append(own.Files, f)
+				}
+			}
+			if len(own.Files) == 0 {
+				break
+			}
+			own.lead = own.Files[0].sign
+			own.Spacing, own.WidthMM, own.HeightMM = own.lead.Spacing, own.lead.WidthMM, own.lead.HeightMM
+			all, at = append(all, own), append(at, [2]int{i, e})
+			several = several || e > 1
+		}
+	}
+	if !several {
+		return
+	}
+	kin := kinOf(all)
+	kin.findDrawn()
+	copied := map[[2]int]bool{}
+	for k := range all {
+		of := kin.drawn[k]
+		if of == unknownKin || of == k || at[of][0] == at[k][0] {
 			continue
 		}
-		s.Verdict = verdictOn(s, base)
-		if s.Verdict == report.StretchedCopy {
-			d.Findings = append(d.Findings, stretchedFinding(s, base, false))
+		copied[at[k]] = true
+		z := &d.Sizes[at[k][0]]
+		for f := range z.Files {
+			if z.Files[f].Edition == at[k][1] {
+				z.Files[f].CopyOf = all[of].Files[0].Path
+			}
 		}
+		if at[k][1] > 1 {
+			l := kin.over[[2]int{of, k}]
+			own := all[k]
+			own.Factor, own.Confidence = l.factor, kin.confidence[k]
+			finding := copyFinding(&own, &all[of], &l)
+			finding.Message = filesOf(signsOf(own.Files)) + ": " + finding.Message
+			d.Findings = append(d.Findings, finding)
+		}
+	}
+	for i := range d.Sizes {
+		if copied[[2]int{i, 1}] && !copied[[2]int{i, 2}] {
+			d.Sizes[i].lead2()
+		}
+	}
+}
+
+func signsOf(files []MatchedFile) []*Signature {
+	var out []*Signature
+	for _, f := range files {
+		out = append(out, f.sign)
+	}
+	return out
+}
+
+// lead2 lets the second edition of a size lead.
+func (z *MatchedSize) lead2() {
+	led := false
+	for i := range z.Files {
+		f := &z.Files[i]
+		switch f.Edition {
+		case 1:
+			f.Edition = 2
+		case 2:
+			f.Edition = 1
+			if !led {
+				z.lead, led = f.sign, true
+				z.WidthMM, z.HeightMM, z.Stitches, z.ColourStops, z.Spacing = f.sign.WidthMM, f.sign.HeightMM, f.sign.Stitches, len(f.sign.stops), f.sign.Spacing
+			}
+		}
+	}
+}
+
+// bySpacing looks whether a size of which no original is here stands out from siblings
+// that agree among themselves, by one factor in all its spacing.
+func (k *kinship) bySpacing(s *MatchedSize, i int) {
+	if s.Verdict == report.DigitisedAnew {
+		s.Confidence = 1
+		return
+	}
+	var others measure.Spacing
+	n := 0
+	rest := [3][]float64{}
+	for j := range k.sizes {
+		if j == i || k.drawn[j] != j {
+			continue
+		}
+		n++
+		for m, v := range k.sizes[j].Spacing.Sizes() {
+			if v > 0 {
+				rest[m] = append(rest[m], v)
+			}
+		}
+	}
+	if n < 2 {
+		s.Confidence = 0.5
+		if s.Verdict == report.StretchedCopy {
+			s.Confidence = confidenceOf(clearLead)
+		}
+		return
+	}
+	middle := func(v []float64) float64 {
+		if len(v) < 2 {
+			return 0
+		}
+		q := geom.QuantileOf(slices.Clone(v), 0.5)
+		for _, x := range v {
+			if math.Abs(math.Log(x/q)) > anewWithin {
+				return 0
+			}
+		}
+		return q
+	}
+	others.SatinPitchMM, others.RunStitchMM, others.FillSpacingMM = middle(rest[0]), middle(rest[1]), middle(rest[2])
+	measures, ratio, spread := s.Spacing.Over(&others)
+	s.Confidence = 0.5
+	switch {
+	case measures >= 2 && spread <= rules.StretchAlike && math.Abs(math.Log(ratio)) >= math.Log(1+2*anewWithin):
+		s.Verdict, s.Confidence, s.Factor, s.Of = report.StretchedCopy, confidenceOf(2*clearLead), ratio, nil
+	case s.Verdict == report.StretchedCopy:
+		s.Verdict = report.Unclear
 	}
 }
 
@@ -74,100 +221,41 @@ func sizeRatio(a, b *MatchedSize) float64 {
 	return max(a.WidthMM, a.HeightMM) / max(b.WidthMM, b.HeightMM, 0.1)
 }
 
-// referenceSize picks the size that the others are held against: of those whose
-// spacing is nearest to the usual the one with most files, then the smallest.
-func referenceSize(sizes []MatchedSize) int {
-	away := func(s *MatchedSize) float64 {
-		n, mean, _ := s.Spacing.Over(&measure.UsualSpacing)
-		if n == 0 {
-			return 1
-		}
-		return math.Abs(math.Log(mean))
-	}
-	best := 0
-	for i := range sizes {
-		least, now := away(&sizes[best]), away(&sizes[i])
-		if now < least-0.04 || now < least+0.04 && len(sizes[i].Files) > len(sizes[best].Files) {
-			best = i
-		}
-	}
-	return best
-}
-
-// copiedFrom finds a size whose stitches, scaled by one factor, are those of s.
-// Of two such sizes the reference is the original, or else the one nearer to it
-// in the list, which is sorted by size.
-func copiedFrom(s *MatchedSize, sizes []MatchedSize, ref int) (*MatchedSize, float64) {
-	if f, ok := scaledPoints(sizes[ref].lead, s.lead); ok {
-		return &sizes[ref], f
-	}
-	n, own, _ := s.Spacing.Over(&measure.UsualSpacing)
-	for i := range sizes {
-		t := &sizes[i]
-		if t == s || t.Verdict == report.StretchedCopy {
-			continue
-		}
-		f, ok := scaledPoints(t.lead, s.lead)
-		if !ok {
-			continue
-		}
-		// The one whose spacing is nearer to the usual came first.
-		if _, other, _ := t.Spacing.Over(&measure.UsualSpacing); n == 0 || math.Abs(math.Log(other)) <= math.Abs(math.Log(own)) {
-			return t, f
-		}
-	}
-	return nil, 0
-}
-
-// scaledPoints reports whether the needle points of b are those of a, blown up
-// by one factor, and gives the factor of least squares. Points may lie off by
-// what rounding both to 0.1 mm explains.
-func scaledPoints(a, b *Signature) (float64, bool) {
-	n := len(a.points)
-	if n < 2 || n != len(b.points) || len(a.stops) != len(b.stops) {
-		return 0, false
-	}
-	var mx, my, nx, ny float64
-	for i := range n {
-		p, q := a.points[i], b.points[i]
-		mx, my, nx, ny = mx+float64(p.x), my+float64(p.y), nx+float64(q.x), ny+float64(q.y)
-	}
-	k := 1 / float64(n)
-	mx, my, nx, ny = mx*k, my*k, nx*k, ny*k
-	var up, down float64
-	for i := range n {
-		p, q := a.points[i], b.points[i]
-		px, py := float64(p.x)-mx, float64(p.y)-my
-		up += px*(float64(q.x)-nx) + py*(float64(q.y)-ny)
-		down += px*px + py*py
-	}
-	if down == 0 || up <= 0 {
-		return 0, false
-	}
-	f := up / down
-	const slack = 1.0 // 0.1 mm, beside the rounding of a and of b
-	for i := range n {
-		p, q := a.points[i], b.points[i]
-		if math.Abs(f*(float64(p.x)-mx)-(float64(q.x)-nx)) > slack+0.5*(1+f) || math.Abs(f*(float64(p.y)-my)-(float64(q.y)-ny)) > slack+0.5*(1+f) {
-			return 0, false
-		}
-	}
-	return f, true
-}
-
-func stretchedFinding(s, of *MatchedSize, exact bool) report.Finding {
+// stretchedFinding tells of a size that its spacing shows to be a copy.
+func stretchedFinding(s *MatchedSize) report.Finding {
 	how := "its spacing grew with its size"
 	if s.Factor < 1 {
 		how = "its spacing shrank with its size"
 	}
-	if exact {
-		how = "stitch for stitch the same"
+	of := "a size that is not here"
+	if s.Of != nil {
+		of = fmt.Sprintf("%.0f x %.0f mm", s.Of[0], s.Of[1])
+	}
+	return copied(s, of, how, s.Spacing.Words())
+}
+
+// copyFinding tells of a size with the stitches of another.
+func copyFinding(s, of *MatchedSize, l *laidOver) report.Finding {
+	how := "stitch for stitch the same"
+	if !l.pointed {
+		how = "the same stitches but for a few"
+	}
+	if turned := l.turnWords(); turned != "" {
+		how += ", " + turned
 	}
 	was, is := of.Spacing.Words(), s.Spacing.Words()
-	message := fmt.Sprintf("the size %.0f x %.0f mm is a copy of %.0f x %.0f mm, stretched by %.2f: %s", s.WidthMM, s.HeightMM, of.WidthMM, of.HeightMM, s.Factor, how)
 	if was != "" && is != "" {
-		message += fmt.Sprintf(" (%s; was %s)", is, was)
+		is += "; was " + was
 	}
+	return copied(s, fmt.Sprintf("%.0f x %.0f mm", of.WidthMM, of.HeightMM), how, is)
+}
+
+func copied(s *MatchedSize, of, how, spacing string) report.Finding {
+	message := fmt.Sprintf("the size %.0f x %.0f mm is a copy of %s, stretched by %.2f: %s", s.WidthMM, s.HeightMM, of, s.Factor, how)
+	if spacing != "" {
+		message += fmt.Sprintf(" (%s)", spacing)
+	}
+	message += fmt.Sprintf("; confidence %.0f %%", 100*s.Confidence)
 	advice := "Its satin is more open than its maker drew it: take another size, or sew a trial piece first."
 	if s.Factor < 1 {
 		advice = "It is stitched denser than its maker drew it: take another size, or sew a trial piece first, slowly."
@@ -194,64 +282,4 @@ func stopsDiffer(base, s *MatchedSize) []report.Finding {
 		}
 	}
 	return nil
-}
-
-const (
-	asWanted     = 0.01 // share by which a size may differ from the one wanted
-	worthNearing = 0.02 // share by which another size must be nearer to be worth taking
-)
-
-// Others lists the other sizes of the design that a file holds, with the scale
-// from each to the size of that file blown up by the given factor: the nearest
-// first. Stretched copies are left out, since they gain nothing. Files of the same
-// format come before others of one size.
-func (m *Matching) Others(path string, scale float64) []report.OtherSize {
-	out := []report.OtherSize{}
-	for i := range m.Designs {
-		d := &m.Designs[i]
-		own, format := -1, ""
-		for k, z := range d.Sizes {
-			for _, f := range z.Files {
-				if f.Path == path {
-					own, format = k, f.Format
-				}
-			}
-		}
-		if own < 0 {
-			continue
-		}
-		want := scale * max(d.Sizes[own].WidthMM, d.Sizes[own].HeightMM)
-		for k := range d.Sizes {
-			z := &d.Sizes[k]
-			if k == own || z.Verdict == report.StretchedCopy {
-				continue
-			}
-			o := report.OtherSize{Path: z.Files[0].Path, WidthMM: z.WidthMM, HeightMM: z.HeightMM, Verdict: z.Verdict, Scale: want / max(z.WidthMM, z.HeightMM)}
-			for _, f := range z.Files {
-				if f.Format == format && f.Edition == 1 {
-					o.Path = f.Path
-					break
-				}
-			}
-			if math.Abs(math.Log(o.Scale)) <= math.Log(1+asWanted) {
-				o.Scale = 1
-			}
-			out = append(out, o)
-		}
-		slices.SortStableFunc(out, func(a, b report.OtherSize) int {
-			return cmp.Compare(math.Abs(math.Log(a.Scale)), math.Abs(math.Log(b.Scale)))
-		})
-		return out
-	}
-	return out
-}
-
-// Nearer gives the size of Others that is nearer to the one wanted than the file
-// itself, if there is one.
-func (m *Matching) Nearer(path string, scale float64) *report.OtherSize {
-	all := m.Others(path, scale)
-	if len(all) == 0 || math.Abs(math.Log(all[0].Scale)) > math.Abs(math.Log(scale))-worthNearing {
-		return nil
-	}
-	return &all[0]
 }

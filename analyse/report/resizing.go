@@ -126,6 +126,7 @@ type OtherSize struct {
 	HeightMM float64 `json:"height_mm"`
 	Verdict  Verdict `json:"verdict"`
 	Scale    float64 `json:"scale"` // by which it would still have to be resized; 1 where it is the size wanted
+	Holds    bool    `json:"holds"` // that is within what holds of it today
 }
 
 // Verdict says how a size of a design was made.

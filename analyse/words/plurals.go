@@ -34,3 +34,11 @@ func ListStops(stops []int) string {
 	}
 	return b.String()
 }
+
+// List joins names: "a", "a and b", "a, b and c".
+func List(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}

@@ -138,9 +138,16 @@ func verdictWords(z *match.MatchedSize) string {
 	case report.DigitisedAnew:
 		return "digitised anew: its spacing is that of " + of
 	case report.StretchedCopy:
-		return fmt.Sprintf("stretched copy of %s, %.2f times", of, z.Factor)
+		if of == "" {
+			of = "a size that is not here"
+		}
+		text := fmt.Sprintf("stretched copy of %s, %.2f times", of, z.Factor)
+		if z.Turned != "" {
+			text += ", " + z.Turned
+		}
+		return fmt.Sprintf("%s (confidence %.0f %%)", text, 100*z.Confidence)
 	case report.Unclear:
-		return "cannot tell whether it was digitised anew"
+		return "cannot tell whether it was drawn for this size or stretched"
 	}
 	return ""
 }

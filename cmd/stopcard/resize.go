@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -136,11 +137,19 @@ func (c *resizing) run(s *session, paths []string) int {
 	if status == exitUsage && t.designs == 0 {
 		return status
 	}
-	// Another size of a pack beats resizing.
-	set := match.Match(signs)
+	// Another size of a pack beats resizing, whether it was named or lies beside.
+	beside := c.in.readSiblings(s.context(), s, paths)
+	set := match.Match(append(signs, signsOf(beside)...))
+	holds := func(path string, scale float64) bool {
+		if b := beside[path]; b != nil {
+			return b.scales(scale)
+		}
+		i := slices.IndexFunc(reports, func(r *report.Report) bool { return r.Path == path })
+		return i >= 0 && resize.Holds(reports[i].Resize, scale)
+	}
 	for _, r := range reports {
 		if r.ResizedTo != nil {
-			r.ResizedTo.Nearer = set.Nearer(r.Path, r.ResizedTo.Scale)
+			r.ResizedTo.Nearer = set.Nearer(r.Path, r.ResizedTo.Scale, holds)
 		}
 	}
 	if c.json {

@@ -28,7 +28,7 @@ func (l layout) resize(w io.Writer, r *report.Report, set *match.Matching) {
 			for _, o := range others {
 				sizes = append(sizes, l.units.size(o.WidthMM, o.HeightMM))
 			}
-			l.para(w, 2, "", "Among these files it is also there in "+strings.Join(sizes, ", ")+". Another size that was digitised anew is better than resizing.")
+			l.para(w, 2, "", "It is also there in "+strings.Join(sizes, ", ")+". Another size that was digitised anew is better than resizing.")
 		}
 		for _, d := range []report.Direction{report.Growing, report.Shrinking} {
 			l.limits(w, r, d)
@@ -95,8 +95,11 @@ func (l layout) resizedTo(w io.Writer, r *report.Report) {
 	}
 	if o := e.Nearer; o != nil {
 		what := "That size is there: take " + printable(o.Path) + " and do not resize this one."
-		if o.Scale != 1 {
-			what = fmt.Sprintf("%s is nearer to that size: %s, to be resized by %s only.", printable(o.Path), l.units.size(o.WidthMM, o.HeightMM), resize.Percent(o.Scale))
+		switch {
+		case o.Scale != 1 && o.Holds:
+			what = fmt.Sprintf("Take %s in place of this one: %s, resized to %s, which it bears.", printable(o.Path), l.units.size(o.WidthMM, o.HeightMM), resize.Percent(o.Scale))
+		case o.Scale != 1:
+			what = fmt.Sprintf("No size at hand bears it. %s is the nearest: %s, resized to %s, which is outside what it bears as well.", printable(o.Path), l.units.size(o.WidthMM, o.HeightMM), resize.Percent(o.Scale))
 		}
 		l.para(w, 2, "", what)
 	}

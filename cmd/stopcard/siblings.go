@@ -1,0 +1,125 @@
+package main
+
+import (
+	"cmp"
+	"context"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync/atomic"
+	"unicode"
+
+	"github.com/stopcard/stopcard/analyse/match"
+	"github.com/stopcard/stopcard/analyse/resize"
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+// mostSiblings is how many files beside those named are looked at: a pack has fewer, and
+// a folder of thousands is no pack.
+const mostSiblings = 24
+
+// siblings lists the stitch files that lie in the folders of the files named and are not
+// named themselves, those with like names first.
+func siblings(paths []string) []string {
+	var out []string
+	named := map[string]bool{}
+	for _, p := range paths {
+		named[filepath.Clean(p)] = true
+	}
+	for _, p := range paths {
+		if info, err := os.Stat(p); p == "-" || err != nil || !info.Mode().IsRegular() || !isStitchName(p) {
+			continue
+		}
+		dir := filepath.Dir(p)
+		entries, err := os.ReadDir(dir)
+		if err != nil {
+			continue
+		}
+		var here []string
+		for _, e := range entries {
+			name := filepath.Join(dir, e.Name())
+			if e.Type().IsRegular() && isStitchName(name) && !named[name] {
+				named[name] = true
+				here = append(here, name)
+			}
+		}
+		own := lettersOf(p)
+		slices.SortStableFunc(here, func(a, b string) int {
+			return cmp.Compare(sharedStart(lettersOf(b), own), sharedStart(lettersOf(a), own))
+		})
+		out = append(out, here[:min(len(here), mostSiblings-min(len(out), mostSiblings))]...)
+	}
+	return out
+}
+
+// isStitchName reports whether a file is named like a stitch file.
+func isStitchName(name string) bool {
+	ext := strings.ToLower(strings.TrimPrefix(filepath.Ext(name), "."))
+	return ext != "" && slices.ContainsFunc(stitchfile.Formats(), func(f stitchfile.Format) bool { return slices.Contains(f.Extensions, ext) })
+}
+
+// lettersOf is the letters of a file's name, without its ending.
+func lettersOf(name string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) {
+			return unicode.ToLower(r)
+		}
+		return -1
+	}, stem(name))
+}
+
+// sharedStart is how many bytes two texts begin with in common.
+func sharedStart(a, b string) int {
+	n := 0
+	for n < len(a) && n < len(b) && a[n] == b[n] {
+		n++
+	}
+	return n
+}
+
+// sibling is a design that was not named but lies beside one that was.
+type sibling struct {
+	got    *input
+	scales func(float64) bool
+}
+
+// readSiblings reads the stitch files beside those named. What cannot be read is no
+// sibling: nobody asked for it.
+func (in *inputFlags) readSiblings(ctx context.Context, s *session, paths []string) map[string]*sibling {
+	out := map[string]*sibling{}
+	more := siblings(paths)
+	if len(more) == 0 {
+		return out
+	}
+	var passed atomic.Int64
+	for src := range in.sources(s, more, &passed) {
+		got, err := in.read(ctx, src)
+		if err != nil || got.err != nil {
+			continue
+		}
+		one := &sibling{got: got}
+		one.scales = func(scale float64) bool {
+			if got.report.Resize == nil {
+				got.report.Resize, _ = resize.Limits(ctx, got.known, in.settings)
+			}
+			return resize.Holds(got.report.Resize, scale)
+		}
+		out[got.path] = one
+	}
+	return out
+}
+
+// signs are the signatures of siblings, by path.
+func signsOf(all map[string]*sibling) []*match.Signature {
+	var paths []string
+	for p := range all {
+		paths = append(paths, p)
+	}
+	slices.Sort(paths)
+	var out []*match.Signature
+	for _, p := range paths {
+		out = append(out, match.Sign(all[p].got.known, all[p].got.report))
+	}
+	return out
+}

@@ -140,7 +140,7 @@ func (c *card) prepareHead(cv canvas) float64 {
 // headPicture is the whole design, in greys without colour.
 func (c *card) headPicture(side int) *image.RGBA {
 	o := ThreadOptions{Width: side, Height: side}
-	if c.o.Ink {
+	if name, _ := groundFor(c.r); c.o.Ink && name == "cloth" {
 		o.Ground = white
 	}
 	img := Thread(c.d, c.r, o)

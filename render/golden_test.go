@@ -160,7 +160,7 @@ func TestGoldenCatches(t *testing.T) {
 	}
 	unsewn := func(stop, nth int) *stitchfile.Design {
 		d := sampler(colours...)
-		d.Moves[mustRun(d, report.DefaultSettings()).Stops[stop].First+nth].Kind = stitchfile.Jump
+		d.Moves[mustRun(d, report.DefaultSettings()).Stops[stop].First+nth].Kind = stitchfile.Trim
 		return d
 	}
 	swapped := sampler(colours[1], colours[0], colours[2], colours[3])

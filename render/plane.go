@@ -40,6 +40,50 @@ func (p plane) stitches(d *stitchfile.Design, r *report.Report, s *report.Stop, 
 	}
 }
 
+// threads calls f for all of a stop's thread on the face, sewn or loose, in its
+// order.
+func (p plane) threads(d *stitchfile.Design, r *report.Report, s *report.Stop, f func(x0, y0, x1, y1 float64)) {
+	sewn := false
+	var x0, y0 float64
+	k := p.perMM / 10
+	for i := s.First; i < s.Last; i++ {
+		m := d.Moves[i]
+		switch m.Kind {
+		case stitchfile.Trim:
+			sewn = false
+		case stitchfile.Stitch:
+			x, y := p.x+(float64(m.X)-r.CentreX)*k, p.y-(float64(m.Y)-r.CentreY)*k
+			if sewn {
+				f(x0, y0, x, y)
+			}
+			x0, y0, sewn = x, y, true
+		}
+	}
+}
+
+// loose calls f for each thread that lies over the cloth between two sewn parts of
+// a stop, neither sewn down nor cut, with the index of the move that ends it.
+func (p plane) loose(d *stitchfile.Design, r *report.Report, s *report.Stop, f func(i int, x0, y0, x1, y1 float64)) {
+	sewn, up := false, false
+	var x0, y0 float64
+	k := p.perMM / 10
+	for i := s.First; i < s.Last; i++ {
+		m := d.Moves[i]
+		switch m.Kind {
+		case stitchfile.Jump:
+			up = true
+		case stitchfile.Trim:
+			sewn = false
+		case stitchfile.Stitch:
+			x, y := p.x+(float64(m.X)-r.CentreX)*k, p.y-(float64(m.Y)-r.CentreY)*k
+			if sewn && up {
+				f(i, x0, y0, x, y)
+			}
+			x0, y0, sewn, up = x, y, true, false
+		}
+	}
+}
+
 // start is where a stop's needle first goes down.
 func start(d *stitchfile.Design, r *report.Report, s *report.Stop) geom.Point {
 	for _, m := range d.Moves[s.First:s.Last] {

@@ -10,12 +10,11 @@ import (
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
-// ThreadOptions say how Thread draws. The zero value draws 1000 pixels wide on
-// Cloth, with a margin of 3 % of the larger side.
+// ThreadOptions say how Thread draws. The zero value draws 1000 pixels wide, with a margin of 3 % of the larger side.
 type ThreadOptions struct {
 	Width  int        // pixels
 	Height int        // pixels; 0: as the design's shape asks
-	Ground color.RGBA // zero: Cloth
+	Ground color.RGBA // zero: Cloth, or a darker one where the threads are too pale for it
 	Laid   float64    // laid width of the thread in mm; 0: 40 wt at the default flattening
 	// Strong is the number of the one stop drawn in full; earlier stops are
 	// faint and later ones left out. 0 draws all.
@@ -26,14 +25,15 @@ type ThreadOptions struct {
 const maxPicture = 16000
 
 // Thread draws the design as it will look sewn: each stitch at its laid width,
-// lit from the upper left so that satin shines and its direction shows. Travel
-// with the needle up is not drawn.
+// lit from the upper left so that satin shines and its direction shows. Threads
+// that the machine leaves loose between two sewn parts are drawn too; where it
+// cuts them there is nothing.
 func Thread(d *stitchfile.Design, r *report.Report, o ThreadOptions) *image.RGBA {
 	if o.Width <= 0 {
 		o.Width = 1000
 	}
 	if o.Ground.A == 0 {
-		o.Ground = Cloth
+		_, o.Ground = groundFor(r)
 	}
 	margin := 0.03 * max(r.WidthMM, r.HeightMM, 1)
 	w, h := r.WidthMM+2*margin, r.HeightMM+2*margin
@@ -65,6 +65,6 @@ func sew(img *image.RGBA, place plane, d *stitchfile.Design, r *report.Report, o
 		if o.Strong > 0 && s.Number < o.Strong {
 			p.fade(o.Ground, 0.78)
 		}
-		place.stitches(d, r, s, func(_ int, x0, y0, x1, y1 float64) { p.stitch(x0, y0, x1, y1) })
+		place.threads(d, r, s, p.stitch)
 	}
 }

@@ -1,7 +1,9 @@
 package render
 
 import (
+	"fmt"
 	"image"
+	"math"
 
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -11,8 +13,37 @@ var threadView = View{
 	Name: "thread",
 	Doc:  "the design as it will look sewn, thread by thread",
 	Draw: single(func(d *stitchfile.Design, r *report.Report, o Options) Picture {
-		s := newSheet(d, r, o, foot{})
+		var f foot
+		if o.Ground.A == 0 && !o.Transparent {
+			name, c := groundFor(r)
+			o.Ground = c
+			if text := groundWords(name); text != "" {
+				f.notes = append(f.notes, text)
+			}
+		}
+		if n, mm := looseThreads(d, r); n > 0 {
+			f.notes = append(f.notes, fmt.Sprintf("%s over the cloth between sewn parts, %.0f mm in all, are drawn as the machine leaves them.", count(n, "loose thread"), mm))
+		}
+		s := newSheet(d, r, o, f)
 		sew(s.img.SubImage(s.field).(*image.RGBA), s.place, d, r, ThreadOptions{Laid: o.LaidMM})
 		return s.picture()
 	}),
+}
+
+// looseThreads counts the threads that lie loose and are longer than the limit of
+// untrimmed-jump, and adds up their lengths in mm.
+func looseThreads(d *stitchfile.Design, r *report.Report) (n int, mm float64) {
+	set := report.DefaultSettings()
+	if r.Settings != nil {
+		set = *r.Settings
+	}
+	limit := set.Limit("untrimmed-jump")
+	for i := range r.Stops {
+		(plane{perMM: 1}).loose(d, r, &r.Stops[i], func(_ int, x0, y0, x1, y1 float64) {
+			if l := math.Hypot(x1-x0, y1-y0); l > limit {
+				n, mm = n+1, mm+l
+			}
+		})
+	}
+	return n, mm
 }

@@ -18,7 +18,7 @@ type Options struct {
 	// as the design. Where Width is given it follows from that.
 	DPI float64
 
-	Ground      color.RGBA // colour under the stitches; zero: Cloth
+	Ground      color.RGBA // colour under the stitches; zero: Cloth, or for threads too pale for it a darker one
 	Transparent bool       // nothing under the stitches
 	Bare        bool       // the design alone: no scale bar, no words
 

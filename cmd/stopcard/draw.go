@@ -25,7 +25,7 @@ var drawVerb = verb{
 		view := f.String("view", "thread", "what to draw: "+viewHelp())
 		width := f.Int("width", 0, "width in pixels (default 2000; templates are always drawn at true size)")
 		dpi := f.Float64("dpi", 0, "pixels per inch at true size, in place of --width")
-		ground := f.String("ground", "cloth", "what lies under the stitches: transparent, cloth, #rrggbb or a colour name")
+		ground := f.String("ground", "", "what lies under the stitches: transparent, cloth, #rrggbb or a colour name (default: cloth, or a darker ground where the threads are pale)")
 		marks := f.Bool("marks", false, "number the places of the findings, as check lists them")
 		bare := f.Bool("bare", false, "the design alone, without scale bar and words")
 		in.addSetting(f, "paper")
@@ -109,6 +109,8 @@ func viewHelp() string {
 func groundNamed(name string) (c color.RGBA, transparent bool, err error) {
 	name = strings.ToLower(strings.TrimSpace(name))
 	switch name {
+	case "":
+		return c, false, nil
 	case "transparent":
 		return c, true, nil
 	case "cloth":

@@ -132,20 +132,6 @@ func (p Panel) picture(ring bool) image.Image {
 	}
 	sew(last)
 
-	for _, l := range loose(p.Design, last) {
-		x0, y0 := at(l[0])
-		x1, y1 := at(l[1])
-		for _, pass := range []struct {
-			c color.Color
-			w float64
-		}{{letters, 6}, {fern, 4}} {
-			c.SetColor(pass.c)
-			c.SetLineWidth(pass.w)
-			c.MoveTo(x0, y0)
-			c.CubicTo(x0+(x1-x0)*0.4, y0+60, x0+(x1-x0)*0.7, y0-20, x1, y1)
-			c.Stroke()
-		}
-	}
 	if p.Holes {
 		for _, m := range p.Design.Moves {
 			if m.Kind == stitchfile.Stitch {
@@ -231,25 +217,4 @@ func between(d *stitchfile.Design, from, to int) *stitchfile.Design {
 	}
 	part.Threads = slices.Clone(d.Threads[min(from, len(d.Threads)):min(to, len(d.Threads))])
 	return part
-}
-
-// loose are the ends of threads that lie loose between two sewn parts.
-func loose(d *stitchfile.Design, stops int) (out [][2]st.Point) {
-	var from st.Point
-	sewing, moved := false, false
-	for _, m := range between(d, 0, stops).Moves {
-		q := pt(float64(m.X)/10, float64(m.Y)/10)
-		switch m.Kind {
-		case stitchfile.Stitch:
-			if sewing && moved {
-				out = append(out, [2]st.Point{from, q})
-			}
-			from, sewing, moved = q, true, false
-		case stitchfile.Jump:
-			moved = true
-		default:
-			sewing = false
-		}
-	}
-	return out
 }

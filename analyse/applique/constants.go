@@ -13,7 +13,7 @@ const (
 	loopWide     = 0.9  // mm: twice the area over the length; less is a line sewn there and back
 	longestDash  = 14.0 // mm: longer stretches of a broken line are lines of their own
 	widestGap    = 9.0  // mm from dash to dash
-	dashBend     = 0.2  // cosine of the turn from a dash over the gap into the next
+	dashBend     = -0.6 // cosine of the turn from a dash over the gap into the next: a gap may lie at a corner
 	leastDashes  = 5    // in a broken line
 	leastLength  = 20.0 // mm round the smallest piece: scissors need as much
 	windingMost  = 2.5  // times as long as the way round its box: what winds about so is a ground, no line
@@ -51,6 +51,7 @@ const (
 	mostPieces = 400    // pieces told; more than any block has
 	mostLooks  = 60_000 // comparisons of stitching with a line
 	mostFilled = 1500   // lines whose inside is looked at
+	mostNested = 250    // lines of one stop that are held against one another, whether they lie in one another
 	mostRounds = 12     // rounds along one line
 	mostLoops  = 64     // lines that one run is cut into; more are stippling
 	mostSharp  = 12     // corners tried as the beginning of a loop

@@ -12,7 +12,7 @@ func joinDashes(in []Trace) []Trace {
 	var out []Trace
 	for i := 0; i < len(in); {
 		j := i + 1
-		for j < len(in) && goesOn(&in[j-1], &in[j]) {
+		for j < len(in) && goesOn(&in[j-1], &in[j]) && !comesRound(in[i:j]) {
 			j++
 		}
 		if j-i < leastDashes {
@@ -39,6 +39,17 @@ func joinDashes(in []Trace) []Trace {
 	return out
 }
 
+// comesRound reports whether dashes have come back to where they began: what follows
+// is another line.
+func comesRound(d []Trace) bool {
+	n := len(d)
+	if n < leastDashes {
+		return false
+	}
+	gap := geom.Distance(d[0].Line[len(d[0].Line)-1], d[1].Line[0])
+	return geom.Distance(d[n-1].Line[len(d[n-1].Line)-1], d[0].Line[0]) < 1.5*gap
+}
+
 // goesOn reports whether line b is the next dash after line a.
 func goesOn(a, b *Trace) bool {
 	if a.Stop != b.Stop || a.Kind != b.Kind || a.Kind.Surface() || a.Closed || b.Closed || a.Length > longestDash || b.Length > longestDash {
@@ -46,7 +57,7 @@ func goesOn(a, b *Trace) bool {
 	}
 	from, to := a.Line[len(a.Line)-1], b.Line[0]
 	gap := to.Sub(from)
-	if gap.Norm() > widestGap || gap.Norm() > 3*min(a.Length, b.Length) {
+	if gap.Norm() > widestGap || gap.Norm() > 2*min(a.Length, b.Length) {
 		return false
 	}
 	ahead, next := from.Sub(a.Line[0]), b.Line[len(b.Line)-1].Sub(to)

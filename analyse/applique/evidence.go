@@ -65,10 +65,11 @@ const (
 
 	// No cover: a raw edge.
 	rawEdge      evidence = -1.0
-	rawInside    evidence = 1.6  // the tack-down lies well inside the line, as where the edge is to show
+	rawInside    evidence = 2.4  // the tack-down lies well inside the line, as where the edge is to show
 	rawOnLine    evidence = -1.0 // on the very line: a line sewn once more
 	rawOutside   evidence = -3.0 // outside it: a hold-down or an echo
 	rawZigzag    evidence = 1.2  // a zigzag or a blanket stitch finishes an edge
+	rawEcho      evidence = -2.5 // the line is one of several side by side
 	rawAgain     evidence = 0.6  // a second line follows inside
 	rawRound     evidence = -4.0 // the line goes round everything: it is the block's
 	coverMissing evidence = 2.2  // the other pieces of the design have a cover
@@ -87,13 +88,14 @@ const (
 
 // Limits of the evidence above, mm.
 const (
-	tackNear    = 1.2  // a tack-down nearer than this follows closely
-	tackEven    = 1.6  // mm that the distance of a tack-down may vary by under a rough hand
-	rawLeast    = 0.55 // inside the line by more: it leaves an edge to be seen
-	rawMost     = 5.0
-	outsideLine = -0.4
-	centred     = 1.0 // the middle of a cover that lies evenly over its line
-	tackAlike   = 0.5 // tack-downs of one design lie so evenly inside their lines
-	smallAcross = 9.5 // across: smaller pieces can hardly be cut
-	roundSlackB = 9.0 // a line that everything lies within, but for this, goes round the block
+	tackNear      = 1.2  // a tack-down nearer than this follows closely
+	tackEven      = 1.6  // mm that the distance of a tack-down may vary by under a rough hand
+	rawLeast      = 0.9 // inside the line by more: it leaves an edge to be seen
+	rawMost       = 5.0
+	underlayApart = 0.9 // mm between the two lines of an edge-run underlay
+	outsideLine   = -0.4
+	centred       = 1.0 // the middle of a cover that lies evenly over its line
+	tackAlike     = 0.5 // tack-downs of one design lie so evenly inside their lines
+	smallAcross   = 9.5 // across: smaller pieces can hardly be cut
+	roundSlackB   = 9.0 // a line that everything lies within, but for this, goes round the block
 )

@@ -61,11 +61,16 @@ func (p *finder) findPieces() {
 		}
 	}
 	p.lineThread()
+	p.findHoles()
 	for _, c := range p.chains {
 		for _, r := range c.rounds {
 			for _, t := range r.traces {
-				if t.chain != nil && t.Stop > c.line.Stop && c.line.Closed {
+				switch {
+				case t.chain == nil || !c.line.Closed:
+				case t.Stop > c.line.Stop:
 					t.chain.follows = true
+				default:
+					t.chain.echo = true
 				}
 			}
 		}

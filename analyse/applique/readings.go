@@ -116,7 +116,7 @@ func (p *finder) weigh(c *chain, o *option) evidence {
 	case o.cover == nil:
 		e += tackEvidence(o.tack) + p.rawEvidence(c, o)
 	default:
-		e += tackEvidence(o.tack)
+		e += tackEvidence(o.tack) + tooFar(o.tack)
 	}
 	if o.cover != nil {
 		e += c.coverEvidence(o)
@@ -181,8 +181,12 @@ func (p *finder) orderEvidence(c *chain, o *option) evidence {
 		return e + oneStopAll
 	case first.stop == line:
 		e += oneStopBoth + pauseToTrim
-		if o.tack == first && first.made != single && c.line.Kind == report.KindRun {
+		switch {
+		case o.tack == first && first.made != single && c.line.Kind == report.KindRun:
 			e += tackTwice
+		case o.tack == first && first.made == single && len(o.cover) > 0 && math.Abs(first.middle) > underlayApart &&
+			math.Abs((o.cover[0].lo+o.cover[0].hi)/2-first.middle/2) < centred/2:
+			e += underlayTwo
 		}
 	case second.stop == first.stop:
 		e += coverInStop
@@ -233,10 +237,15 @@ func tackEvidence(r *round) evidence {
 	if uneven := r.width() - tackEven; uneven > 0 && r.made.line() {
 		e += tackUneven * evidence(uneven)
 	}
-	if far := math.Abs(r.middle) - r.width()/2; far > tackNear {
-		e += tackFar * evidence(far-tackNear)
-	}
 	return e
+}
+
+// tooFar weighs how far a tack-down lies from its line.
+func tooFar(r *round) evidence {
+	if far := math.Abs(r.middle) - r.width()/2; far > tackNear {
+		return tackFar * evidence(far-tackNear)
+	}
+	return 0
 }
 
 func (c *chain) coverEvidence(o *option) evidence {
@@ -319,6 +328,9 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 	default:
 		e += rawOnLine
 	}
+	if c.echoes() {
+		e += rawEcho
+	}
 	for _, r := range c.rounds {
 		if r.first() > t.first() && r.stop > t.stop && r.middle > rawLeast && r.middle < rawMost {
 			e += rawAgain
@@ -334,6 +346,11 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 	return e
 }
 
+// echoes reports whether the line is one of several side by side in its stop.
+func (c *chain) echoes() bool {
+	return c.echo || slices.ContainsFunc(c.rounds, func(r *round) bool { return r.stop == c.line.Stop && r.made.line() })
+}
+
 // roundEverything reports whether a line goes round nearly all that is sewn, and
 // other lines that something follows lie inside.
 func (p *finder) roundEverything(c *chain) bool {
@@ -343,7 +360,7 @@ func (p *finder) roundEverything(c *chain) bool {
 		return false
 	}
 	for _, o := range p.chains {
-		if o != c && o.line.Box.Width() < 0.9*b.Width() && len(o.rounds) > 0 && o.line.Closed {
+		if o.line.Stop > c.line.Stop && o.line.Box.Width() < 0.9*b.Width() && o.line.Closed {
 			return true
 		}
 	}

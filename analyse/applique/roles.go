@@ -112,11 +112,6 @@ func (w *roleWork) pieces() {
 				w.cover(t, k)
 			}
 		}
-		for _, t := range k.Again {
-			if t.role.Role == "" {
-				w.add(t, report.RoleEdgeRun, min(k.Confidence, againSure), k.Number, "goes along the tack-down of stop %d again", k.Tack.Stop+1)
-			}
-		}
 	}
 	// What else of a cover's stop lies over the edge, as where its columns are
 	// short.
@@ -189,6 +184,13 @@ func (w *roleWork) over(t *Trace, k *Piece) float64 {
 // rest names what stands beside or between the applique.
 func (w *roleWork) rest() {
 	p := w.p
+	for _, k := range p.work {
+		for _, t := range k.Again {
+			if t.role.Role == "" {
+				w.add(t, report.RoleEdgeRun, min(k.Confidence, againSure), k.Number, "goes along the tack-down of stop %d again", k.Tack.Stop+1)
+			}
+		}
+	}
 	covering := map[int32]bool{}
 	lastCover := -1
 	for i := range p.traces {

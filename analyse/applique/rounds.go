@@ -1,6 +1,7 @@
 package applique
 
 import (
+	"fmt"
 	"math"
 	"math/bits"
 	"slices"
@@ -39,6 +40,8 @@ type chain struct {
 	follows bool     // the line follows a closed line of an earlier stop itself
 	options []option // readings, the best first; not-applique is none of them
 	chosen  int8     // its reading, an index into options; -1 for plain stitching
+	echo    bool     // the line follows another of its stop
+	hole    bool     // it lies in another line of its stop: cloth is outside it
 	known   []known
 	like    func(*option) float64 // log-odds from how other pieces are made; nil before that is known
 }
@@ -198,13 +201,13 @@ func (c *chain) along(t *Trace) (stretch, bool) {
 
 // between marks what a trace passed by at a corner of the line.
 func (c *chain) between(m *mask, a, b int) {
-	const corner = 4
+	const corner = 8
 	n := c.samples
 	d := ((b-a)%n + n) % n
 	if n-d < d {
 		a, d = b, n-d
 	}
-	if d <= max(corner, n/24) {
+	if d <= max(corner, n/16) {
 		for k := range d {
 			m.set((a + k) % n)
 		}
@@ -346,5 +349,38 @@ func (p *finder) measureRound(c *chain, r *round) {
 		r.made = triple
 	case r.thread > doubleThread:
 		r.made = double
+	}
+}
+
+// findHoles tells lines that lie in another of their stop, and are followed in the
+// same stops: there the cloth is outside.
+func (p *finder) findHoles() {
+	for from := 0; from < len(p.chains); {
+		to := from + 1
+		for to < len(p.chains) && p.chains[to].line.Stop == p.chains[from].line.Stop {
+			to++
+		}
+		if to-from > mostNested {
+			p.cap(fmt.Sprintf("lines in stop %d that may lie in one another", p.chains[from].line.Stop+1), mostNested)
+			from = to
+			continue
+		}
+		for _, c := range p.chains[from:to] {
+			depth := 0
+			for _, o := range p.chains[from:to] {
+				if o != c && o.line.Closed && c.line.Closed && o.line.Length > c.line.Length && o.line.Box.Meets(c.line.Box) &&
+					geom.InsidePolygon(c.line.Line[0], o.guide.pts) && geom.InsidePolygon(c.line.Line[len(c.line.Line)/2], o.guide.pts) {
+					depth++
+				}
+			}
+			if depth%2 == 1 {
+				c.hole = true
+				c.left = -c.left
+				for _, r := range c.rounds {
+					r.middle, r.lo, r.hi = -r.middle, -r.hi, -r.lo
+				}
+			}
+		}
+		from = to
 	}
 }

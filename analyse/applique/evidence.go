@@ -88,8 +88,8 @@ const (
 
 // Limits of the evidence above, mm.
 const (
-	tackNear      = 1.2  // a tack-down nearer than this follows closely
-	tackEven      = 1.6  // mm that the distance of a tack-down may vary by under a rough hand
+	tackNear      = 1.2 // a tack-down nearer than this follows closely
+	tackEven      = 1.6 // mm that the distance of a tack-down may vary by under a rough hand
 	rawLeast      = 0.9 // inside the line by more: it leaves an edge to be seen
 	rawMost       = 5.0
 	underlayApart = 0.9 // mm between the two lines of an edge-run underlay

@@ -15,6 +15,8 @@ import (
 	"strings"
 
 	"github.com/spf13/pflag"
+
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // Exit statuses, the same for every verb.
@@ -95,7 +97,7 @@ func dispatch(args []string, s *session) int {
 	if plainArgument(first) {
 		return runVerb(plainVerb(args), args, s)
 	}
-	s.complain("there is no verb and no file %q%s; run 'stopcard help' for the list", first, nearest(first, names))
+	s.complain("there is no verb and no file %q%s; run 'stopcard help' for the list", first, words.DidYouMean(first, names))
 	return exitUsage
 }
 

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/rules"
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/render"
 )
 
@@ -185,7 +186,7 @@ func (f rulesFlag) Set(text string) error {
 			continue
 		}
 		if !slices.Contains(ids, id) {
-			return fmt.Errorf("there is no rule %q%s; 'stopcard rules' lists them", id, nearest(id, ids))
+			return fmt.Errorf("there is no rule %q%s; 'stopcard rules' lists them", id, words.DidYouMean(id, ids))
 		}
 		if !slices.Contains(*f.at, id) {
 			*f.at = append(*f.at, id)
@@ -227,7 +228,7 @@ func (in *inputFlags) setLimit(name, value string) error {
 		for i, l := range all {
 			names[i] = l.Name
 		}
-		return fmt.Errorf("no rule has a limit %q%s; 'stopcard rules' lists them", name, nearest(name, names))
+		return fmt.Errorf("no rule has a limit %q%s; 'stopcard rules' lists them", name, words.DidYouMean(name, names))
 	}
 	most := 1e6
 	if all[i].Unit == "share" {
@@ -250,38 +251,3 @@ type fileFlag struct{ in *inputFlags }
 func (f *fileFlag) String() string        { return f.in.file }
 func (f *fileFlag) Type() string          { return "file" }
 func (f *fileFlag) Set(text string) error { f.in.file = text; return nil }
-
-// nearest suggests the one of names that text may have been meant for.
-func nearest(text string, names []string) string {
-	best, least := "", 3
-	for _, n := range names {
-		if d := edits(text, n); d < least && d < len(n) {
-			best, least = n, d
-		}
-	}
-	if best == "" {
-		return ""
-	}
-	return fmt.Sprintf("; did you mean %s?", best)
-}
-
-// edits counts the letters to add, drop or change to make b of a.
-func edits(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		last := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			change := last
-			if a[i] != b[j] {
-				change++
-			}
-			last = row[j+1]
-			row[j+1] = min(change, row[j]+1, last+1)
-		}
-	}
-	return row[len(b)]
-}

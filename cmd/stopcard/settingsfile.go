@@ -12,6 +12,8 @@ import (
 
 	"github.com/pelletier/go-toml/v2"
 	"github.com/spf13/pflag"
+
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // flagSource is the source of a setting given on the command line.
@@ -107,7 +109,7 @@ func (in *inputFlags) applyOne(flags *pflag.FlagSet, e entry, from string) error
 		for _, s := range settingList {
 			names = append(names, s.name)
 		}
-		return fmt.Errorf("there is no setting %q%s; 'stopcard settings' lists them", e.key, nearest(e.key, names))
+		return fmt.Errorf("there is no setting %q%s; 'stopcard settings' lists them", e.key, words.DidYouMean(e.key, names))
 	}
 	// Judged before it is set, also where a flag takes its place.
 	if err := s.value(newInputFlags()).Set(e.value); err != nil {

@@ -31,15 +31,21 @@ const (
 	sizeSide = 0.08 // the same, of the ratio of the sides
 	// Runs keep their stitch length and satin its pitch, so both grow with the
 	// size or stay; fills grow with its square.
-	sizeStitch = 1.6 // ratio of mean stitches
-	sizeGrown  = 2.0 // ratio of path over size
-	sizeLeast  = 0.6 // of the stops of both must agree
+	sizeStitch = 1.6  // ratio of mean stitches
+	sizeGrown  = 2.0  // ratio of path over size
+	// Of the stops of both, so much must agree where a person or a name says that
+	// they are one design, and so much where only stitches do; and then so many,
+	// since there are many squares and rings of one or two stops.
+	sizeLeast = 0.75
+	sizeAlone = 0.9
+	sizeTold  = 3
 )
 
 // Against compares the stitches that notes were written for with those of a design.
 // stops gives for each stop of the notes, from 1, the number of the design's stop
-// that agrees with it, or 0; its element 0 is not used.
-func (s Sign) Against(d Sign) (fit Fit, stops []int) {
+// that agrees with it, or 0; its element 0 is not used. A design of one or two stops
+// is no other size of another unless it is named so, by a person or by its file.
+func (s Sign) Against(d Sign, named bool) (fit Fit, stops []int) {
 	if len(s.Stops) == 0 || len(d.Stops) == 0 {
 		return NoFit, nil
 	}
@@ -51,7 +57,8 @@ func (s Sign) Against(d Sign) (fit Fit, stops []int) {
 		return SameStitches, stops
 	}
 	stops, agree := s.pair(d)
-	if float64(2*agree) < sizeLeast*float64(len(s.Stops)+len(d.Stops)) {
+	share := float64(2*agree) / float64(len(s.Stops)+len(d.Stops))
+	if share < sizeLeast || !named && (share < sizeAlone || agree < sizeTold) {
 		return NoFit, nil
 	}
 	return OtherSize, stops

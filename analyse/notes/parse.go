@@ -343,15 +343,17 @@ func (p *parser) twice() error {
 
 // printable is text from a file without what a terminal would obey, cut to a length
 // that fits a message.
-func printable(s string) string {
+func printable(s string) string { return plainText(s, 60) }
+
+func plainText(s string, most int) string {
 	s = strings.Map(func(r rune) rune {
 		if r == unicode.ReplacementChar || !unicode.IsPrint(r) {
 			return '?'
 		}
 		return r
 	}, s)
-	if r := []rune(s); len(r) > 60 {
-		s = string(r[:60]) + "..."
+	if r := []rune(s); len(r) > most {
+		s = string(r[:most]) + "..."
 	}
 	return s
 }

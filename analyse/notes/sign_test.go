@@ -40,7 +40,7 @@ func TestTRY(t *testing.T) {
 			t.Error("back", err)
 		}
 		for j, o := range signs {
-			f, st := o.Against(s)
+			f, st := o.Against(s, false)
 			fmt.Print(j, ":", f, " ")
 			if f == OtherSize {
 				fmt.Print(st)
@@ -60,7 +60,7 @@ func TestTRY(t *testing.T) {
 	}
 	for i := range rs {
 		for j := range rs[:i] {
-			if f, st := rs[i].Against(rs[j]); f != NoFit {
+			if f, st := rs[i].Against(rs[j], false); f != NoFit {
 				fmt.Println(rn[i], rn[j], f, st)
 			}
 		}

@@ -42,7 +42,7 @@ func TestCardKeepsItsMargins(t *testing.T) {
 	r.Name = long
 	one := r.Stops[0]
 	one.Role, one.Before, one.After = long, []string{long, strings.Repeat("lay the cloth ", 30)}, []string{long}
-	one.Thread.Name, one.Thread.Catalogue = long, long
+	one.ThreadName, one.ThreadNumber = long, long
 	r.Stops = nil
 	for i := range 5 {
 		one.Number = i*i*i*i*i*111 + 7

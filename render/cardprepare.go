@@ -226,17 +226,10 @@ func (c *card) handSteps() []block {
 	return out
 }
 
-// threadText names a stop's thread as the file does.
+// threadText names a stop's thread.
 func threadText(s *report.Stop) string {
-	if s.ColourName == nil {
-		return "your choice: no colour in file"
+	if text := s.ThreadText(); text != "" {
+		return safeText(text)
 	}
-	text := *s.ColourName
-	if n := safeText(s.Thread.Name); n != "" && n != text && n != *s.ColourName {
-		text += " (" + n + ")"
-	}
-	if s.Thread.Catalogue != "" {
-		text += ", no. " + safeText(s.Thread.Catalogue)
-	}
-	return text
+	return "your choice: no colour in file"
 }

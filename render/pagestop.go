@@ -62,10 +62,10 @@ func (p *pageDesign) stop(s *report.Stop, picture bool) pageStop {
 
 // stopThread names a stop's thread, in the file's own words too where it has any.
 func stopThread(s *report.Stop) string {
-	if s.ColourName == nil {
-		return "thread of your choice"
+	if text := s.ThreadText(); text != "" {
+		return safeText(text)
 	}
-	return safeText(threadText(s))
+	return "thread of your choice"
 }
 
 func pageSteps(texts []string, kinds []report.Step) []pageStep {

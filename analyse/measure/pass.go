@@ -59,7 +59,7 @@ func NewPass(ctx context.Context, rec *applique.Recognised, s report.Settings, s
 	d := sewn.Design
 	p := &Pass{Recognised: rec, Settings: s, Scale: scale, Sewn: sewn, ctx: ctx, watch: watch.New(ctx), done: map[*Step]bool{}, Report: &report.Report{
 		Format: d.Format, Name: d.Name, Settings: &s, Damage: damage(d),
-		Stops: []report.Stop{}, SatinColumns: []report.SatinColumn{}, Pieces: []report.Piece{}, Cloths: []report.Cloth{}, HoldDownOffsets: []report.HoldDownOffset{},
+		Stops: []report.Stop{}, SatinColumns: []report.SatinColumn{}, Pieces: []report.Piece{}, Cloths: []report.Cloth{}, Spools: []report.SpoolUse{}, HoldDownOffsets: []report.HoldDownOffset{},
 		Density:  report.Density{MaxLayersStops: []int{}, MaxPenetStops: []int{}},
 		Findings: []report.Finding{}, Warnings: []report.Warning{},
 	}}

@@ -31,8 +31,8 @@ const (
 	sizeSide = 0.08 // the same, of the ratio of the sides
 	// Runs keep their stitch length and satin its pitch, so both grow with the
 	// size or stay; fills grow with its square.
-	sizeStitch = 1.6  // ratio of mean stitches
-	sizeGrown  = 2.0  // ratio of path over size
+	sizeStitch = 1.6 // ratio of mean stitches
+	sizeGrown  = 2.0 // ratio of path over size
 	// Of the stops of both, so much must agree where a person or a name says that
 	// they are one design, and so much where only stitches do; and then so many,
 	// since there are many squares and rings of one or two stops.

@@ -126,6 +126,8 @@ type Piece struct {
 	InnerCoverMM  MinMedian  `json:"inner_cover_mm"` // and inwards
 	UncoveredMM   float64    `json:"uncovered_mm"`   // length of cut edge outside the satin
 	HiddenMM      float64    `json:"hidden_mm"`      // length of edge that another piece lies over
+	Cloth         string     `json:"cloth"`          // what the notes say to cut it from; empty: nothing
+	Note          string     `json:"note"`           // the remark in the notes; empty: none
 	Holes         int        `json:"holes"`          // closed lines inside that are cut out
 	Gaps          []Gap      `json:"gaps"`           // the uncovered stretches
 	OffCloth      []Gap      `json:"off_cloth"`      // stretches where the satin does not reach inwards over the cloth

@@ -28,6 +28,7 @@ type Report struct {
 	Path   string `json:"path"`   // where the design was read from
 	Format string `json:"format"` // such as "DST"
 	Name   string `json:"name"`   // name inside the file
+	Title  string `json:"title"`  // what the notes call it; empty: nothing noted
 
 	WidthMM       float64 `json:"width_mm"`  // box around all penetrations
 	HeightMM      float64 `json:"height_mm"` // the same, Y
@@ -54,6 +55,8 @@ type Report struct {
 	Damage          *Damage          `json:"damage"`   // what of the file was lost; nil where it was read whole
 	Settings        *Settings        `json:"settings"` // what it was measured with
 	Warnings        []Warning        `json:"warnings"` // oddities met while reading
+	Notes           *NotesUsed       `json:"notes"`    // the notes that go with it; nil: none
+	Spools          []SpoolUse       `json:"spools"`   // of the thread box, in the order of need; empty without one
 
 	// Passages are all passages in sewing order; Kinds has one entry for each
 	// of Design.Moves.
@@ -88,6 +91,13 @@ type Stop struct {
 	Before        []string   `json:"before"`  // what the hands do before it
 	After         []string   `json:"after"`   // what the hands do after it
 	Parts         []Part     `json:"parts"`   // what it does, where that is more than one thing
+	Note          string     `json:"note"`    // the remark in the notes; empty: none
+
+	ThreadName   string `json:"thread_name"`   // what the notes, or else the file, call its thread; empty: nothing
+	ThreadNumber string `json:"thread_number"` // the file's own number for its thread, where that means anything; empty: none
+	ThreadNoted  bool   `json:"thread_noted"`  // ThreadName is out of the notes
+	AnyThread    bool   `json:"any_thread"`    // its colour only makes the machine wait: any thread will do, wash-away or one like the cloth
+	Spool        *Spool `json:"spool"`         // the nearest out of the thread box; nil where there is no box, no colour, or no need
 
 	BeforeSteps []Step `json:"before_steps"` // Before, with what each step is
 	AfterSteps  []Step `json:"after_steps"`  // After, with what each step is

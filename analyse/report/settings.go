@@ -25,6 +25,10 @@ type Settings struct {
 	Only []string `json:"only,omitempty"`
 	Skip []string `json:"skip,omitempty"`
 
+	// Threads are the person's own, to take the nearest of; none: colours go by
+	// their words.
+	Threads []OwnThread `json:"threads,omitempty"`
+
 	// Limits holds the person's own limits by name; see Limits for those in
 	// force otherwise.
 	Limits map[string]float64 `json:"limits,omitempty"`

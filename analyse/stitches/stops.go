@@ -41,15 +41,17 @@ func (w *Sewn) findStops() {
 		}
 		block, first = block+1, i+1
 	}
-	NameColours(w.Stops)
+	nameThreads(w.Stops)
 }
 
-// NameColours gives each stop its thread's colour, and the words for it among the
-// colours of all of them.
-func NameColours(stops []report.Stop) {
+// nameThreads gives each stop its thread's colour, the words for it among the
+// colours of all of them, and what the file itself calls it.
+func nameThreads(stops []report.Stop) {
 	var cs []color.RGBA
 	for i := range stops {
-		if t := stops[i].Thread; t.HasColour() {
+		t := stops[i].Thread
+		stops[i].ThreadName, stops[i].ThreadNumber = words.ThreadName(t.Name, t.Maker), words.ThreadNumber(t.Catalogue, t.Index)
+		if t.HasColour() {
 			cs = append(cs, t.Colour)
 		}
 	}

@@ -5,8 +5,10 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/measure"
+	"github.com/stopcard/stopcard/analyse/notes"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/rules"
+	"github.com/stopcard/stopcard/analyse/spools"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -15,6 +17,11 @@ import (
 type Options struct {
 	Settings *report.Settings // nil: report.DefaultSettings
 	Rules    []rules.Rule     // nil: rules.All; Settings.Only and Skip choose among them
+	Notes    *notes.Notes     // what a person knows better; nil: nothing
+
+	// NotesNamed tells that the notes go by the design's name or were given for it.
+	// That decides where stitches alone do not: see notes.Sign.Against.
+	NotesNamed bool
 }
 
 // settings are those in force.
@@ -36,11 +43,27 @@ func Run(ctx context.Context, d *stitchfile.Design, o Options) (*report.Report, 
 	return Measure(ctx, rec, o, 1)
 }
 
+// use finds what the notes say of d; nil where there are none.
+func (o *Options) use(d *stitchfile.Design) (*notes.Use, error) {
+	if o.Notes == nil {
+		return nil, nil
+	}
+	return o.Notes.For(notes.SignOf(d), o.NotesNamed)
+}
+
 // Recognise works out what the stitching of d is: its passages, columns, pieces and
-// roles. That is the same at every scale, so one answer serves for all. The only
-// error is that of a context that ended.
-func Recognise(ctx context.Context, d *stitchfile.Design, _ Options) (*applique.Recognised, error) {
-	return applique.Recognise(ctx, d)
+// roles. That is the same at every scale, so one answer serves for all. It heeds
+// Options.Notes. Errors are those of notes that fit nothing in d, a *notes.Error, and
+// that of a context that ended. Notes that are for another design change nothing.
+func Recognise(ctx context.Context, d *stitchfile.Design, o Options) (*applique.Recognised, error) {
+	use, err := o.use(d)
+	switch {
+	case err != nil:
+		return nil, err
+	case use == nil:
+		return applique.Recognise(ctx, d)
+	}
+	return applique.RecogniseWith(ctx, d, use.Said())
 }
 
 // Measure says how much there is of what was recognised, on the design scaled by the
@@ -68,6 +91,15 @@ func Measure(ctx context.Context, rec *applique.Recognised, o Options, scale flo
 			return nil, err
 		}
 	}
+	use, err := o.use(rec.Sewn.Design)
+	if err != nil {
+		return nil, err
+	}
+	if use != nil {
+		use.Apply(p.Report)
+		spools.Noted(p.Report, s.Threads)
+	}
+	spools.Count(p.Report, s.Threads)
 	for i := range chosen {
 		found, err := chosen[i].Findings(p)
 		if err != nil {

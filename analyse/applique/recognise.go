@@ -44,7 +44,11 @@ type StopRole struct {
 
 // Recognise works out what the stitching of d is. The only error is that of a context
 // that ended.
-func Recognise(ctx context.Context, d *stitchfile.Design) (rec *Recognised, err error) {
+func Recognise(ctx context.Context, d *stitchfile.Design) (*Recognised, error) {
+	return recognise(ctx, d, nil)
+}
+
+func recognise(ctx context.Context, d *stitchfile.Design, said *Said) (rec *Recognised, err error) {
 	defer watch.Catch(&err)
 	sewn, err := stitches.Sew(ctx, d)
 	if err != nil {
@@ -54,18 +58,23 @@ func Recognise(ctx context.Context, d *stitchfile.Design) (rec *Recognised, err 
 	if err != nil {
 		return nil, err
 	}
-	p := &finder{sewn: sewn, satin: found, watch: watch.New(ctx), sewnMM: make([]float64, len(sewn.Stops))}
+	p := &finder{said: said, sewn: sewn, satin: found, watch: watch.New(ctx), sewnMM: make([]float64, len(sewn.Stops))}
 	for i := range p.sewnMM {
 		sewn.Track.EachSewn(i, func(_ int, from, to geom.Point) { p.sewnMM[i] += geom.Distance(from, to) })
 	}
 	p.cover = satin.NewBandIndex(p.satin.Bands)
 	p.findPieces()
+	if err := p.strike(); err != nil {
+		return nil, err
+	}
 	p.findRoles()
+	p.heed()
 	return &Recognised{Sewn: sewn, Satin: p.satin, Traces: p.traces, Pieces: p.work, Roles: p.roles, Round: p.round, Unseen: p.unseen, chains: p.chains, Rehearsal: p.rehearse()}, nil
 }
 
 // finder is what the steps of Recognise share.
 type finder struct {
+	said   *Said // nil: nothing
 	watch  *watch.Watch
 	sewn   *stitches.Sewn
 	satin  *satin.Satin

@@ -46,7 +46,7 @@ type Pass struct {
 
 // Steps are the steps of Measure, in order.
 func Steps() []*Step {
-	return []*Step{Sizes, Cost, Travelling, Columns, DensityGrid, Pieces, Roles, Hands}
+	return []*Step{Sizes, Cost, Travelling, Columns, DensityGrid, Pieces, Roles, Hands, Threads}
 }
 
 // NewPass begins to measure at a scale, which must be a positive, finite number.

@@ -3,7 +3,6 @@ package notes
 import (
 	"bytes"
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -65,7 +64,7 @@ func pieceTable(k *report.Piece) []byte {
 
 // pieceAt is the middle of the box round a piece.
 func pieceAt(k *report.Piece) [2]float64 {
-	b := geom.BoxOf(k.TackDown)
+	b := geom.BoxOf(k.Placement)
 	return [2]float64{(b.Lo.X + b.Hi.X) / 2, (b.Lo.Y + b.Hi.Y) / 2}
 }
 
@@ -132,9 +131,9 @@ func Update(path string, text []byte, r *report.Report, s Sign) ([]byte, error) 
 		}
 	}
 	for i := range r.Pieces {
-		at, number := pieceAt(&r.Pieces[i]), r.Pieces[i].Number
-		if !slices.ContainsFunc(n.Pieces, func(k Piece) bool { return k.is(number, at, r) }) {
-			added.Write(pieceTable(&r.Pieces[i]))
+		p := &r.Pieces[i]
+		if !slices.ContainsFunc(n.Pieces, func(k Piece) bool { return k.at(p.Number, p.Placement) }) {
+			added.Write(pieceTable(p))
 		}
 	}
 	design := designTable(s, roles)
@@ -184,14 +183,10 @@ func replaceLine(lines []string, head, end int, key, with string) {
 	}
 }
 
-// samePlace is how far apart, as a share of the design, two pieces may lie that are
-// one in notes: the roundings of formats and the drift of satin between sizes.
-const samePlace = 0.03
-
-// is reports whether a piece of notes is the one of a report.
-func (k *Piece) is(number int, at [2]float64, r *report.Report) bool {
-	if k.AtMM == nil {
-		return k.Number == number
-	}
-	return math.Hypot(k.AtMM[0]-at[0], k.AtMM[1]-at[1]) <= samePlace*max(r.WidthMM, r.HeightMM)
-}
+// Two pieces are one in notes if their middles lie no further apart than samePlace
+// mm, or this share of their size: the roundings of formats, and the drift that satin
+// of one width brings between sizes.
+const (
+	samePlace  = 3.0
+	pieceDrift = 0.05
+)

@@ -1,0 +1,119 @@
+package notes
+
+import (
+	"errors"
+	"reflect"
+	"strings"
+	"testing"
+)
+
+const sample = `# mine
+title = "Kettle and Pear, 150 mm"
+
+[[stop]]
+number = 3
+role = "placement line"
+thread = "pine"
+note = "the wash-away spool"
+
+[[piece]]
+number = 2
+applique = false
+cloth = "the blue check"
+
+[[piece]]
+at_mm = [12.5, -3]
+`
+
+func TestParse(t *testing.T) {
+	got, err := Parse("kettle.notes.toml", []byte(sample))
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := &Notes{
+		Path: "kettle.notes.toml", Title: "Kettle and Pear, 150 mm",
+		Stops: []Stop{{Number: 3, Role: "placement line", Thread: "pine", Note: "the wash-away spool", Line: 4}},
+		Pieces: []Piece{
+			{Number: 2, Applique: false, Cloth: "the blue check", Line: 10},
+			{AtMM: &[2]float64{12.5, -3}, Applique: true, Line: 15},
+		},
+	}
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("%+v, want %+v", got, want)
+	}
+	if _, err := Parse("x", []byte("\ufefftitle = \"of an editor that begins so\"\r\n[[stop]]\r\nnumber = 1\r\n")); err != nil {
+		t.Error(err)
+	}
+	if n, err := Parse("x", nil); err != nil || len(n.Stops) != 0 {
+		t.Errorf("an empty file: %v, %v", n, err)
+	}
+}
+
+// Each error says file, line, what stands there and what was expected.
+func TestParseErrors(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		line int
+		says []string
+	}{
+		{"titel = \"x\"\n", 1, []string{`no key "titel" in notes`, "did you mean title", "expected title, stop, piece or design"}},
+		{"\n[[stop]]\nnumber = 1\nroll = \"tack-down\"\n", 4, []string{`"roll" in [[stop]]`, "did you mean role", "number, role, thread or note"}},
+		{"[[stop]]\nnumber = 1\n\n[[stop]]\nnumber = 2\nrole = \"tackdown\"\n", 6, []string{`no role "tackdown"`, "did you mean tack-down", "placement line, tack-down"}},
+		{"[[stop]]\nrole = \"tack-down\"\n", 1, []string{"no number", "number = 3"}},
+		{"[[stop]]\nnumber = 0\n", 2, []string{"number = 0", "whole number from 1"}},
+		{"[[stop]]\nnumber = \"3\"\n", 2, []string{"number = 3", "whole number"}},
+		{"[[stop]]\nnumber = 1.5\n", 2, []string{"whole number"}},
+		{"[[stop]]\nnumber = 1\nnote = 5\n", 3, []string{"note = 5 is no text", "in quotes"}},
+		{"[[stop]]\nnumber = 1\nnote = \"\"\"two\nlines\"\"\"\n", 3, []string{"do not show", "one line"}},
+		{"[[stop]]\nnumber = 1\nnote = \"\\u001b[31m\"\n", 3, []string{"do not show"}},
+		{"title = \"" + strings.Repeat("x", 501) + "\"\n", 1, []string{"501 characters", "no more than 500"}},
+		{"[[stop]]\nnumber = 2\n[[stop]]\nnumber = 2\n", 3, []string{"stop 2 stands here and in line 1", "once"}},
+		{"[[piece]]\nnumber = 2\n[[piece]]\nnumber = 2\n", 3, []string{"piece 2 stands here and in line 1"}},
+		{"[[piece]]\ncloth = \"x\"\n", 1, []string{"no number"}},
+		{"[[piece]]\nnumber = 1\napplique = \"no\"\n", 3, []string{"applique = no", "true or false"}},
+		{"[[piece]]\nat_mm = [1, 2, 3]\n", 2, []string{"at_mm", "[x, y] in mm"}},
+		{"[[piece]]\nat_mm = [1, nan]\n", 2, []string{"[x, y] in mm"}},
+		{"stop = 3\n", 1, []string{"stop is no list", "[[stop]] in double brackets"}},
+		{"[stop]\nnumber = 3\n", 1, []string{"stop is no list", "[[stop]] in double brackets"}},
+		{"stop = [3]\n", 1, []string{"stop is no table"}},
+		{"design = 3\n", 1, []string{"design is no table"}},
+		{"[design]\nsign = \"x\"\n", 2, []string{"no sign of a design", "as 'stopcard notes' wrote it"}},
+		{"[design]\n", 1, []string{"no sign of a design"}},
+		{"[design]\nsign = \"1.AAA\"\nread_as = [\"tack-down\"]\n", 3, []string{"read_as has 1 roles", "0, one for each stop"}},
+		{"[design]\nsign = \"1.AAA\"\nread_as = [3]\n", 3, []string{"3 is no role"}},
+		{"[[stop]]\nnumber = 1\nnote = pine\n", 3, []string{"(TOML)"}},
+		{"[[stop]\n", 1, []string{"(TOML)"}},
+		{"[[stop]]\nnumber = 1\n[extra]\nx = 1\n", 3, []string{`no key "extra"`}},
+		{strings.Repeat("#", MaxBytes+1), 0, []string{"too many"}},
+	} {
+		_, err := Parse("k.notes.toml", []byte(c.text))
+		var at *Error
+		if !errors.As(err, &at) {
+			t.Errorf("%.40q: %v", c.text, err)
+			continue
+		}
+		if at.Path != "k.notes.toml" || at.Line != c.line || at.Expected == "" || !strings.Contains(at.Error(), "; expected ") {
+			t.Errorf("%.40q: %v, want line %d", c.text, err, c.line)
+		}
+		for _, s := range c.says {
+			if !strings.Contains(err.Error(), s) {
+				t.Errorf("%.40q: %v does not say %q", c.text, err, s)
+			}
+		}
+	}
+}
+
+func FuzzParse(f *testing.F) {
+	f.Add([]byte(sample))
+	f.Add([]byte("stop=[{number=1}]\n[design]\nsign=\"1.AAA\"\nread_as=[]\n"))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		n, err := Parse("f", text)
+		var at *Error
+		if err != nil && !errors.As(err, &at) {
+			t.Errorf("%q: %v", text, err)
+		}
+		if err == nil {
+			n.For(Sign{Width: 10, Height: 10, Stops: []StopSign{{Points: 5}}}, true)
+		}
+	})
+}

@@ -5,6 +5,7 @@
 //	go run ./.ci/mutate                        all of them
 //	go run ./.ci/mutate -only 'follow|cover'   those whose names match
 //	go run ./.ci/mutate -list                  only name them
+//	go run ./.ci/mutate -in 'analyse/applique' by the tests of that package alone
 //
 // It works in a copy of the module in a temporary folder and leaves this one
 // alone. In the copy each constant becomes a variable that is set when a test
@@ -20,7 +21,9 @@ import (
 	"path/filepath"
 	"regexp"
 	"runtime"
+	"slices"
 	"strings"
+	"syscall"
 	"time"
 )
 
@@ -48,11 +51,15 @@ var excused = []struct {
 
 func main() {
 	only := flag.String("only", "", "change only constants whose names match, as in applique.FollowWithin")
+	in := flag.String("in", "", "run only the tests of packages whose folders match")
 	list := flag.Bool("list", false, "name the constants and do nothing else")
 	limit := flag.Duration("limit", 90*time.Second, "time for the tests of one change")
 	least := flag.Float64("least", 0, "fail below this share caught, in per cent")
 	jobs := flag.Int("jobs", max(1, runtime.NumCPU()/2), "changes tried at once")
 	flag.Parse()
+	if where, err := regexp.Compile(*in); err == nil {
+		held = slices.DeleteFunc(held, func(s testSet) bool { return !where.MatchString(s.pkg) })
+	}
 	if err := run(*only, *list, *limit, *least, *jobs); err != nil {
 		fmt.Fprintln(os.Stderr, "mutate:", err)
 		os.Exit(1)
@@ -70,7 +77,7 @@ func run(only string, list bool, limit time.Duration, least float64, jobs int) e
 	}
 	defer os.RemoveAll(dir)
 	stop := make(chan os.Signal, 1)
-	signal.Notify(stop, os.Interrupt)
+	signal.Notify(stop, os.Interrupt, syscall.SIGTERM)
 	go func() { <-stop; os.RemoveAll(dir); os.Exit(130) }()
 	copyDir := filepath.Join(dir, "module")
 	if err := copyModule(copyDir, "."); err != nil {

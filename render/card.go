@@ -71,7 +71,8 @@ type card struct {
 	edge, gap float64
 	columns   int // of the sheets to do
 	colW      float64
-	prepare   int // columns of the sheets to prepare
+	prepare   int     // columns of the sheets to prepare
+	headSide  float64 // of the picture there, at most
 	numberW   float64
 	side      float64 // of a row's picture
 	textW     float64

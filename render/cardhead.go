@@ -105,7 +105,7 @@ func count(n int, noun string) string {
 func (c *card) prepareHead(cv canvas) float64 {
 	y := c.edge + c.head(cv) + 1
 	right := c.o.Paper.WidthMM - c.edge
-	side := min(56, (right-c.edge)*0.34)
+	side := min(c.headSide, (right-c.edge)*0.34)
 	width := right - side - 4 - c.edge
 	at := y
 	for _, fact := range c.facts() {

@@ -148,12 +148,12 @@ func (c *card) fillRow(w *cardRow, end bool) {
 	at := first.Number - 1
 	for i := max(at, 0); i < len(c.r.Stops); i++ {
 		s := &c.r.Stops[i]
-		if s != first && needsHands(s.BeforeSteps) {
+		if s != first && needsHands(c.r, s, s.BeforeSteps) {
 			w.nextAt = s.Number
 			break
 		}
 		w.next += c.machineMinutes(s)
-		if needsHands(s.AfterSteps) {
+		if needsHands(c.r, s, s.AfterSteps) {
 			w.nextAt = s.Number
 			break
 		}

@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -42,6 +43,7 @@ var (
 	pastGrey   = color.RGBA{150, 154, 160, 255} // what is sewn already
 	blockTint  = color.RGBA{246, 240, 226, 255} // block cloth
 	pieceTint  = color.RGBA{200, 219, 226, 255} // applique cloth
+	backTint   = color.RGBA{228, 220, 236, 255} // backing
 	pieceEdge  = color.RGBA{120, 148, 160, 255}
 	underTint  = color.RGBA{233, 235, 239, 255} // the hoop from below
 	battingDot = color.RGBA{176, 182, 192, 255}
@@ -56,7 +58,7 @@ func (p *stopPictures) begin() {
 	p.place = planeIn(r, float64(p.side)/(1.1*max(p.r.WidthMM, p.r.HeightMM, 1)))
 	p.faint = image.NewRGBA(r)
 	box(p.faint, r, white)
-	p.cloth = newClothStates(p.r)
+	p.cloth = clothStates{p.r}
 }
 
 func (p *stopPictures) tint(c color.RGBA) color.RGBA {
@@ -75,43 +77,78 @@ func (p *stopPictures) draw(stops []*report.Stop) *image.RGBA {
 	}
 	first := stops[0]
 	for ; p.done < len(p.r.Stops) && p.r.Stops[p.done].Number < first.Number; p.done++ {
-		p.past(&p.r.Stops[p.done])
+		p.lay(p.faint, &p.r.Stops[p.done], false)
+		p.stop(p.faint, &p.r.Stops[p.done], true)
 	}
 	img := image.NewRGBA(p.faint.Rect)
-	if p.under(first) {
-		p.underside(img, first)
-		return img
+	under := p.under(first)
+	if under != nil {
+		p.below(img, first, *under)
+	} else {
+		copy(img.Pix, p.faint.Pix)
+		p.lay(img, first, true)
 	}
-	copy(img.Pix, p.faint.Pix)
-	p.lay(img, first, true)
 	for _, s := range stops {
 		p.stop(img, s, false)
 	}
-	p.scissors(img, first)
+	cuts := p.cloth.cuts(first)
+	at := p.dashes(img, cuts)
+	if under != nil {
+		mirror(img)
+		at[0] = float64(p.side) - at[0]
+	}
+	if len(cuts) > 0 {
+		p.scissors(img, at)
+	}
 	return img
 }
 
-// past adds a stop to what is done.
-func (p *stopPictures) past(s *report.Stop) {
-	if !p.under(s) {
-		p.lay(p.faint, s, false)
+// lay draws the cloth on the face that comes into the hoop for a stop: as it is
+// laid, or as it lies after the trim.
+func (p *stopPictures) lay(img *image.RGBA, s *report.Stop, now bool) {
+	for _, l := range p.cloth.came(s) {
+		if l.Side == report.Underside {
+			continue
+		}
+		laid, cut := p.cloth.outline(l, s)
+		shape := cut
+		if now || l.What != report.AppliqueCloth {
+			shape = laid
+		}
+		p.area(img, shape, p.tint(tintOf(l.What)), p.tint(edgeOf(l.What)))
+		if l.What == report.Batting {
+			p.dots(img, shape)
+		}
 	}
-	p.stop(p.faint, s, true)
+	if !now {
+		return
+	}
+	// Cloth that is trimmed later still lies with its corners over the rest.
+	for _, l := range p.cloth.untrimmed(s) {
+		if laid, _ := p.cloth.outline(l, s); laid != nil {
+			p.shade(img, laid, p.tint(pieceTint))
+			p.edge(img, laid, p.tint(pieceEdge))
+		}
+	}
 }
 
-// lay draws the cloth that comes into the hoop for a stop: as it is laid, or as
-// it lies after the trim.
-func (p *stopPictures) lay(img *image.RGBA, s *report.Stop, now bool) {
-	if box := p.cloth.block(s); box != nil {
-		p.area(img, box, p.tint(blockTint), p.tint(rule))
+func tintOf(m report.Material) color.RGBA {
+	switch m {
+	case report.AppliqueCloth:
+		return pieceTint
+	case report.Batting:
+		return white
+	case report.Backing:
+		return backTint
 	}
-	for _, q := range p.cloth.pieces(s) {
-		shape := q.cut
-		if now {
-			shape = q.laid
-		}
-		p.area(img, shape, p.tint(pieceTint), p.tint(pieceEdge))
+	return blockTint
+}
+
+func edgeOf(m report.Material) color.RGBA {
+	if m == report.BlockCloth {
+		return rule
 	}
+	return pieceEdge
 }
 
 // area draws a cloth.
@@ -124,74 +161,107 @@ func (p *stopPictures) area(img *image.RGBA, line []geom.Point, fill, edge color
 		corners[i][0], corners[i][1] = p.place.at(q)
 	}
 	area(img, corners, fill)
+	p.edge(img, line, edge)
+}
+
+func (p *stopPictures) unit() float64 { return float64(p.side) / 220 }
+
+func (p *stopPictures) edge(img *image.RGBA, line []geom.Point, c color.RGBA) {
 	b := brush{threadPainter{img: img}}
-	b.line(edge, max(1, float64(p.side)/220))
+	b.line(c, max(1, p.unit()))
 	b.closed(p.place, line)
 }
 
-// scissors marks where a stop's cloth is cut after it.
-func (p *stopPictures) scissors(img *image.RGBA, s *report.Stop) {
-	unit := float64(p.side) / 220
-	for i, line := range p.cloth.cuts(s) {
-		b := brush{threadPainter{img: img}}
-		b.line(ink, 1.6*unit)
-		b.dashed(p.place, line, 6*unit, 4*unit)
-		if i > 0 || len(line) == 0 {
+// shade darkens a box to a tint: what lies in it stays to be seen.
+func (p *stopPictures) shade(img *image.RGBA, line []geom.Point, c color.RGBA) {
+	b, _ := boundsOf(line)
+	x0, y1 := p.place.at(geom.Point{X: b[0], Y: b[1]})
+	x1, y0 := p.place.at(geom.Point{X: b[2], Y: b[3]})
+	r := image.Rect(int(x0), int(y0), int(x1), int(y1)).Intersect(img.Rect)
+	for y := r.Min.Y; y < r.Max.Y; y++ {
+		for x := r.Min.X; x < r.Max.X; x++ {
+			i := img.PixOffset(x, y)
+			img.Pix[i], img.Pix[i+1], img.Pix[i+2] = min(img.Pix[i], c.R), min(img.Pix[i+1], c.G), min(img.Pix[i+2], c.B)
+		}
+	}
+}
+
+// dots mark batting.
+func (p *stopPictures) dots(img *image.RGBA, line []geom.Point) {
+	b, ok := boundsOf(line)
+	if !ok {
+		return
+	}
+	x0, y1 := p.place.at(geom.Point{X: b[0], Y: b[1]})
+	x1, y0 := p.place.at(geom.Point{X: b[2], Y: b[3]})
+	x0, y0, x1, y1 = max(x0, 0), max(y0, 0), min(x1, float64(p.side)), min(y1, float64(p.side))
+	row, unit := 0, p.unit()
+	for y := y0 + 7*unit; y < y1-4*unit; y += 11 * unit {
+		for x := x0 + (7+float64(row%2)*5.5)*unit; x < x1-4*unit; x += 11 * unit {
+			disc(img, x, y, 1.9*unit, p.tint(battingDot))
+		}
+		row++
+	}
+}
+
+// dashes draws where scissors go, and gives the place for their sign.
+func (p *stopPictures) dashes(img *image.RGBA, cuts [][]geom.Point) (at [2]float64) {
+	b := brush{threadPainter{img: img}}
+	b.line(ink, 1.6*p.unit())
+	for i, line := range cuts {
+		b.dashed(p.place, append(slices.Clone(line), line[0]), 6*p.unit(), 4*p.unit())
+		if i > 0 {
 			continue
 		}
-		at := line[0] // the upper right of it, where no letters stand
+		corner := line[0]
 		for _, q := range line {
-			if q.X+q.Y > at.X+at.Y {
-				at = q
+			if q.X+q.Y > corner.X+corner.Y {
+				corner = q
 			}
 		}
-		x, y := p.place.at(at)
-		const size = 46
-		cv := &pixels{img: img, perMM: 1}
-		x = max(size*unit*0.55, min(x, float64(p.side)-size*unit*0.55))
-		y = max(size*unit*0.55, min(y, float64(p.side)-size*unit*0.55))
-		disc(img, x, y, size*unit*0.56, white)
-		drawSign(cv, x-size*unit*0.4, y-size*unit*0.4, size*unit*0.8, ink, signTrim)
+		at[0], at[1] = p.place.at(corner)
 	}
+	return at
 }
 
-// under reports whether a stop's cloth lies on the underside of the hoop.
-func (p *stopPictures) under(s *report.Stop) bool {
-	if p.cloth.r == nil {
-		p.cloth = newClothStates(p.r)
+// scissors draws their sign at a place, within the picture.
+func (p *stopPictures) scissors(img *image.RGBA, at [2]float64) {
+	size := 46 * p.unit()
+	for k := range at {
+		at[k] = max(size*0.58, min(at[k], float64(p.side)-size*0.58))
 	}
-	return p.cloth.under(s)
+	disc(img, at[0], at[1], size*0.56, white)
+	drawSign(&pixels{img: img, perMM: 1}, at[0]-size*0.4, at[1]-size*0.4, size*0.8, ink, signTrim)
 }
 
-// underside draws the hoop from below, left for right, with the batting or
-// backing on it.
-func (p *stopPictures) underside(img *image.RGBA, s *report.Stop) {
+// under is the cloth on the underside that a stop is about, if that is so.
+func (p *stopPictures) under(s *report.Stop) *report.Lying {
+	return clothStates{p.r}.under(s)
+}
+
+// below draws the underside of the hoop with the cloth that comes on it, still as
+// it lies under the face.
+func (p *stopPictures) below(img *image.RGBA, s *report.Stop, l report.Lying) {
 	box(img, img.Rect, p.tint(underTint))
 	for k := range p.done {
 		p.stop(img, &p.r.Stops[k], true)
 	}
-	margin := 0.03 * max(p.r.WidthMM, p.r.HeightMM)
-	b := s.BoundsMM
-	cloth := []geom.Point{{X: b[0] - margin, Y: b[1] - margin}, {X: b[2] + margin, Y: b[1] - margin}, {X: b[2] + margin, Y: b[3] + margin}, {X: b[0] - margin, Y: b[3] + margin}}
-	if s.Role == report.RoleBattingHoldDown {
-		p.area(img, cloth, white, p.tint(pieceEdge))
-		unit := float64(p.side) / 220
-		x0, y0 := p.place.at(cloth[3])
-		x1, y1 := p.place.at(cloth[1])
-		row := 0
-		for y := y0 + 7*unit; y < y1-4*unit; y += 11 * unit {
-			for x := x0 + (7+float64(row%2)*5.5)*unit; x < x1-4*unit; x += 11 * unit {
-				disc(img, x, y, 1.9*unit, p.tint(battingDot))
-			}
-			row++
-		}
-	} else {
-		p.area(img, cloth, p.tint(blockTint), p.tint(pieceEdge))
+	laid, _ := p.cloth.outline(l, s)
+	if laid == nil {
+		laid = boxLine(middleOf(s.BoundsMM), s.BoundsMM[2]-s.BoundsMM[0]+6, s.BoundsMM[3]-s.BoundsMM[1]+6)
 	}
-	p.stop(img, s, false)
+	p.area(img, laid, p.tint(tintOf(l.What)), p.tint(pieceEdge))
+	if l.What == report.Batting {
+		p.dots(img, laid)
+	}
+}
+
+// mirror turns a picture left for right.
+func mirror(img *image.RGBA) {
+	w := img.Rect.Dx()
 	for y := range img.Rect.Dy() {
-		for x := range img.Rect.Dx() / 2 {
-			i, k := img.PixOffset(x, y), img.PixOffset(img.Rect.Dx()-1-x, y)
+		for x := range w / 2 {
+			i, k := img.PixOffset(x, y), img.PixOffset(w-1-x, y)
 			for n := range 4 {
 				img.Pix[i+n], img.Pix[k+n] = img.Pix[k+n], img.Pix[i+n]
 			}

@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/stopcard/stopcard/analyse/report"
 )
@@ -14,10 +15,17 @@ func (c *card) prepareSheets() []func(canvas) {
 	for _, list := range [][]block{c.findings(), c.cutList(), c.threadList(), c.handSteps()} {
 		blocks = append(blocks, list...)
 	}
-	tops := [2]float64{c.edge + c.prepareHead(nil), c.edge + c.head(nil) + 1}
-	top := func(sheet int) float64 { return tops[min(sheet, 1)] }
-	room := func(column int) float64 { return c.bottom() - top(column/c.prepare) }
-	columns := evenly(blocks, c.prepare, room)
+	// The picture gives way where its room saves a sheet.
+	var columns [][]block
+	var top func(sheet int) float64
+	for _, c.headSide = range []float64{56, 38} {
+		tops := [2]float64{c.edge + c.prepareHead(nil), c.edge + c.head(nil) + 1}
+		top = func(sheet int) float64 { return tops[min(sheet, 1)] }
+		columns = evenly(blocks, c.prepare, func(column int) float64 { return c.bottom() - top(column/c.prepare) })
+		if len(columns) <= c.prepare {
+			break
+		}
+	}
 	var sheets []func(canvas)
 	for first := 0; first < len(columns); first += c.prepare {
 		n := len(sheets)
@@ -204,19 +212,29 @@ func stopWord(stops []int) string {
 func (c *card) handSteps() []block {
 	var out []block
 	tell := func(when string, steps []report.Step) {
+		var texts []string
+		var front sign
 		for _, t := range steps {
 			if t.Text == "" {
 				continue
 			}
-			if len(out) == 0 {
-				out = append(out, c.heading("What the hands do"))
+			texts = append(texts, t.Text)
+			// The sign is that of the work, which the hoop comes off for.
+			if s := stepSigns[t.Kind]; s != nil && (front == nil || t.Kind == report.StepLay || t.Kind == report.StepTrim) {
+				front = s
 			}
-			out = append(out, c.item(textLetters, when+": "+t.Text, 5.4, func(cv canvas, x, y float64) {
-				if s := stepSigns[t.Kind]; s != nil {
-					drawSign(cv, x, y+0.1, 4, c.act, s)
-				}
-			})...)
 		}
+		if texts == nil {
+			return
+		}
+		if len(out) == 0 {
+			out = append(out, c.heading("What the hands do"))
+		}
+		out = append(out, c.item(textLetters, when+": "+strings.Join(texts, "; "), 5.4, func(cv canvas, x, y float64) {
+			if front != nil {
+				drawSign(cv, x, y+0.1, 4, c.act, front)
+			}
+		})...)
 	}
 	for i := range c.r.Stops {
 		s := &c.r.Stops[i]

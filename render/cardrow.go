@@ -143,7 +143,7 @@ func (c *card) drawRow(cv canvas, at rect, w *cardRow, side float64) {
 	pic := rect{x, at.y + (at.h-side)/2, side, side}
 	cv.picture(pic, c.pictures.draw(w.stops))
 	frameRect(cv, pic, 0.2, rule)
-	if under := c.pictures.under(w.first()); under {
+	if c.pictures.under(w.first()) != nil {
 		plate := rect{pic.x, pic.bottom() - 3.4, pic.w, 3.4}
 		fillRect(cv, plate, white)
 		frameRect(cv, plate, 0.2, rule)

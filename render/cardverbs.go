@@ -17,70 +17,78 @@ func handVerbs(r *report.Report, s *report.Stop, steps []report.Step) string {
 			out = append(out, text)
 		}
 	}
+	turns := slices.ContainsFunc(steps, func(t report.Step) bool { return t.Kind == report.StepTurnOver })
 	for _, t := range steps {
 		switch t.Kind {
 		case report.StepHoopOff:
-			add("HOOP OFF")
+			if !turns { // it is turned over off the machine
+				add("HOOP OFF")
+			}
 		case report.StepTurnOver:
 			add("TURN")
+		case report.StepTurnOut:
+			add("TURN OUT")
 		case report.StepTrim:
-			add("TRIM" + trimWhat(s))
+			switch {
+			case mayBeDone(r, s, t):
+				add("TRIM if not yet")
+			case t.What == report.AppliqueCloth || t.What == "":
+				add("TRIM")
+			default:
+				add("TRIM " + string(t.What))
+			}
 		case report.StepLay:
-			add("LAY" + layWhat(r, s))
+			add(strings.TrimSpace("LAY " + layWhat(s, t, turns)))
 		}
 	}
 	return strings.Join(out, ", ")
 }
 
-// layWhat names what is laid before a stop.
-func layWhat(r *report.Report, s *report.Stop) string {
-	var pieces []int
-	var kinds []string
-	for _, q := range r.Cloths {
+// layWhat names what a step lays, and where if that is not on the face.
+func layWhat(s *report.Stop, t report.Step, turned bool) string {
+	text := string(t.What)
+	switch {
+	case len(t.Pieces) == 1:
+		text = "piece " + numberList(t.Pieces)
+	case len(t.Pieces) > 1:
+		text = "pieces " + numberList(t.Pieces)
+	}
+	for _, l := range s.LiesInHoop {
+		if l.What != t.What || l.Piece > 0 && !slices.Contains(t.Pieces, l.Piece) {
+			continue
+		}
 		switch {
-		case q.Stop != s.Number:
-		case q.Piece > 0:
-			pieces = append(pieces, q.Piece)
-		case !slices.Contains(kinds, q.Kind):
-			kinds = append(kinds, q.Kind)
+		case l.FaceDown:
+			return text + " FACE DOWN"
+		case l.Side == report.Underside && !turned:
+			return text + " UNDER"
 		}
 	}
-	var out []string
-	switch len(pieces) {
-	case 0:
-	case 1:
-		out = append(out, "piece "+numberList(pieces))
-	default:
-		out = append(out, "pieces "+numberList(pieces))
-	}
-	for _, k := range kinds {
-		if k == "batting" || k == "backing" {
-			k += " UNDER"
-		}
-		out = append(out, k)
-	}
-	if out == nil {
-		return ""
-	}
-	return " " + strings.Join(out, ", ")
+	return text
 }
 
-// trimWhat names what is trimmed where it is not the applique.
-func trimWhat(s *report.Stop) string {
-	if s.Role == report.RoleBattingHoldDown {
-		return " batting"
-	}
-	return ""
-}
-
-// needsHands reports whether steps hold anything to do at the hoop.
-func needsHands(steps []report.Step) bool {
-	return slices.ContainsFunc(steps, func(t report.Step) bool {
-		switch t.Kind {
-		case report.StepLay, report.StepTrim, report.StepTurnOver, report.StepHoopOff:
-			return true
-		}
+// mayBeDone reports whether a trim may have been done after an earlier stop: the
+// last chance for it is told too.
+func mayBeDone(r *report.Report, s *report.Stop, t report.Step) bool {
+	p := clothStates{r}.before(s)
+	if p == nil || len(t.Pieces) == 0 {
 		return false
+	}
+	for _, n := range t.Pieces {
+		done := slices.ContainsFunc(p.LiesInHoop, func(l report.Lying) bool {
+			return l.What == report.AppliqueCloth && l.Piece == n && (l.State == report.Trimmed || l.State == report.Covered)
+		})
+		if !done {
+			return false
+		}
+	}
+	return true
+}
+
+// needsHands reports whether steps hold anything that must be done at the hoop.
+func needsHands(r *report.Report, s *report.Stop, steps []report.Step) bool {
+	return slices.ContainsFunc(steps, func(t report.Step) bool {
+		return t.Kind.Hands() && t.Kind != report.StepHoopOn && !(t.Kind == report.StepTrim && mayBeDone(r, s, t))
 	})
 }
 

@@ -7,87 +7,120 @@ import (
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
-// clothStates tells for each stop what cloth comes into the hoop and what is cut.
+// clothStates tells for each stop what cloth comes into the hoop and what is cut,
+// as the report's rehearsal has it.
 type clothStates struct{ r *report.Report }
 
-func newClothStates(r *report.Report) clothStates { return clothStates{r} }
+// sameCloth reports whether two entries are of one cloth.
+func sameCloth(a, b report.Lying) bool { return a.What == b.What && a.Piece == b.Piece }
 
-// laidPiece is the outline of a piece as it is laid and as it is cut.
-type laidPiece struct{ laid, cut []geom.Point }
+// before is the stop sewn before one, nil before the first.
+func (c clothStates) before(s *report.Stop) *report.Stop {
+	if i := s.Number - 2; i >= 0 && i < len(c.r.Stops) {
+		return &c.r.Stops[i]
+	}
+	return nil
+}
 
-// block is the outline of the block cloth that is laid before a stop, nil where
-// there is none.
-func (c clothStates) block(s *report.Stop) []geom.Point {
-	for _, q := range c.r.Cloths {
-		if q.Stop == s.Number && q.Piece == 0 && q.Kind == "block cloth" {
-			return boxLine(middleOf(s.BoundsMM), q.WidthMM, q.HeightMM)
+// came is what was laid for a stop.
+func (c clothStates) came(s *report.Stop) []report.Lying {
+	p := c.before(s)
+	var out []report.Lying
+	for _, l := range s.LiesInHoop {
+		if l.State == report.Hooped || p != nil && slices.ContainsFunc(p.LiesInHoop, func(q report.Lying) bool { return sameCloth(l, q) }) {
+			continue
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+// untrimmed are the pieces that lie in the hoop, not yet cut, from before a stop.
+func (c clothStates) untrimmed(s *report.Stop) []report.Lying {
+	came := c.came(s)
+	var out []report.Lying
+	for _, l := range s.LiesInHoop {
+		if l.What == report.AppliqueCloth && (l.State == report.Laid || l.State == report.Held) && !slices.ContainsFunc(came, func(q report.Lying) bool { return sameCloth(l, q) }) {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// outline is a cloth as it is laid, and as it is when it is cut; both nil where
+// the report does not know.
+func (c clothStates) outline(l report.Lying, s *report.Stop) (laid, cut []geom.Point) {
+	if l.What != report.AppliqueCloth {
+		for _, q := range c.r.Cloths {
+			if q.Kind != string(l.What) {
+				continue
+			}
+			at := s
+			if i := q.Stop - 1; i >= 0 && i < len(c.r.Stops) {
+				at = &c.r.Stops[i]
+			}
+			return boxLine(middleOf(at.BoundsMM), q.WidthMM, q.HeightMM), boxLine(middleOf(at.BoundsMM), at.BoundsMM[2]-at.BoundsMM[0]+2, at.BoundsMM[3]-at.BoundsMM[1]+2)
+		}
+		return nil, nil
+	}
+	p := c.piece(l.Piece)
+	if p == nil {
+		return nil, nil
+	}
+	cut = p.CutEdge
+	if len(cut) < 3 {
+		cut = p.TackDown
+	}
+	if len(cut) < 3 {
+		cut = p.Placement
+	}
+	laid = cut
+	// Cloth that is cut to shape beforehand is laid as it will lie.
+	if b, ok := boundsOf(cut); ok && l.State != report.Trimmed && p.CutSizeMM[0] > 0 {
+		laid = boxLine(middleOf(b), p.CutSizeMM[0], p.CutSizeMM[1])
+	}
+	return laid, cut
+}
+
+func (c clothStates) piece(number int) *report.Piece {
+	for i := range c.r.Pieces {
+		if c.r.Pieces[i].Number == number {
+			return &c.r.Pieces[i]
 		}
 	}
 	return nil
 }
 
-// pieces are those laid before a stop.
-func (c clothStates) pieces(s *report.Stop) []laidPiece {
-	var out []laidPiece
-	for i := range c.r.Pieces {
-		p := &c.r.Pieces[i]
-		if c.laidAt(p) != s.Number {
-			continue
-		}
-		cut := p.CutEdge
-		if len(cut) < 3 {
-			cut = p.Placement
-		}
-		q := laidPiece{cut: cut, laid: cut}
-		if b, ok := boundsOf(cut); ok && p.TackDownStop == s.Number && p.CutSizeMM[0] > 0 {
-			q.laid = boxLine(middleOf(b), p.CutSizeMM[0], p.CutSizeMM[1])
-		}
-		out = append(out, q)
-	}
-	return out
-}
-
-// laidAt is the stop before which a piece is laid.
-func (c clothStates) laidAt(p *report.Piece) int {
-	for _, q := range c.r.Cloths {
-		if q.Piece == p.Number {
-			return q.Stop
-		}
-	}
-	if p.TackDownStop > 0 {
-		return p.TackDownStop
-	}
-	return p.CoverStop
-}
-
 // cuts are the lines along which scissors go after a stop.
 func (c clothStates) cuts(s *report.Stop) [][]geom.Point {
-	if !slices.ContainsFunc(s.AfterSteps, func(t report.Step) bool { return t.Kind == report.StepTrim }) {
-		return nil
-	}
 	var out [][]geom.Point
-	for i := range c.r.Pieces {
-		if p := &c.r.Pieces[i]; p.TackDownStop == s.Number && len(p.CutEdge) > 2 {
-			out = append(out, p.CutEdge)
+	for _, t := range s.AfterSteps {
+		if t.Kind != report.StepTrim {
+			continue
 		}
-	}
-	return out
-}
-
-// under reports whether the cloth of a stop lies on the underside of the hoop:
-// batting and backing that come after the block was begun.
-func (c clothStates) under(s *report.Stop) bool {
-	switch s.Role {
-	case report.RoleBackingHoldDown:
-		return true
-	case report.RoleBattingHoldDown:
-		for i := range c.r.Stops {
-			if q := &c.r.Stops[i]; q.Number < s.Number && q.Role != report.RoleClothOutline {
-				return true
+		for _, n := range t.Pieces {
+			if _, cut := c.outline(report.Lying{What: report.AppliqueCloth, Piece: n}, s); len(cut) > 2 {
+				out = append(out, cut)
+			}
+		}
+		if t.What != report.AppliqueCloth && t.What != "" {
+			if _, cut := c.outline(report.Lying{What: t.What}, s); len(cut) > 2 {
+				out = append(out, cut)
 			}
 		}
 	}
-	return false
+	return out
+}
+
+// under is the cloth on the underside that the work at a stop is about, nil where
+// that is on the face.
+func (c clothStates) under(s *report.Stop) *report.Lying {
+	for _, l := range c.came(s) {
+		if l.Side == report.Underside {
+			return &l
+		}
+	}
+	return nil
 }
 
 func middleOf(b [4]float64) geom.Point { return geom.Point{X: (b[0] + b[2]) / 2, Y: (b[1] + b[3]) / 2} }

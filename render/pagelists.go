@@ -161,7 +161,7 @@ func (p *pageDesign) resize(r *report.Report) {
 			break
 		}
 		l := &r.Resize.Limits[i]
-		text := safeText(resize.LimitWords(l))
+		text := safeLong(resize.LimitWords(l))
 		if !l.Already {
 			text = resize.PercentWithin(l.Scale, l.Direction) + ": " + text
 		}

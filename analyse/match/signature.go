@@ -19,11 +19,15 @@ type Signature struct {
 	Path, Format, Name string
 	WidthMM, HeightMM  float64
 	Stitches, Trims    int
+	Minutes            float64
 	Spacing            measure.Spacing
 
 	stops  []stopSign
 	points []needlePoint
 	whole  sketch
+
+	colours []*string        // by stop
+	faults  []report.Finding // what check calls a fault, whatever the hoop
 }
 
 // needlePoint is a penetration in 0.1 mm.
@@ -53,14 +57,20 @@ const (
 func Sign(rec *applique.Recognised, r *report.Report) *Signature {
 	d := rec.Sewn.Design
 	s := &Signature{Path: r.Path, Format: r.Format, Name: r.Name, WidthMM: r.WidthMM, HeightMM: r.HeightMM,
-		Stitches: r.Stitches, Trims: r.Trims, points: make([]needlePoint, 0, r.Stitches), whole: make(sketch, wholeSketch*wholeSketch)}
+		Stitches: r.Stitches, Trims: r.Trims, Minutes: r.Minutes, points: make([]needlePoint, 0, r.Stitches), whole: make(sketch, wholeSketch*wholeSketch)}
 	s.Spacing = measure.SpacingOf(rec.Sewn, r, measure.EnoughFill)
 	side := max(r.WidthMM, r.HeightMM) * 10
 	if side <= 0 {
 		side = 1
 	}
+	for _, f := range r.Findings {
+		if f.Severity == report.Fault && f.Rule != "outside-hoop" {
+			s.faults = append(s.faults, f)
+		}
+	}
 	for k := range r.Stops {
 		st := &r.Stops[k]
+		s.colours = append(s.colours, st.Colour)
 		g := stopSign{role: st.Role, first: len(s.points), trims: st.Trims, sketch: make(sketch, stopSketch*stopSketch)}
 		down := false
 		var last stitchfile.Move
@@ -160,7 +170,20 @@ func (s *Signature) pointsOf(i int) []needlePoint {
 }
 
 // file is the file's name without its folders.
-func (s *Signature) file() string { return path.Base(strings.ReplaceAll(s.Path, `\`, "/")) }
+func (s *Signature) file() string { return baseName(s.Path) }
+
+func baseName(name string) string { return path.Base(strings.ReplaceAll(name, `\`, "/")) }
+
+// threads counts the different colours of the stops; 0 where none is told.
+func (s *Signature) threads() int {
+	seen := map[string]bool{}
+	for _, c := range s.colours {
+		if c != nil {
+			seen[*c] = true
+		}
+	}
+	return len(seen)
+}
 
 // title is what to call the design: its file's name without size and extension.
 func (s *Signature) title() string {
@@ -174,13 +197,16 @@ func (s *Signature) title() string {
 
 // stem is the letters of the title, for comparing names: sizes, numbers and
 // marks between fall away.
-func (s *Signature) stem() string {
+func (s *Signature) stem() string { return lettersOf(s.title()) }
+
+// lettersOf is the letters of a text, in lower case.
+func lettersOf(text string) string {
 	return strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) {
 			return unicode.ToLower(r)
 		}
 		return -1
-	}, s.title())
+	}, text)
 }
 
 const (

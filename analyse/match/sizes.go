@@ -105,7 +105,8 @@ func leadDrawn(d *MatchedDesign) {
 		}
 	}
 	for i := range d.Sizes {
-		if copied[[2]int{i, 1}] && !copied[[2]int{i, 2}] {
+		second := slices.ContainsFunc(d.Sizes[i].Files, func(f MatchedFile) bool { return f.Edition == 2 })
+		if copied[[2]int{i, 1}] && second && !copied[[2]int{i, 2}] {
 			d.Sizes[i].lead2()
 		}
 	}

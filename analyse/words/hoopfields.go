@@ -40,3 +40,15 @@ func HoopFor(w, h float64) string {
 	}
 	return text
 }
+
+// HoopsFor lists the common fields that hold a design of that size, the smallest first,
+// turned by a quarter where that helps.
+func HoopsFor(w, h float64) []string {
+	out := []string{}
+	for _, f := range hoopFields {
+		if ok, _ := f.Holds(w, h); ok {
+			out = append(out, fmt.Sprintf("%.0f x %.0f", f.WidthMM, f.HeightMM))
+		}
+	}
+	return out
+}

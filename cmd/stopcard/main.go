@@ -37,6 +37,7 @@ func verbs() []verb {
 		drawVerb,
 		resizeVerb,
 		matchVerb,
+		proofVerb,
 		cutlinesVerb,
 		pageVerb,
 		gatherVerb,

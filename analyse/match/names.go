@@ -1,0 +1,130 @@
+package match
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// namedSize is a size that a file's name tells.
+type namedSize struct {
+	w, h  float64 // mm; h is 0 where the name tells one side only
+	text  string  // as it stands in the name
+	hoop  bool    // the name of a hoop, which the design need not fill
+	plain bool    // a number without a unit: a size only where the other names are too
+}
+
+var sizeInName = regexp.MustCompile(`(?i)(\d+(?:[.,]\d+)?)\s*(?:(x)\s*(\d+(?:[.,]\d+)?))?\s*(inch|inches|in|"|mm|cm)?(?:\b|_|$)`)
+
+const (
+	inchMM      = 25.4
+	leastPlain  = 30.0 // a smaller plain number is a version, or a count
+	mostPlain   = 500.0
+	mostInches  = 20.0 // a pair of smaller numbers without a unit is a hoop's name in inches
+	namedWithin = 0.07 // share by which a size may miss its name
+	hoopFilled  = 0.80 // share of a hoop that a design named after it fills at least
+	hoopOver    = 0.03 // share by which it may lie over a name in inches: fields are larger than their names
+)
+
+// sizesInName reads the sizes that a name tells, such as 5in, 5x7, 130 and 130x180mm.
+func sizesInName(name string) []namedSize {
+	var out []namedSize
+	number := func(s string) float64 {
+		v, _ := strconv.ParseFloat(strings.ReplaceAll(s, ",", "."), 64)
+		return v
+	}
+	for _, m := range sizeInName.FindAllStringSubmatchIndex(name, -1) {
+		part := func(i int) string {
+			if m[2*i] < 0 {
+				return ""
+			}
+			return name[m[2*i]:m[2*i+1]]
+		}
+		if m[0] > 0 && name[m[0]-1] >= '0' && name[m[0]-1] <= '9' {
+			continue
+		}
+		n := namedSize{w: number(part(1)), h: number(part(3)), text: strings.TrimSpace(strings.TrimRight(name[m[0]:m[1]], "_"))}
+		pair := part(2) != ""
+		switch unit := strings.ToLower(part(4)); {
+		case unit == "mm":
+		case unit == "cm":
+			n.w, n.h = 10*n.w, 10*n.h
+		case unit != "":
+			n.w, n.h, n.hoop = inchMM*n.w, inchMM*n.h, pair
+		case pair && max(n.w, n.h) <= mostInches:
+			n.w, n.h, n.hoop = inchMM*n.w, inchMM*n.h, true
+		case pair:
+			n.hoop = true
+		default:
+			n.plain = true
+			if n.w < leastPlain || n.w > mostPlain {
+				continue
+			}
+		}
+		if n.w > 0 && n.w <= 2*mostPlain && n.h <= 2*mostPlain {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// agrees reports whether a design of that size is as large as its name says.
+func (n *namedSize) agrees(w, h float64) bool {
+	near := func(a, b float64) bool { return math.Abs(math.Log(max(a, 0.1)/b)) <= math.Log(1+namedWithin) }
+	if n.h == 0 {
+		return near(max(w, h), n.w) || near(w, n.w)
+	}
+	if near(w, n.w) && near(h, n.h) || near(w, n.h) && near(h, n.w) {
+		return true
+	}
+	if !n.hoop {
+		return false
+	}
+	share := math.Inf(1)
+	for _, f := range [][2]float64{{n.w, n.h}, {n.h, n.w}} {
+		share = min(share, max(w/f[0], h/f[1]))
+	}
+	return share >= hoopFilled && share <= 1+hoopOver
+}
+
+// wrongNames lists the files whose names tell another size than their stitches have.
+// Plain numbers count only where most names of the pack tell their size so.
+func wrongNames(signs []*Signature) map[*Signature]string {
+	good, told := 0, 0
+	read := map[*Signature][]namedSize{}
+	for _, s := range signs {
+		read[s] = sizesInName(s.title())
+		own, plain := false, false
+		for i := range read[s] {
+			own = own || read[s][i].agrees(s.WidthMM, s.HeightMM)
+			plain = plain || read[s][i].plain
+		}
+		if plain {
+			told++
+			if own {
+				good++
+			}
+		}
+	}
+	plainTells := told >= 2 && 2*good > told
+	out := map[*Signature]string{}
+	for _, s := range signs {
+		wrong := ""
+		for i := range read[s] {
+			n := &read[s][i]
+			if n.agrees(s.WidthMM, s.HeightMM) {
+				wrong = ""
+				break
+			}
+			if wrong == "" && (!n.plain || plainTells) {
+				wrong = n.text
+			}
+		}
+		if wrong != "" {
+			out[s] = fmt.Sprintf("its name says %s, its stitches measure %.1f x %.1f mm (%.2f x %.2f in)", wrong, s.WidthMM, s.HeightMM, s.WidthMM/inchMM, s.HeightMM/inchMM)
+		}
+	}
+	return out
+}

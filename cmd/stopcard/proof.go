@@ -1,0 +1,164 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/pflag"
+	"github.com/stopcard/stopcard/analyse/match"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/render"
+)
+
+var proofVerb = verb{
+	name:    "proof",
+	args:    "PACK...",
+	doc:     "is a pack ready to be published? Every size in every format, and what else is wrong",
+	example: "stopcard proof -o proof.html pack.zip",
+	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
+		var p prover
+		p.in.add(f)
+		f.StringVarP(&p.out, "output", "o", "", "HTML file to write as well, with a picture of each size")
+		f.BoolVar(&p.buyer, "buyer", false, "the sheet for those who buy it: sizes, stitches, threads, hoops, formats")
+		f.BoolVar(&p.force, "force", false, "replace an existing file")
+		f.BoolVar(&p.json, "json", false, "print one JSON document instead of text")
+		return p.run
+	},
+}
+
+// prover is one run of proof.
+type prover struct {
+	in                 inputFlags
+	out                string
+	buyer, force, json bool
+}
+
+func (p *prover) run(s *session, paths []string) int {
+	if !s.kindFits("-o", p.out, ".html") {
+		return exitUsage
+	}
+	var signs []*match.Signature
+	var items []render.ProofItem
+	status, t := batch(&p.in, s, paths, func(got *input) *match.Signature {
+		return match.Sign(got.known, got.report)
+	}, func(got *input, sign *match.Signature) int {
+		signs = append(signs, sign)
+		if p.out != "" {
+			items = append(items, render.ProofItem{Design: got.design, Report: got.report, Sign: sign})
+		}
+		return exitOK
+	}, nil)
+	if status == exitUsage {
+		return status
+	}
+	found := match.Match(signs)
+	found.Unreadable, found.Complete = append(found.Unreadable, t.unreadable...), !t.stopped
+	proof := match.Prove(found)
+	if !proof.Ready {
+		status = max(status, exitFindings)
+	}
+	if p.out != "" {
+		title := stem(paths[0])
+		if !p.buyer {
+			title = "Proof of " + title
+		}
+		err := writeFile(p.out, p.force, sameFile(p.out, paths), func(w io.Writer) error {
+			return render.ProofPage(w, proof, items, render.ProofOptions{Title: title, Buyer: p.buyer})
+		})
+		if err != nil {
+			s.complain("%v", err)
+			return exitUsage
+		}
+		s.wrote(p.out)
+	}
+	l := s.layout(&p.in)
+	switch {
+	case p.json:
+		e := json.NewEncoder(s.stdout)
+		e.SetIndent("", "  ")
+		if err := e.Encode(proof); err != nil {
+			s.complain("the proof cannot be written: %v", err)
+			return exitUnreadable
+		}
+	case p.buyer:
+		l.buyerSheet(s.stdout, proof)
+	default:
+		l.proof(s.stdout, proof)
+	}
+	return status
+}
+
+// cellWords are what stands in a cell of the grid.
+var cellWords = map[match.State]string{match.There: "yes", match.Missing: "MISSING", match.Twice: "TWICE", match.Differs: "DIFFERS", match.Unasked: "-"}
+
+// proof writes the grid, what to mend, and the verdict.
+func (l layout) proof(w io.Writer, p *match.Proof) {
+	for i := range p.Designs {
+		d := &p.Designs[i]
+		fmt.Fprintf(w, "%s: %s in %s\n", clip(printable(d.Name), l.width-30), plural(len(d.Sizes), "size"), plural(len(d.Formats), "format"))
+		fmt.Fprintf(w, "  %s", pad("size mm", 15))
+		for _, f := range d.Formats {
+			fmt.Fprintf(w, " %s", pad(f, 7))
+		}
+		fmt.Fprintf(w, " %5s %8s  %s\n", "stops", "stitches", "made")
+		for k := range d.Sizes {
+			z := &d.Sizes[k]
+			fmt.Fprintf(w, "  %s", pad(fmt.Sprintf("%.1f x %.1f", z.WidthMM, z.HeightMM), 15))
+			for _, c := range z.Cells {
+				fmt.Fprintf(w, " %s", pad(cellWords[c.State], 7))
+			}
+			fmt.Fprintf(w, " %5d %8d  %s\n", z.ColourStops, z.Stitches, z.Verdict)
+			hoops := "no usual hoop"
+			if len(z.Hoops) > 0 {
+				hoops = strings.Join(z.Hoops, ", ") + " mm"
+			}
+			l.para(w, 18, "", "fits "+hoops)
+		}
+		fmt.Fprintln(w)
+	}
+	for _, part := range []struct {
+		head string
+		all  []match.Problem
+	}{{"To mend", p.Problems}, {"Worth a look", p.Notes}} {
+		if len(part.all) == 0 {
+			continue
+		}
+		fmt.Fprintln(w, part.head)
+		for i, x := range part.all {
+			fmt.Fprintf(w, "  %d. %s\n", i+1, x.Kind)
+			l.para(w, 5, "", printable(x.Message))
+			l.para(w, 5, "", printable(x.Advice))
+		}
+		fmt.Fprintln(w)
+	}
+	l.para(w, 0, "", match.VerdictWords(p))
+}
+
+// buyerSheet writes what those who buy a pack want to know.
+func (l layout) buyerSheet(w io.Writer, p *match.Proof) {
+	for i := range p.Designs {
+		d := &p.Designs[i]
+		fmt.Fprintf(w, "%s\n", clip(printable(d.Name), l.width))
+		fmt.Fprintf(w, "  %s %s %8s %5s %7s  %s\n", pad("size mm", 15), pad("inches", 13), "stitches", "stops", "threads", "smallest usual hoop, mm")
+		for k := range d.Sizes {
+			z := &d.Sizes[k]
+			if z.Verdict == report.StretchedCopy {
+				continue
+			}
+			threads, hoop := "-", "larger than usual"
+			if z.Threads > 0 {
+				threads = fmt.Sprint(z.Threads)
+			}
+			if len(z.Hoops) > 0 {
+				hoop = z.Hoops[0]
+			}
+			fmt.Fprintf(w, "  %s %s %8d %5d %7s  %s\n", pad(fmt.Sprintf("%.1f x %.1f", z.WidthMM, z.HeightMM), 15),
+				pad(fmt.Sprintf("%.2f x %.2f", z.WidthMM/mmPerInch, z.HeightMM/mmPerInch), 13), z.Stitches, z.ColourStops, threads, hoop)
+		}
+		l.para(w, 2, "", "Formats: "+strings.Join(d.Formats, ", "))
+		fmt.Fprintln(w)
+	}
+	l.para(w, 0, "", "Sizes are those of the stitches. See in your machine's manual which hoops and formats it takes.")
+}

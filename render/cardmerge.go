@@ -162,10 +162,7 @@ func (c *card) fillRow(w *cardRow, end bool) {
 
 // machineMinutes is a stop's time without the work at the hoop.
 func (c *card) machineMinutes(s *report.Stop) float64 {
-	set := report.DefaultSettings()
-	if c.r.Settings != nil {
-		set = *c.r.Settings
-	}
+	set := settingsOf(c.r)
 	m := s.Minutes
 	for _, steps := range [][]report.Step{s.BeforeSteps, s.AfterSteps} {
 		for _, t := range steps {

@@ -298,7 +298,7 @@ func (p *stopPictures) stop(img *image.RGBA, s *report.Stop, past bool) {
 	pass(c, thick)
 }
 
-func (p *stopPictures) laid() float64 { return report.DefaultSettings().LaidWidth() * p.place.perMM }
+func (p *stopPictures) laid() float64 { return settingsOf(p.r).LaidWidth() * p.place.perMM }
 
 // thick is how wide a stop's lines are drawn.
 func (p *stopPictures) thick(s *report.Stop) float64 {

@@ -47,10 +47,7 @@ const maxNotes = 24
 const maxGaps = 9
 
 func drawCover(d *stitchfile.Design, r *report.Report, o Options) Picture {
-	trim := o.TrimMM
-	if trim <= 0 {
-		trim = report.DefaultSettings().TrimAllowanceMM
-	}
+	trim := settingsOf(r).TrimAllowanceMM
 	f := foot{title: "Cut edges of the applique under their satin"}
 	if len(r.Pieces) == 0 {
 		f.notes = []string{"No applique was found in this design."}

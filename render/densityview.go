@@ -14,10 +14,10 @@ import (
 var densityView = View{
 	Name: "density",
 	Doc:  "how many layers of thread lie on the cloth, by squares",
-	Draw: heatDrawer(func(d *report.Density, o Options) heat {
+	Draw: heatDrawer(func(d *report.Density, set *report.Settings) heat {
 		return heat{
 			title: "Layers of thread: thread area over cloth area", unit: "layers",
-			limit: pickLimit(o.LayersLimit, "stacked-layers"), most: d.MaxLayers,
+			limit: set.Limit("stacked-layers"), most: d.MaxLayers,
 			at: d.MaxLayersAt, stops: d.MaxLayersStops,
 			cells: func(g *report.Grid) []float32 { return g.Layers },
 		}
@@ -27,10 +27,10 @@ var densityView = View{
 var penetrationsView = View{
 	Name: "penetrations",
 	Doc:  "how many needle holes each square millimetre of cloth must bear",
-	Draw: heatDrawer(func(d *report.Density, o Options) heat {
+	Draw: heatDrawer(func(d *report.Density, set *report.Settings) heat {
 		return heat{
 			title: "Needle penetrations", unit: "holes per mm2",
-			limit: pickLimit(o.NeedlesLimit, "crowded-needle"), most: d.MaxPenetrations,
+			limit: set.Limit("crowded-needle"), most: d.MaxPenetrations,
 			at: d.MaxPenetAt, stops: d.MaxPenetStops,
 			cells: func(g *report.Grid) []float32 { return g.Needles },
 		}
@@ -38,18 +38,11 @@ var penetrationsView = View{
 }
 
 // heatDrawer draws the one picture of a heat.
-func heatDrawer(of func(*report.Density, Options) heat) func(*stitchfile.Design, *report.Report, Options) iter.Seq[Picture] {
+func heatDrawer(of func(*report.Density, *report.Settings) heat) func(*stitchfile.Design, *report.Report, Options) iter.Seq[Picture] {
 	return single(func(d *stitchfile.Design, r *report.Report, o Options) Picture {
-		return of(&r.Density, o).draw(d, r, o)
+		set := settingsOf(r)
+		return of(&r.Density, &set).draw(d, r, o)
 	})
-}
-
-func pickLimit(given float64, name string) float64 {
-	if given > 0 {
-		return given
-	}
-	s := report.DefaultSettings()
-	return s.Limit(name)
 }
 
 // heat is a picture of one of the grids of a report's density.

@@ -21,16 +21,11 @@ type PageItem struct {
 	Report *report.Report
 }
 
-// PageOptions say what Page writes. The zero value is ready to use.
+// PageOptions say what Page writes. The zero value is ready to use. The hoop, and
+// what depends on other settings, comes from the reports.
 type PageOptions struct {
 	// Title heads a page of several designs, such as the name of their pack.
 	Title string
-	// HoopWidthMM and HoopHeightMM are the person's own hoop field; 0 where it
-	// is not known. The page then says whether a design fits it.
-	HoopWidthMM, HoopHeightMM float64
-	// TrimMM is the trim allowance that the reports were made with; 0 stands for
-	// the default.
-	TrimMM float64
 }
 
 // Page writes the card as one HTML file that needs nothing beside it: figures,

@@ -354,9 +354,9 @@ func TestPackPageInBrowser(t *testing.T) {
 	v := visitPages(t)
 	var items []render.PageItem
 	for _, name := range []string{"kettle-100.dst", "kettle-100.pes", "kettle-125.pes", "kettle-150.jef", "kettle-150.pes", "kettle-150-faulty.dst"} {
-		items = append(items, demoItem(t, name))
+		items = append(items, inHoop(demoItem(t, name), 130, 180))
 	}
-	url := v.open(items, render.PageOptions{Title: "Kettle pack", HoopWidthMM: 130, HoopHeightMM: 180})
+	url := v.open(items, render.PageOptions{Title: "Kettle pack"})
 	v.fits("pack")
 	v.legible("pack")
 	if got := eval[string](v, `document.querySelector('details.design[open] .about').innerText`); !strings.Contains(got, "125 × 125 mm") {
@@ -377,7 +377,7 @@ func TestPackPageInBrowser(t *testing.T) {
 
 func TestFaultyPageInBrowser(t *testing.T) {
 	v := visitPages(t)
-	url := v.open([]render.PageItem{demoItem(t, demo.Faulty)}, render.PageOptions{HoopWidthMM: 100, HoopHeightMM: 100})
+	url := v.open([]render.PageItem{inHoop(demoItem(t, demo.Faulty), 100, 100)}, render.PageOptions{})
 	v.fits("faulty")
 	v.legible("faulty")
 	v.prints("faulty", 8)
@@ -424,4 +424,13 @@ func TestRealPagesInBrowser(t *testing.T) {
 		v.quiet(url)
 		v.requests = nil
 	}
+}
+
+// inHoop is an item whose report was made for a hoop.
+func inHoop(it render.PageItem, w, h float64) render.PageItem {
+	s, path := *it.Report.Settings, it.Report.Path
+	s.HoopWidthMM, s.HoopHeightMM = w, h
+	it.Report = mustRun(it.Design, s)
+	it.Report.Path = path
+	return it
 }

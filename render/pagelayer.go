@@ -43,7 +43,7 @@ func (l layout) layer(d *stitchfile.Design, r *report.Report, stops []report.Sto
 		x0, y1 := l.place.at(geom.Point{X: box[0], Y: box[1]})
 		x1, y0 := l.place.at(geom.Point{X: box[2], Y: box[3]})
 		// Threads reach past their needle holes.
-		reach := int(report.DefaultSettings().LaidWidth()*l.place.perMM) + 2
+		reach := int(settingsOf(r).LaidWidth()*l.place.perMM) + 2
 		b = b.Union(image.Rect(int(x0), int(y0), int(x1)+1, int(y1)+1).Inset(-reach))
 	}
 	img := image.NewRGBA(b.Intersect(image.Rect(0, 0, l.w, l.h)))

@@ -98,14 +98,14 @@ type pageView struct {
 func newPageModel(items []PageItem, o PageOptions) (*pageModel, error) {
 	m := &pageModel{Title: safeText(o.Title)}
 	groups := groupDesigns(items)
-	first := mainDesign(groups, words.Hoop{WidthMM: o.HoopWidthMM, HeightMM: o.HoopHeightMM})
+	first := mainDesign(groups)
 	side := pictureSide(len(groups))
 	for i, g := range groups {
 		if i >= mostSections {
 			m.Left = len(groups) - i
 			break
 		}
-		d, err := newPageDesign(g, fmt.Sprintf("d%d", i+1), side, o)
+		d, err := newPageDesign(g, fmt.Sprintf("d%d", i+1), side)
 		if err != nil {
 			return nil, err
 		}
@@ -114,7 +114,7 @@ func newPageModel(items []PageItem, o PageOptions) (*pageModel, error) {
 	}
 	if len(groups) > 1 {
 		for i, g := range groups {
-			m.Index = append(m.Index, newIndexRow(g, fmt.Sprintf("d%d", i+1), i < mostSections, o))
+			m.Index = append(m.Index, newIndexRow(g, fmt.Sprintf("d%d", i+1), i < mostSections))
 		}
 	}
 	if m.Title == "" && len(m.Designs) > 0 {
@@ -144,7 +144,7 @@ func fileOf(r *report.Report) string {
 	return safeText(path.Base(filepath.ToSlash(r.Path)))
 }
 
-func newPageDesign(g []PageItem, id string, side int, o PageOptions) (*pageDesign, error) {
+func newPageDesign(g []PageItem, id string, side int) (*pageDesign, error) {
 	d, r := g[0].Design, g[0].Report
 	p := &pageDesign{ID: id, Key: contentKey(d), Name: nameOf(r), File: fileOf(r)}
 	var others []string
@@ -152,7 +152,7 @@ func newPageDesign(g []PageItem, id string, side int, o PageOptions) (*pageDesig
 		others = append(others, fmt.Sprintf("%s (%s)", fileOf(other.Report), other.Report.Format))
 	}
 	p.Files = strings.Join(others, ", ")
-	p.Figures = pageFigures(d, r, words.Hoop{WidthMM: o.HoopWidthMM, HeightMM: o.HoopHeightMM})
+	p.Figures = pageFigures(d, r)
 	p.findings(r)
 	for i := range r.Stops {
 		if i >= mostRows {
@@ -182,7 +182,7 @@ func newPageDesign(g []PageItem, id string, side int, o PageOptions) (*pageDesig
 	if len(r.Stops) == 0 {
 		return p, nil
 	}
-	return p, p.pictures(d, r, side, o)
+	return p, p.pictures(d, r, side)
 }
 
 // contentKey names a design by what it sews, so that ticks stay with it when its
@@ -201,10 +201,10 @@ func contentKey(d *stitchfile.Design) string {
 	return hex.EncodeToString(h.Sum(nil)[:12])
 }
 
-func pageFigures(d *stitchfile.Design, r *report.Report, own words.Hoop) []pageFigure {
+func pageFigures(d *stitchfile.Design, r *report.Report) []pageFigure {
 	f := []pageFigure{
 		{"Size", sizeText(r.WidthMM, r.HeightMM)},
-		{"Hoop", hoopText(r.WidthMM, r.HeightMM, own)},
+		{"Hoop", hoopText(r.WidthMM, r.HeightMM, hoopOf(r))},
 		{"Stitches", fmt.Sprintf("%d in %s, %s", r.Stitches, tally(r.ColourStops, "colour stop", "colour stops"), tally(r.Trims, "trim", "trims"))},
 		{"Time", words.AboutTime(r.Minutes) + ", machine and hands"},
 		{"Needle thread", fmt.Sprintf("%.0f m", math.Ceil(r.NeedleThreadM))},

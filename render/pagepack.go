@@ -82,10 +82,11 @@ func abs(n int) int { return max(n, -n) }
 
 // mainDesign is the design to open first: the largest that fits the hoop, or the
 // largest of all where no hoop is known or none fits.
-func mainDesign(groups [][]PageItem, own words.Hoop) int {
+func mainDesign(groups [][]PageItem) int {
 	best, bestFits, bestArea := 0, false, -1.0
 	for i, g := range groups {
 		r := g[0].Report
+		own := hoopOf(r)
 		fits := own.Given()
 		if fits {
 			fits, _ = own.Holds(r.WidthMM, r.HeightMM)
@@ -98,9 +99,9 @@ func mainDesign(groups [][]PageItem, own words.Hoop) int {
 	return min(best, mostSections-1)
 }
 
-func newIndexRow(g []PageItem, id string, section bool, o PageOptions) indexRow {
+func newIndexRow(g []PageItem, id string, section bool) indexRow {
 	r := g[0].Report
-	own := words.Hoop{WidthMM: o.HoopWidthMM, HeightMM: o.HoopHeightMM}
+	own := hoopOf(r)
 	row := indexRow{
 		Name: nameOf(r), Size: sizeText(r.WidthMM, r.HeightMM),
 		Stitches: fmt.Sprint(r.Stitches), Time: words.TimeWords(r.Minutes),

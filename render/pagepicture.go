@@ -19,7 +19,7 @@ import (
 
 // pictures draws each stop once, the whole design faintly to lie under it, and the
 // views that show more than thread.
-func (p *pageDesign) pictures(d *stitchfile.Design, r *report.Report, side int, o PageOptions) error {
+func (p *pageDesign) pictures(d *stitchfile.Design, r *report.Report, side int) error {
 	// Ten pixels a millimetre show every thread; more would only be larger,
 	// but for the smallest designs.
 	const perMM, least = 10, 500
@@ -53,7 +53,7 @@ func (p *pageDesign) pictures(d *stitchfile.Design, r *report.Report, side int, 
 		return err
 	}
 	p.Faint = hrefAttr(url)
-	return p.views(d, r, max(viewWidth/2, viewWidth*side/layerSide), o)
+	return p.views(d, r, max(viewWidth/2, viewWidth*side/layerSide))
 }
 
 // pageViews are the views that a page shows beside the stops.
@@ -64,7 +64,7 @@ var pageViews = []struct{ view, title string }{
 	{"kinds", "Kinds of stitches"},
 }
 
-func (p *pageDesign) views(d *stitchfile.Design, r *report.Report, width int, o PageOptions) error {
+func (p *pageDesign) views(d *stitchfile.Design, r *report.Report, width int) error {
 	show := pageViews
 	if len(r.Pieces) == 0 {
 		show = show[1:]
@@ -75,7 +75,7 @@ func (p *pageDesign) views(d *stitchfile.Design, r *report.Report, width int, o 
 		if !ok {
 			return fmt.Errorf("render: no view named %s", show[i].view)
 		}
-		for pic := range v.Draw(d, r, Options{Width: width, TrimMM: o.TrimMM}) {
+		for pic := range v.Draw(d, r, Options{Width: width}) {
 			url, err := dataURL(indexed(pic.Image))
 			if err != nil {
 				return err

@@ -52,8 +52,8 @@ func newSheet(d *stitchfile.Design, r *report.Report, o Options, f foot) *sheet 
 // in mm. A hoop, where one is to be drawn, is shown whole all the same.
 func newSheetOf(d *stitchfile.Design, r *report.Report, o Options, f foot, middle geom.Point, w, h float64) *sheet {
 	s := &sheet{d: d, r: r, o: o}
-	if o.HoopWidthMM > 0 && o.HoopHeightMM > 0 {
-		middle, w, h = geom.Point{}, max(r.WidthMM, o.HoopWidthMM), max(r.HeightMM, o.HoopHeightMM)
+	if hoop := hoopOf(r); hoop.Given() {
+		middle, w, h = geom.Point{}, max(r.WidthMM, hoop.WidthMM), max(r.HeightMM, hoop.HeightMM)
 	}
 	w, h = max(w, 1), max(h, 1)
 	if o.Marks {
@@ -113,11 +113,7 @@ func (s *sheet) picture() Picture {
 
 // laid is the laid width of the thread in pixels.
 func (s *sheet) laid() float64 {
-	mm := s.o.LaidMM
-	if mm <= 0 {
-		mm = report.DefaultSettings().LaidWidth()
-	}
-	return mm * s.place.perMM
+	return settingsOf(s.r).LaidWidth() * s.place.perMM
 }
 
 // pen writes on the sheet in letters of k times the usual size.
@@ -125,10 +121,11 @@ func (s *sheet) pen(k float64, bold bool, c color.RGBA) pen { return newPen(s.im
 
 // hoop draws the outline of the hoop's field, and short ticks at its middle.
 func (s *sheet) hoop() {
-	w, h := s.o.HoopWidthMM/2, s.o.HoopHeightMM/2
-	if w <= 0 || h <= 0 {
+	own := hoopOf(s.r)
+	if !own.Given() {
 		return
 	}
+	w, h := own.WidthMM/2, own.HeightMM/2
 	b := brush{threadPainter{img: s.img}}
 	c := readable(s.ground)
 	b.line(c, max(2, s.em/9))

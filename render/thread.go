@@ -53,7 +53,7 @@ func Thread(d *stitchfile.Design, r *report.Report, o ThreadOptions) *image.RGBA
 // sew draws the threads of Thread on a picture.
 func sew(img *image.RGBA, place plane, d *stitchfile.Design, r *report.Report, o ThreadOptions) {
 	if o.Laid <= 0 {
-		o.Laid = report.DefaultSettings().LaidWidth()
+		o.Laid = settingsOf(r).LaidWidth()
 	}
 	p := threadPainter{img: img, half: max(o.Laid*place.perMM/2, 0.45)}
 	for i := range r.Stops {

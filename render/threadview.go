@@ -25,7 +25,7 @@ var threadView = View{
 			f.notes = append(f.notes, fmt.Sprintf("%s over the cloth between sewn parts, %.0f mm in all, are drawn as the machine leaves them.", count(n, "loose thread"), mm))
 		}
 		s := newSheet(d, r, o, f)
-		sew(s.img.SubImage(s.field).(*image.RGBA), s.place, d, r, ThreadOptions{Laid: o.LaidMM})
+		sew(s.img.SubImage(s.field).(*image.RGBA), s.place, d, r, ThreadOptions{})
 		return s.picture()
 	}),
 }
@@ -33,10 +33,7 @@ var threadView = View{
 // looseThreads counts the threads that lie loose and are longer than the limit of
 // untrimmed-jump, and adds up their lengths in mm.
 func looseThreads(d *stitchfile.Design, r *report.Report) (n int, mm float64) {
-	set := report.DefaultSettings()
-	if r.Settings != nil {
-		set = *r.Settings
-	}
+	set := settingsOf(r)
 	limit := set.Limit("untrimmed-jump")
 	for i := range r.Stops {
 		(plane{perMM: 1}).loose(d, r, &r.Stops[i], func(_ int, x0, y0, x1, y1 float64) {

@@ -9,7 +9,8 @@ import (
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
-// Options say how a View draws. The zero value draws 2000 pixels wide on Cloth.
+// Options say how a View draws. The zero value draws 2000 pixels wide on Cloth. What
+// depends on thread, hoop, scissors and limits comes from the report's own settings.
 type Options struct {
 	// Width is the picture's width in pixels. 0 stands for what DPI asks, or
 	// 2000 where that is 0 too.
@@ -22,13 +23,7 @@ type Options struct {
 	Transparent bool       // nothing under the stitches
 	Bare        bool       // the design alone: no scale bar, no words
 
-	LaidMM       float64 // laid width of the thread; 0: 40 wt at the default flattening
-	HoopWidthMM  float64 // outline of a hoop's field, centred; 0: none
-	HoopHeightMM float64
 	Marks        bool    // number the places of findings, and say what they are
-	TrimMM       float64 // trim allowance of cover pictures; 0: the default
-	LayersLimit  float64 // marked on the scale of density pictures; 0: the default
-	NeedlesLimit float64 // the same for penetrations
 	Paper        Paper   // sheet of templates; zero: A4
 	CutMarginMM  float64 // how far cut shapes of templates reach past the line; 0: CutMargin, negative: none
 }

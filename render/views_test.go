@@ -43,7 +43,7 @@ func TestViews(t *testing.T) {
 			r = mustRun(d, report.DefaultSettings())
 		}
 		for _, v := range render.Views() {
-			for _, o := range []render.Options{{Width: 300}, {DPI: 40, Marks: true}, {Width: 64, Bare: true}, {Width: 90, Transparent: true, HoopWidthMM: 100, HoopHeightMM: 50}} {
+			for _, o := range []render.Options{{Width: 300}, {DPI: 40, Marks: true}, {Width: 64, Bare: true}, {Width: 90, Transparent: true}} {
 				n := 0
 				for p := range v.Draw(d, r, o) {
 					b := p.Image.Bounds()

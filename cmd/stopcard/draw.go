@@ -74,9 +74,6 @@ var drawVerb = verb{
 				ending = "-" + v.Name + ".png"
 			}
 			return in.each(s, paths, func(got *input) int {
-				o.HoopWidthMM, o.HoopHeightMM = in.settings.HoopWidthMM, in.settings.HoopHeightMM
-				o.LaidMM, o.TrimMM = in.settings.LaidWidth(), in.settings.TrimAllowanceMM
-				o.LayersLimit, o.NeedlesLimit = in.settings.Limit("stacked-layers"), in.settings.Limit("crowded-needle")
 				name, ok := to.name(s, got, ending)
 				if !ok {
 					return exitUsage

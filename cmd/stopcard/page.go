@@ -65,7 +65,7 @@ func (s *session) page(all []*input, paths []string, path string, settings repor
 		items = append(items, render.PageItem{Design: got.design, Report: got.report})
 		from = append(from, got.path)
 	}
-	o := render.PageOptions{HoopWidthMM: settings.HoopWidthMM, HoopHeightMM: settings.HoopHeightMM, TrimMM: settings.TrimAllowanceMM}
+	var o render.PageOptions
 	if len(all) > 1 {
 		o.Title = stem(path)
 	}

@@ -114,8 +114,7 @@ func (e *Engine) Page(ctx context.Context, path string) ([]byte, error) {
 		}
 	}
 	var out bytes.Buffer
-	o := render.PageOptions{HoopWidthMM: s.HoopWidthMM, HoopHeightMM: s.HoopHeightMM, TrimMM: s.TrimAllowanceMM}
-	err = render.Page(&out, []render.PageItem{{Design: it.design, Report: it.report}}, o)
+	err = render.Page(&out, []render.PageItem{{Design: it.design, Report: it.report}}, render.PageOptions{})
 	return out.Bytes(), err
 }
 

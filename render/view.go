@@ -23,9 +23,9 @@ type Options struct {
 	Transparent bool       // nothing under the stitches
 	Bare        bool       // the design alone: no scale bar, no words
 
-	Marks        bool    // number the places of findings, and say what they are
-	Paper        Paper   // sheet of templates; zero: A4
-	CutMarginMM  float64 // how far cut shapes of templates reach past the line; 0: CutMargin, negative: none
+	Marks       bool    // number the places of findings, and say what they are
+	Paper       Paper   // sheet of templates; zero: A4
+	CutMarginMM float64 // how far cut shapes of templates reach past the line; 0: CutMargin, negative: none
 }
 
 // Picture is one drawn image with the resolution at which it has true size.

@@ -36,6 +36,7 @@ var coverClasses = []coverClass{
 
 var (
 	bareEdge   = color.RGBA{213, 94, 0, 255}
+	thinEdge   = color.RGBA{230, 159, 0, 255}
 	underCloth = color.RGBA{170, 170, 170, 255}
 	clothTint  = color.RGBA{206, 222, 226, 255}
 )
@@ -69,7 +70,7 @@ func drawCover(d *stitchfile.Design, r *report.Report, o Options) Picture {
 	for _, c := range coverClasses {
 		f.keys = append(f.keys, key{colour: c.colour, text: c.text})
 	}
-	f.keys = append(f.keys, key{colour: bareEdge, text: "shows: drawn wide"}, key{colour: underCloth, text: "under another piece"}, key{colour: clothTint, text: "cloth of the piece"})
+	f.keys = append(f.keys, key{colour: thinEdge, text: "shows between stitches too far apart"}, key{colour: bareEdge, text: "shows: drawn widest"}, key{colour: underCloth, text: "under another piece"}, key{colour: clothTint, text: "cloth of the piece"})
 
 	middle, w, h := around(r.Pieces)
 	s := newSheetOf(d, r, o, f, middle, w, h)
@@ -182,37 +183,33 @@ func (s *sheet) edge(img *image.RGBA, p *report.Piece, trim float64) {
 	thick := max(s.em/4, 0.5*s.place.perMM)
 	if len(p.Edge) == 0 {
 		b.line(ink, thick/2)
-		b.open(s.place, p.CutEdge)
+		for _, ring := range p.CutEdge {
+			b.open(s.place, ring)
+		}
 		return
 	}
-	at := func(e report.EdgeSample) (x, y float64) {
-		return s.place.at(geom.Point{X: e.At.X + e.Outward.X*trim, Y: e.At.Y + e.Outward.Y*trim})
-	}
-	// Samples lie close; where two lie further apart the edge has a break.
-	const apart = 3.0 // mm
 	for pass := range 2 {
 		for i := range p.Edge {
-			e, n := p.Edge[i], p.Edge[(i+1)%len(p.Edge)]
-			if dx, dy := n.At.X-e.At.X, n.At.Y-e.At.Y; dx*dx+dy*dy > apart*apart {
-				continue
-			}
+			e := &p.Edge[i]
 			c, k := edgeColour(e, trim)
 			if pass == 0 {
 				c, k = ink, k+0.5
 			}
 			b.line(c, thick*k)
-			x0, y0 := at(e)
-			x1, y1 := at(n)
+			x0, y0 := s.place.at(e.From)
+			x1, y1 := s.place.at(e.To)
 			b.stitch(x0, y0, x1, y1)
 		}
 	}
 }
 
-// edgeColour is the colour and the width of an edge at one sample.
-func edgeColour(e report.EdgeSample, trim float64) (c color.RGBA, width float64) {
+// edgeColour is the colour and the width of a stretch of edge.
+func edgeColour(e *report.EdgeSample, trim float64) (c color.RGBA, width float64) {
 	switch e.State {
 	case report.EdgeBare:
 		return bareEdge, 2
+	case report.EdgeThin:
+		return thinEdge, 1.6
 	case report.EdgeHidden:
 		return underCloth, 0.6
 	}

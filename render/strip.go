@@ -159,16 +159,17 @@ func cutEdge(img *image.RGBA, r *report.Report, o StripOptions, scale float64, a
 			continue
 		}
 		for _, pen := range []*threadPainter{&dark, &light} {
-			for k := 1; k < len(c.Edge); k++ {
-				a, b := &c.Edge[k-1], &c.Edge[k]
-				if k/3%2 == 1 || b.State == report.EdgeHidden || math.Hypot(a.At.X-b.At.X, a.At.Y-b.At.Y) > 1 {
+			for k := range c.Edge {
+				e := &c.Edge[k]
+				if k/2%2 == 1 || e.State == report.EdgeHidden {
 					continue
 				}
-				cut := func(s *report.EdgeSample) (x, y float64) {
-					return at(geom.Point{X: s.At.X*scale + s.Outward.X*o.TrimMM, Y: s.At.Y*scale + s.Outward.Y*o.TrimMM})
+				// The design grows and the trim allowance does not.
+				cut := func(q geom.Point) (x, y float64) {
+					return at(q.Sub(e.Outward.Times(o.TrimMM)).Times(scale).Add(e.Outward.Times(o.TrimMM)))
 				}
-				x0, y0 := cut(a)
-				x1, y1 := cut(b)
+				x0, y0 := cut(e.From)
+				x1, y1 := cut(e.To)
 				if image.Pt(int(x0), int(y0)).In(img.Rect) {
 					seen = true
 				}

@@ -33,6 +33,13 @@ type Piece struct {
 	parent *Piece
 }
 
+// OverBy reports whether what a stop sews lies over the cloth of the piece, on its cut
+// edge.
+func (w *Piece) OverBy(stop int) bool {
+	last := w.Tack.Stop
+	return stop > last || stop == last && (w.TackCover || w.PreCut) || w.CoverFirst && slices.Contains(w.Covers, stop)
+}
+
 // findPieces finds the pieces of applique cloth.
 //
 // A piece shows as a chain in sewing order: a line, what follows it closely

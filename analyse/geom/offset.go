@@ -14,10 +14,12 @@ const (
 )
 
 const (
-	// miterMost is how many times further out than the sides a sharp corner may
-	// stand; longer tips are cut off square there. 4 is the miter limit that SVG
-	// 1.1 has where none is given: corners of less than 29 degrees.
-	miterMost = 4.0
+	// tipMost is how many times further out than the sides a sharp corner may
+	// stand. Corners of 60 degrees stand out twice as far, which is where polygon
+	// libraries commonly stop; a little more bears the rounding of files. The points
+	// of narrower ones are snipped off square, no further out than the sides (common
+	// practice, no single source: a needle of cloth is held by nothing).
+	tipMost = 2.05
 
 	leastTurn   = 0.2  // radians: corners that turn less are the same, round or sharp
 	offsetGrain = 0.02 // mm by which outlines are simplified before they are pushed out
@@ -154,9 +156,8 @@ func (f *field) tip(side int32, d float64, first, last Point) []Point {
 	}
 	m := n1.Add(n2)
 	t := v.Add(m.Times(d / (1 + cos)))
-	if out := Distance(t, v); out > miterMost*d {
-		// Cut off square to the middle of the corner.
-		k := (out - miterMost*d) / (out - m.Norm()/2*d)
+	if out := Distance(t, v); out > tipMost*d {
+		k := (out - d) / (out - m.Norm()/2*d)
 		return []Point{Lerp(t, a, k), Lerp(t, b, k)}
 	}
 	return []Point{t}

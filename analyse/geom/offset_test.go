@@ -38,7 +38,8 @@ func TestOffset(t *testing.T) {
 
 // Pushed out with sharp corners the area has r^2 times the tangents of half the
 // turns more than Ar + Pr; pulled in by r a polygon round a circle of radius 2A/P
-// keeps its shape. 100 mm square by 6.35 mm: 112.7^2 and 87.3^2; the triangle of
+// keeps its shape. Corners of less than 60 degrees are snipped off at the offset:
+// with h the height of what falls off and a the corner's angle, h^2 tan(a/2) is lost. 100 mm square by 6.35 mm: 112.7^2 and 87.3^2; the triangle of
 // 60, 80 and 100 mm pulled in by 5 mm: 1350.
 func TestOffsetWithSharpCorners(t *testing.T) {
 	square := []geom.Point{{X: 0, Y: 0}, {X: 100, Y: 0}, {X: 100, Y: 100}, {X: 0, Y: 100}}
@@ -60,7 +61,8 @@ func TestOffsetWithSharpCorners(t *testing.T) {
 		{"square, turned", turned, 6.35, 112.7 * 112.7, 4 * 112.7},
 		{"square, a millimetre", turned, 1, 102 * 102, 4 * 102},
 		{"square, pulled in", square, -6.35, 7621.29, 4 * 87.3},
-		{"triangle", triangle, 1, 2400 * 1.05 * 1.05, 240 * 1.05},
+		{"triangle", triangle, 1, 2400*1.05*1.05 - 0.764 - 1.558, 240*1.05 - 1.528 - 3.117},
+		{"60 degrees", []geom.Point{{X: 0, Y: 0}, {X: 60, Y: 0}, {X: 30, Y: 30 * math.Sqrt(3)}}, 1, math.Sqrt(3) / 4 * math.Pow(60+2*math.Sqrt(3), 2), 3 * (60 + 2*math.Sqrt(3))},
 		{"triangle, pulled in", triangle, -5, 1350, 240 * 0.75},
 		{"notch", notched, 1, 102*102 - 20*18, 4*102 + 2*20},
 		{"notch, pulled in", notched, -1, 98*98 - 20*22, 4*98 + 2*20},
@@ -77,9 +79,9 @@ func TestOffsetWithSharpCorners(t *testing.T) {
 			t.Errorf("%s: perimeter %.3f, want %.3f", c.name, p, c.perimeter)
 		}
 	}
-	// A needle of a corner, 10 degrees, is cut off at four times the offset.
+	// A needle of a corner, 10 degrees, is snipped off.
 	needle := []geom.Point{{X: 0, Y: 0}, {X: 100, Y: 100 * math.Tan(5*math.Pi/180)}, {X: 100, Y: -100 * math.Tan(5*math.Pi/180)}}
-	if got := geom.Offset([][]geom.Point{needle}, 1, geom.SharpCorners); len(got) != 1 || math.Abs(geom.BoxOf(got[0]).Lo.X+4) > 0.02 {
+	if got := geom.Offset([][]geom.Point{needle}, 1, geom.SharpCorners); len(got) != 1 || math.Abs(geom.BoxOf(got[0]).Lo.X+1) > 0.02 {
 		t.Errorf("needle: %v", got)
 	}
 }

@@ -2,275 +2,306 @@ package measure
 
 import (
 	"math"
+	"math/bits"
 	"slices"
 
-	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/satin"
 )
 
 const (
-	edgeStep  = 0.25  // mm between places where the cover is measured
-	edgeChord = 1.0   // mm to either side that give the direction of the edge
-	fanTurn   = 0.35  // radians: corners that turn more are looked at from several sides
-	bridgeMM  = 1.2   // mm of edge between two columns that meet at a corner
-	leastGap  = 0.5   // mm of edge; shorter gaps are the grain of the stitches
-	runsOff   = 0.3   // mm that the satin may leave free inside before it counts as off the cloth
-	mostEdge  = 8_000 // places on one edge; 2 m of it
-	evenOver  = 3     // samples to either side that are averaged
+	leastGap   = 0.5  // mm of bare edge; shorter gaps are the grain of the stitches
+	openWindow = 5.0  // mm along the edge over which the share of hidden cloth is taken
+	openMost   = 8.0  // mm between two stitches of one cover; further apart it is missing between them
+	soundShare = 0.6  // of the edge beside a gap that is hidden where the gap is one in a closed cover
+	evenOver   = 2    // cells to either side over which the reach of satin is averaged
+	reachSlack = 0.02 // mm: what rounding takes of a reach that is just enough
+	leastValid = 0.6  // share of a window that must be edge to be judged
 )
 
-// edgeWork is one edge to be measured.
-type edgeWork struct {
-	piece  *applique.Piece
-	admits func(band int32) bool   // bands that may cover it
-	hidden func(q geom.Point) bool // whether another piece lies over a place
+// measureReach measures how far the satin sewn after the tack-down reaches past the
+// cut edge and in past the tack-down, on a line square to the edge at each cell.
+func (p *Pass) measureReach(rings []cutRing, cells []edgeCell, hidden func(ring *cutRing, q geom.Point) bool) {
+	raw := make([]struct{ spare, inner float64 }, len(cells))
+	for i := range cells {
+		c := &cells[i]
+		r := &rings[c.ring]
+		q := c.middle()
+		raw[i].spare, raw[i].inner = math.Inf(-1), math.Inf(-1)
+		if c.noEdge {
+			continue
+		}
+		if hidden(r, q.Sub(c.away.Times(r.allow/2))) {
+			c.state = report.EdgeHidden
+			continue
+		}
+		if hit, ok := p.cover.Along(q, c.away, func(b int32) bool { return r.part.OverBy(p.bands[b].Stop) }); ok {
+			raw[i].spare, raw[i].inner = hit.Hi, -hit.Lo-r.allow
+		}
+	}
+	// Files round to 0.1 mm: each place is taken with its neighbours on one side.
+	for i := range cells {
+		c := &cells[i]
+		var spare, inner, n float64
+		for j := max(0, i-evenOver); j <= min(len(cells)-1, i+evenOver); j++ {
+			if e := &cells[j]; e.ring == c.ring && e.along.Dot(c.along) > 0.94 && geom.Distance(e.from, c.from) < 3*cellMM &&
+				math.Abs(raw[j].spare-raw[i].spare) < 0.4 && math.Abs(raw[j].inner-raw[i].inner) < 0.4 {
+				spare, inner, n = spare+raw[j].spare, inner+raw[j].inner, n+1
+			}
+		}
+		c.spare, c.inner = raw[i].spare, raw[i].inner
+		if n > 0 {
+			c.spare, c.inner = spare/n, inner/n
+		}
+	}
 }
 
-// measureEdge measures how far the satin sewn after the tack-down reaches
-// outwards and inwards from it, at every edgeStep mm.
+// place is one place along a ring.
+type place struct {
+	cell   int32
+	bit    uint8
+	length float64
+	out    bool    // no edge, or under other cloth
+	edge   float64 // mm hidden of the edge itself: length or 0
+	band   float64 // mean mm hidden over the lanes
+	bare   bool
+}
+
+// ringWork judges the cells of one ring.
+type ringWork struct {
+	allow         float64 // mm from the tack-down to the edge
+	half          float64 // half a laid thread, mm
+	cells         []edgeCell
+	places        []place
+	at            []float64 // where each place begins, mm
+	edge, band    []float64 // hidden up to each place, mm
+	valid         []float64 // mm of edge up to each place
+	gaps          []report.Gap
+	least         float64 // share hidden over the barest window, 1 for none
+	leastAt       geom.Point
+	open, openAll float64 // mm of edge under open cover, and of it bare
+	shares        []float64
+}
+
+// judge finds where the edge of one ring is bare and where its cover is open.
 //
-// At each place a line is laid square to the tack-down; the stretch of it under
-// satin gives the cover to either side. At corners lines fan out, because the
-// scissors go round the corner and the satin must too. The edge is covered where
-// the outer cover is at least the trim allowance.
-func measureEdge(p *Pass, w *edgeWork, out *report.Piece) {
-	line, closed := stitchedEdge(p, w.piece), w.piece.Tack.Closed
-	sign := 1.0 // which side of the line is outward
-	area := geom.PolygonArea(line)
-	if area > 0 {
-		sign = -1 // counter-clockwise: the inside is on the left
+// A stretch that no thread hides is a gap where the cover is closed beside it, or
+// where it is longer than any cover is open, or where the satin stops short of the
+// edge. Elsewhere it lies between the stitches of an open cover, which is judged
+// by the share of cloth hidden over openWindow.
+func (w *ringWork) judge(limit float64) {
+	w.lay()
+	n := len(w.places)
+	if n == 0 {
+		return
 	}
-	if w.piece.Hole {
-		sign = -sign
-	}
-	step := edgeStep
-	if l := w.piece.Tack.Length; l/step > mostEdge {
-		step = l / mostEdge // a damaged file, not an edge
-	}
-	pts := geom.Resample(line, step)
-	if closed && len(pts) > 1 {
-		pts = pts[:len(pts)-1]
-	}
-	n := len(pts)
-	reach := max(1, int(edgeChord/step))
-	at := func(i int) geom.Point {
-		if closed {
-			return pts[((i%n)+n)%n]
-		}
-		return pts[max(0, min(n-1, i))]
-	}
-	allow := p.Settings.TrimAllowanceMM
-	var edge []report.EdgeSample
-	look := func(q, normal geom.Point) {
-		p.watch.Step(16)
-		s := report.EdgeSample{At: q, Outward: normal, Outer: math.Inf(-1), Inner: math.Inf(-1)}
-		if hit, ok := p.cover.Along(q, normal, w.admits); ok {
-			s.Outer, s.Inner = hit.Hi, -hit.Lo
-		}
-		if w.hidden(q.Add(normal.Times(allow / 2))) {
-			s.State = report.EdgeHidden
-		}
-		edge = append(edge, s)
-	}
-	var last geom.Point
-	for i := range n {
-		dir := at(i + reach).Sub(at(i - reach)).Unit()
-		// Close to a corner the chord cuts it; the sides on their own do not.
-		back, ahead := at(i).Sub(at(i-2)).Unit(), at(i+2).Sub(at(i)).Unit()
-		normal := dir.Left().Times(sign)
-		if i > 0 || closed {
-			turn := math.Atan2(back.Cross(ahead), back.Dot(ahead))
-			if math.Abs(turn) > fanTurn && turn*sign < 0 && math.Abs(turn) < 3 {
-				for _, f := range []float64{0.25, 0.5, 0.75} {
-					u := geom.Lerp(back, ahead, f).Unit()
-					if u.Norm() > 0 {
-						look(at(i), u.Left().Times(sign))
-					}
-				}
-				continue
-			}
-			if math.Abs(turn) > fanTurn {
-				continue // an inner corner: the sides beside it tell all
-			}
-		}
-		if normal.Norm() == 0 {
-			normal = last
-		}
-		last = normal
-		look(at(i), normal)
-	}
-	bridged(edge)
-	out.Edge = append(out.Edge, evened(edge, allow)...)
-}
-
-// stitchedEdge is the outermost line of the tack-down's stitches: the line of a
-// run, the outer rail of a zigzag. Scissors go along it.
-func stitchedEdge(p *Pass, w *applique.Piece) []geom.Point {
-	if w.Tack.Kind != report.KindOpenZigzag {
-		return w.Tack.Line
-	}
-	var left, right []geom.Point
-	for _, b := range w.Tack.Bands {
-		// The end stations reach past the stitches, and a tie may pull them aside.
-		n := len(p.bands[b].Left)
-		left, right = append(left, p.bands[b].Left[min(2, n/2):max(n-2, n/2)]...), append(right, p.bands[b].Right[min(2, n/2):max(n-2, n/2)]...)
-	}
-	if len(left) < 3 {
-		return w.Tack.Line
-	}
-	if w.Tack.Closed {
-		left, right = append(left, left[0]), append(right, right[0])
-	}
-	if outer := math.Abs(geom.PolygonArea(left)) > math.Abs(geom.PolygonArea(right)); outer != w.Hole {
-		return left
-	}
-	return right
-}
-
-// bridged fills in places where the line fell between two columns that a corner
-// parts: a stretch without satin no longer than bridgeMM takes the lesser cover of
-// its ends.
-func bridged(edge []report.EdgeSample) {
-	for i := 0; i < len(edge); {
-		if !math.IsInf(edge[i].Outer, -1) {
-			i++
-			continue
-		}
-		from := i
-		for i < len(edge) && math.IsInf(edge[i].Outer, -1) {
-			i++
-		}
-		if from > 0 && i < len(edge) && geom.Distance(edge[from-1].At, edge[i].At) <= bridgeMM {
-			a, b := &edge[from-1], &edge[i]
-			for j := from; j < i; j++ {
-				edge[j].Outer, edge[j].Inner = min(a.Outer, b.Outer), min(a.Inner, b.Inner)
-			}
-		}
-		for j := from; j < i; j++ {
-			edge[j].Outer, edge[j].Inner = max(edge[j].Outer, -satin.CoverReachMM), max(edge[j].Inner, -satin.CoverReachMM)
-		}
-	}
-}
-
-// evened takes the rounding of files to 0.1 mm out of the samples, each with its
-// neighbours on the same side of a corner, and judges them.
-func evened(edge []report.EdgeSample, allow float64) []report.EdgeSample {
-	out := slices.Clone(edge)
-	for i := range edge {
-		s := &out[i]
-		if s.State == report.EdgeHidden {
-			continue
-		}
-		var outer, inner, n float64
-		for j := max(0, i-evenOver); j <= min(len(edge)-1, i+evenOver); j++ {
-			if e := &edge[j]; e.Outward.Dot(s.Outward) > 0.94 && geom.Distance(e.At, s.At) < 1 &&
-				math.Abs(e.Outer-s.Outer) < 0.4 && math.Abs(e.Inner-s.Inner) < 0.4 {
-				outer, inner, n = outer+e.Outer, inner+e.Inner, n+1
-			}
-		}
-		s.Outer, s.Inner = outer/n, inner/n
-		if s.Outer < allow-0.02 || s.Inner < -runsOff {
-			s.State = report.EdgeBare
-		}
-	}
-	return out
-}
-
-// sumUpEdge fills in the figures that come from the samples.
-func sumUpEdge(out *report.Piece, step, allow float64) {
-	var outer, inner []float64
-	for i := range out.Edge {
-		s := &out.Edge[i]
-		out.CutEdge = append(out.CutEdge, s.At.Add(s.Outward.Times(allow)))
-		if s.State == report.EdgeHidden {
-			out.HiddenMM += step
-			continue
-		}
-		outer, inner = append(outer, s.Outer), append(inner, s.Inner)
-	}
-	if len(outer) > 0 {
-		slices.Sort(outer)
-		slices.Sort(inner)
-		out.OuterCoverMM = report.MinMedian{Min: outer[0], Median: geom.Quantile(outer, 0.5)}
-		out.InnerCoverMM = report.MinMedian{Min: inner[0], Median: geom.Quantile(inner, 0.5)}
-	}
-	bare := func(s *report.EdgeSample) (bool, float64) {
-		if s.Inner < -runsOff {
-			return s.State == report.EdgeBare, s.Inner // the satin begins outside the edge
-		}
-		return s.State == report.EdgeBare, s.Outer
-	}
-	off := func(s *report.EdgeSample) (bool, float64) {
-		return s.State != report.EdgeHidden && s.Inner < 0, s.Inner
-	}
-	out.Gaps = gaps(out.Edge, step, bare)
-	settleGrain(out.Edge, out.Gaps)
-	out.OffCloth = gaps(out.Edge, step, off)
-	for _, g := range out.Gaps {
-		out.UncoveredMM += g.LengthMM
-	}
-}
-
-// settleGrain counts bare places that no gap is near to as covered: they are the
-// grain of the stitches.
-func settleGrain(edge []report.EdgeSample, gaps []report.Gap) {
-	for i := range edge {
-		s := &edge[i]
-		if s.State != report.EdgeBare {
-			continue
-		}
-		near := func(g report.Gap) bool {
-			return geom.Distance(geom.Point{X: g.AtMM[0], Y: g.AtMM[1]}, s.At) <= g.LengthMM
-		}
-		if !slices.ContainsFunc(gaps, near) {
-			s.State = report.EdgeCovered
-		}
-	}
-}
-
-// gaps are the stretches of samples for which in holds; the first and the last
-// are joined where both ends of a closed edge belong to one.
-func gaps(edge []report.EdgeSample, step float64, in func(*report.EdgeSample) (bool, float64)) []report.Gap {
-	out := []report.Gap{}
-	n := len(edge)
 	start := 0
-	for start < n {
-		if ok, _ := in(&edge[start]); !ok {
-			break
-		}
+	for start < n && w.candidate(start) {
 		start++
 	}
 	if start == n {
-		start = 0 // all of it
+		start = 0
 	}
 	for k := 0; k < n; {
-		i := (start + k) % n
-		if ok, _ := in(&edge[i]); !ok {
+		if !w.candidate((start + k) % n) {
 			k++
 			continue
 		}
-		least := math.Inf(1)
 		from := k
-		for k < n {
-			ok, v := in(&edge[(start+k)%n])
-			if !ok {
-				break
-			}
-			least = min(least, v)
-			k++
+		var l float64
+		for ; k < n && w.candidate((start+k)%n); k++ {
+			l += w.places[(start+k)%n].length
 		}
-		l := 0.0
+		if l < leastGap || l < openMost && w.beside((start+from)%n, (start+k-1)%n) < soundShare {
+			continue
+		}
 		for j := from; j < k; j++ {
-			if j > from {
-				l += geom.Distance(edge[(start+j-1)%n].At, edge[(start+j)%n].At)
+			w.places[(start+j)%n].bare = true
+		}
+		w.gap(start+from, start+k, l)
+	}
+	w.openings(limit)
+}
+
+// lay puts the places of the cells in a row.
+func (w *ringWork) lay() {
+	for i := range w.cells {
+		c := &w.cells[i]
+		l := c.length / cellBits
+		var band [cellBits]float64
+		// Where the cover begins outside the tack-down, its openness is told by what
+		// it lies over.
+		use := 1
+		for use < lanes && lane(use, w.allow) <= w.allow+min(0, c.inner)-w.half || use < lanes && math.IsInf(c.inner, -1) {
+			use++
+		}
+		for k := range use {
+			for b := range cellBits {
+				band[b] += float64(c.hidden[k]>>b&1) * l / float64(use)
 			}
 		}
-		l += step
-		if l >= leastGap {
-			out = append(out, report.Gap{LengthMM: l, AtMM: edge[(start+(from+k-1)/2)%n].At.Place(), LeastMM: least})
+		for b := range cellBits {
+			q := place{cell: int32(i), bit: uint8(b), length: l, out: c.noEdge || c.state == report.EdgeHidden, band: band[b]}
+			if c.hidden[0]>>b&1 == 1 {
+				q.edge = l
+			}
+			w.places = append(w.places, q)
 		}
+	}
+}
+
+// candidate reports whether a place may be bare: no thread hides it, or satin stops
+// short of the edge there and little of the cell is hidden otherwise.
+func (w *ringWork) candidate(i int) bool {
+	q := &w.places[i]
+	if q.out {
+		return false
+	}
+	c := &w.cells[q.cell]
+	return q.edge == 0 || c.spare < -reachSlack && 2*bits.OnesCount16(c.hidden[0]) < cellBits
+}
+
+// beside is the share of the edge that is hidden on either side of the places from
+// to last, over openWindow.
+func (w *ringWork) beside(from, last int) float64 {
+	n := len(w.places)
+	var hidden, all float64
+	look := func(i, step int) {
+		for l, k := 0.0, 0; l < openWindow && k < n; k++ {
+			q := &w.places[i]
+			if !q.out {
+				hidden, all = hidden+q.edge, all+q.length
+			}
+			l += q.length
+			i = (i + step + n) % n
+		}
+	}
+	look((from-1+n)%n, -1)
+	look((last+1)%n, 1)
+	if all == 0 {
+		return 1
+	}
+	return hidden / all
+}
+
+// gap files the places from up to to, counted round the ring, as a gap of l mm.
+func (w *ringWork) gap(from, to int, l float64) {
+	n := len(w.places)
+	least, short := 0.0, 0
+	for j := from; j < to; j++ {
+		// Satin that reaches past the edge here lies on both sides of the gap.
+		if v := w.cells[w.places[j%n].cell].spare; v < -reachSlack && v > -satin.CoverReachMM {
+			least, short = min(least, v), short+1
+		}
+	}
+	if 2*short < to-from {
+		least = math.Inf(-1)
+	}
+	least = max(w.allow+least, -satin.CoverReachMM)
+	w.gaps = append(w.gaps, report.Gap{LengthMM: l, AtMM: w.spot((from + to) / 2 % n).Place(), LeastMM: least})
+}
+
+func (w *ringWork) spot(i int) geom.Point {
+	q := &w.places[i]
+	c := &w.cells[q.cell]
+	return c.from.Add(c.along.Times((float64(q.bit) + 0.5) / cellBits * c.length))
+}
+
+// openings looks at the cover between the gaps: the share of cloth hidden over
+// each window.
+func (w *ringWork) openings(limit float64) {
+	n := len(w.places)
+	w.least = 1
+	var all, valid, hidden float64
+	var open []bool
+	use := func(i int, sign float64) {
+		q := &w.places[i%n]
+		all += sign * q.length
+		if !q.out && !q.bare {
+			valid, hidden = valid+sign*q.length, hidden+sign*q.band
+		}
+	}
+	to, last := 0, 0
+	for from := range n {
+		for ; to < from+n && all < openWindow; to++ {
+			use(to, 1)
+		}
+		if share := hidden / valid; valid >= leastValid*all {
+			if from%cellBits == 0 {
+				w.shares = append(w.shares, share)
+			}
+			if share < w.least {
+				w.least, w.leastAt = share, w.spot((from+to)/2%n)
+			}
+			if share < limit {
+				if open == nil {
+					open = make([]bool, n)
+				}
+				for k := max(last, from); k <= (from+to)/2; k++ {
+					open[k%n] = true
+				}
+			}
+		}
+		last = (from+to)/2 + 1
+		use(from, -1)
+	}
+	if open == nil {
+		return
+	}
+	// Each run of places with an open window round them is one stretch.
+	start := slices.Index(open, false)
+	start = max(0, start)
+	for k := 0; k < n; {
+		if !open[(start+k)%n] {
+			k++
+			continue
+		}
+		from := k
+		var l, bare float64
+		for ; k < n && open[(start+k)%n]; k++ {
+			q := &w.places[(start+k)%n]
+			l += q.length
+			if !q.out && !q.bare {
+				bare += q.length - q.edge
+			}
+			if c := &w.cells[q.cell]; c.state == report.EdgeCovered {
+				c.state = report.EdgeThin
+			}
+		}
+		w.open += l
+		if bare > 0 {
+			w.gaps = append(w.gaps, report.Gap{LengthMM: bare, AtMM: w.spot((start + (from+k)/2) % n).Place(), LeastMM: 0, Open: true, OverMM: l})
+		}
+	}
+}
+
+// samples gives the edge as the report tells it.
+func (w *ringWork) samples(ring int) []report.EdgeSample {
+	bare := make([]float64, len(w.cells))
+	for i := range w.places {
+		if q := &w.places[i]; q.bare {
+			bare[q.cell] += q.length
+		}
+	}
+	out := make([]report.EdgeSample, 0, len(w.cells))
+	for i := range w.cells {
+		c := &w.cells[i]
+		if c.noEdge {
+			continue
+		}
+		if 2*bare[i] >= c.length {
+			c.state = report.EdgeBare
+		}
+		s := report.EdgeSample{At: c.middle(), From: c.from, To: c.from.Add(c.along.Times(c.length)), Outward: c.away, Ring: ring, State: c.state,
+			Outer: max(w.allow+c.spare, -satin.CoverReachMM), Inner: max(c.inner, -satin.CoverReachMM)}
+		for k := range c.hidden {
+			s.Hidden += float64(bits.OnesCount16(c.hidden[k])) / (lanes * cellBits)
+		}
+		if math.IsInf(c.spare, -1) && c.state == report.EdgeCovered {
+			s.Outer = w.allow // hidden, but by no satin whose reach could be told
+		}
+		out = append(out, s)
 	}
 	return out
 }

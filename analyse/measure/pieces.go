@@ -21,17 +21,41 @@ var Pieces = &Step{
 func measurePieces(p *Pass) {
 	p.cover = satin.NewBandIndex(p.bands)
 	p.Pieces = applique.PiecesAt(p.Recognised.Pieces, p.Scale)
+	// The rings of all pieces, so that the stitches are gone through once.
+	var rings []cutRing
+	for _, w := range p.Pieces {
+		rings = append(rings, p.cutEdge(w)...)
+	}
+	cells := cutCells(rings)
+	p.hide(rings, cells)
+	p.measureReach(rings, cells, p.underCloth)
 	for k, w := range p.Pieces {
 		if !w.Hole {
-			p.Report.Pieces = append(p.Report.Pieces, p.measurePiece(k))
+			p.Report.Pieces = append(p.Report.Pieces, p.measurePiece(k, rings, cells))
 		}
 	}
 }
 
+// underCloth reports whether a place of a cut edge lies under cloth laid later.
+func (p *Pass) underCloth(r *cutRing, q geom.Point) bool {
+	w := r.part
+	for _, v := range p.Pieces {
+		if v != w && v.Number != w.Number && !v.Hole && v.Held && v.Tack.Closed && v.Tack.Stop > w.Tack.Stop &&
+			q.X >= v.Tack.Box.Lo.X && q.X <= v.Tack.Box.Hi.X && q.Y >= v.Tack.Box.Lo.Y && q.Y <= v.Tack.Box.Hi.Y &&
+			geom.InsidePolygon(q, v.Tack.Line) {
+			return true
+		}
+	}
+	return false
+}
+
 // measurePiece measures the piece and the holes in it.
-func (p *Pass) measurePiece(k int) report.Piece {
+func (p *Pass) measurePiece(k int, rings []cutRing, cells []edgeCell) report.Piece {
 	w := p.Pieces[k]
-	out := report.Piece{Number: w.Number, PlacementStop: w.Place.Stop + 1, Holes: len(w.Holes)}
+	out := report.Piece{Number: w.Number, PlacementStop: w.Place.Stop + 1, Holes: len(w.Holes), MarginMM: p.Settings.ClothMarginMM}
+	if !w.Held {
+		out.MarginMM = 0 // nothing tacks it down before its cover: it is cut to the line itself
+	}
 	if !w.PreCut {
 		out.TackDownStop = w.Tack.Stop + 1
 	}
@@ -43,38 +67,114 @@ func (p *Pass) measurePiece(k int) report.Piece {
 	out.AreaMM2 = math.Abs(geom.PolygonArea(w.Tack.Line))
 	out.PerimeterMM = w.Tack.Length
 	b := geom.BoxOf(slices.Concat(w.Tack.Line, w.Place.Line))
-	margin := 2 * p.Settings.ClothMarginMM
-	if !w.Held {
-		margin = 0 // nothing tacks it down: it is cut to the line itself
-	}
-	out.CutSizeMM = [2]float64{b.Width() + margin, b.Height() + margin}
+	out.CutSizeMM = [2]float64{b.Width() + 2*out.MarginMM, b.Height() + 2*out.MarginMM}
 	out.Placement, out.TackDown = w.Place.Line, w.Tack.Line
 	out.Gaps, out.OffCloth = []report.Gap{}, []report.Gap{}
 	for _, h := range w.Holes {
 		out.AreaMM2 -= math.Abs(geom.PolygonArea(h.Tack.Line))
 	}
-	if len(w.Covers) == 0 {
-		return out
-	}
-	for _, part := range append([]*applique.Piece{w}, w.Holes...) {
-		last := part.Tack.Stop
-		e := edgeWork{piece: part, admits: func(b int32) bool {
-			s := p.bands[b].Stop
-			return s > last || s == last && (part.TackCover || part.PreCut) || part.CoverFirst && slices.Contains(part.Covers, s)
-		}}
-		// Cloth laid later lies over this piece.
-		e.hidden = func(q geom.Point) bool {
-			for _, v := range p.Pieces {
-				if v != w && v != part && !v.Hole && v.Held && v.Tack.Closed && v.Tack.Stop > last &&
-					q.X >= v.Tack.Box.Lo.X && q.X <= v.Tack.Box.Hi.X && q.Y >= v.Tack.Box.Lo.Y && q.Y <= v.Tack.Box.Hi.Y &&
-					geom.InsidePolygon(q, v.Tack.Line) {
-					return true
-				}
-			}
-			return false
+	e := edgeWork{limit: p.Settings.Limit("thin-cover-stretch"), least: 1, half: p.Settings.LaidWidth() / 2}
+	at := 0
+	for i := range rings {
+		from := at
+		for at < len(cells) && int(cells[at].ring) == i {
+			at++
 		}
-		measureEdge(p, &e, &out)
+		part := rings[i].part
+		if part != w && !slices.Contains(w.Holes, part) {
+			continue
+		}
+		out.CutEdge = append(out.CutEdge, rings[i].line)
+		if len(w.Covers) > 0 {
+			e.ring(&out, len(out.CutEdge)-1, &rings[i], cells[from:at])
+		}
 	}
-	sumUpEdge(&out, edgeStep, p.Settings.TrimAllowanceMM)
+	e.sumUp(&out)
 	return out
 }
+
+// edgeWork sums up the rings of one piece.
+type edgeWork struct {
+	half         float64 // half a laid thread, mm
+	limit        float64 // share of cloth hidden below which a cover is open
+	least        float64
+	outer, inner []float64
+	shares       []float64
+}
+
+// ring measures one ring of a piece's cut edge.
+func (e *edgeWork) ring(out *report.Piece, ring int, r *cutRing, cells []edgeCell) {
+	w := ringWork{cells: cells, allow: r.allow, half: e.half}
+	w.judge(e.limit)
+	samples := w.samples(ring)
+	for i := range samples {
+		s := &samples[i]
+		if s.State == report.EdgeHidden {
+			out.HiddenMM += geom.Distance(s.From, s.To)
+			continue
+		}
+		e.outer, e.inner = append(e.outer, s.Outer), append(e.inner, s.Inner)
+	}
+	out.Edge = append(out.Edge, samples...)
+	out.Gaps = append(out.Gaps, w.gaps...)
+	out.OffCloth = append(out.OffCloth, offCloth(samples)...)
+	e.shares = append(e.shares, w.shares...)
+	out.OpenMM += w.open
+	if w.least < e.least {
+		e.least, out.ThinnestAt = w.least, w.leastAt.Place()
+	}
+}
+
+// sumUp fills in the figures over all rings.
+func (e *edgeWork) sumUp(out *report.Piece) {
+	if len(e.outer) > 0 {
+		slices.Sort(e.outer)
+		slices.Sort(e.inner)
+		out.OuterCoverMM = report.MinMedian{Min: e.outer[0], Median: geom.Quantile(e.outer, 0.5)}
+		out.InnerCoverMM = report.MinMedian{Min: e.inner[0], Median: geom.Quantile(e.inner, 0.5)}
+	}
+	if len(e.shares) > 0 {
+		out.CoverShare = report.MinMedian{Min: e.least, Median: geom.QuantileOf(e.shares, 0.5)}
+	}
+	for _, g := range out.Gaps {
+		out.UncoveredMM += g.LengthMM
+	}
+}
+
+// offCloth are the stretches of an edge where satin lies over it and does not reach
+// in to the tack-down.
+func offCloth(edge []report.EdgeSample) []report.Gap {
+	off := func(s *report.EdgeSample) bool {
+		return s.State != report.EdgeHidden && s.Inner < leastInner && s.Inner > -satin.CoverReachMM
+	}
+	var out []report.Gap
+	n := len(edge)
+	start := 0
+	for start < n && off(&edge[start]) {
+		start++
+	}
+	if start == n {
+		start = 0
+	}
+	for k := 0; k < n; {
+		if !off(&edge[(start+k)%n]) {
+			k++
+			continue
+		}
+		from, least, l := k, math.Inf(1), 0.0
+		for ; k < n && off(&edge[(start+k)%n]); k++ {
+			s := &edge[(start+k)%n]
+			least = min(least, s.Inner)
+			l += geom.Distance(s.From, s.To)
+		}
+		if l >= leastOff {
+			out = append(out, report.Gap{LengthMM: l, AtMM: edge[(start+(from+k-1)/2)%n].At.Place(), LeastMM: least})
+		}
+	}
+	return out
+}
+
+const (
+	leastInner = 0.1 // mm that a cover must reach in past the tack-down: half the thread of its own stitches
+	leastOff   = 2.0 // mm of edge; what is shorter is a corner, where a line square to one side misses the other
+)

@@ -124,12 +124,16 @@ type Piece struct {
 	CutSizeMM     [2]float64 `json:"cut_size_mm"`    // rectangle to cut before laying, width and height
 	OuterCoverMM  MinMedian  `json:"outer_cover_mm"` // reach of the satin outwards from the tack-down
 	InnerCoverMM  MinMedian  `json:"inner_cover_mm"` // and inwards
-	UncoveredMM   float64    `json:"uncovered_mm"`   // length of cut edge outside the satin
+	MarginMM      float64    `json:"margin_mm"`      // by which that reaches past the piece's lines on every side
+	UncoveredMM   float64    `json:"uncovered_mm"`   // length of cut edge that no thread hides
+	CoverShare    MinMedian  `json:"cover_share"`    // share of the cloth along the edge that lies under thread, over any 5 mm; gaps apart
+	OpenMM        float64    `json:"open_mm"`        // length of edge whose cover is too open
+	ThinnestAt    geom.Place `json:"thinnest_at_mm"` // where the share is least
 	HiddenMM      float64    `json:"hidden_mm"`      // length of edge that another piece lies over
 	Cloth         string     `json:"cloth"`          // what the notes say to cut it from; empty: nothing
 	Note          string     `json:"note"`           // the remark in the notes; empty: none
 	Holes         int        `json:"holes"`          // closed lines inside that are cut out
-	Gaps          []Gap      `json:"gaps"`           // the uncovered stretches
+	Gaps          []Gap      `json:"gaps"`           // the uncovered stretches; their lengths add up to uncovered_mm
 	OffCloth      []Gap      `json:"off_cloth"`      // stretches where the satin does not reach inwards over the cloth
 
 	Finish      Finish  `json:"finish"`                          // how its edge is finished
@@ -142,8 +146,11 @@ type Piece struct {
 
 	Placement []geom.Point `json:"-"` // the placement line; closed lines repeat their first point
 	TackDown  []geom.Point `json:"-"` // the tack-down line, along its middle
-	CutEdge   []geom.Point `json:"-"` // where scissors leave the cloth: the tack-down pushed out by the trim allowance
-	Edge      []EdgeSample `json:"-"` // along the tack-down, every 0.25 mm
+	// CutEdge is where scissors leave the cloth: the outside of the tack-down set out by
+	// the trim allowance, and the holes set in by it. Rings are closed, their first
+	// point repeated. Edge is the same in short stretches, with what hides it.
+	CutEdge [][]geom.Point `json:"-"`
+	Edge    []EdgeSample   `json:"-"`
 }
 
 // Finish is how the edge of an applique piece is finished.
@@ -169,7 +176,9 @@ type MinMedian struct {
 type Gap struct {
 	LengthMM float64    `json:"length_mm"`
 	AtMM     geom.Place `json:"at_mm"`    // its middle
-	LeastMM  float64    `json:"least_mm"` // the least cover in it; negative where the satin lies that far off the cloth's edge
+	LeastMM  float64    `json:"least_mm"` // the least reach of satin outwards from the tack-down in it; as far below 0 as satin is looked for where there is none
+	Open     bool       `json:"open"`     // the edge shows between the stitches of an open cover, over OverMM of edge
+	OverMM   float64    `json:"over_mm"`  // 0 where it is not open
 }
 
 // EdgeState tells what becomes of the cut edge at a place.
@@ -179,15 +188,19 @@ const (
 	EdgeCovered EdgeState = iota // the satin hides it
 	EdgeBare                     // it shows
 	EdgeHidden                   // another piece of cloth lies over it
+	EdgeThin                     // it shows between the stitches of a cover too open for it
 )
 
-// EdgeSample is the cover at one place of a tack-down.
+// EdgeSample is a short stretch of a cut edge.
 type EdgeSample struct {
-	At      geom.Point
-	Outward geom.Point // unit vector away from the cloth
-	Outer   float64    // reach of the satin outwards, mm; negative where it lies wholly inside
-	Inner   float64    // reach of the satin inwards, mm; negative where it lies wholly outside
-	State   EdgeState
+	Ring     int        // index in Piece.CutEdge
+	From, To geom.Point // its ends
+	At       geom.Point // its middle
+	Outward  geom.Point // unit vector away from the cloth
+	Outer    float64    // reach of the satin outwards from the tack-down, mm; negative where it lies wholly inside
+	Inner    float64    // reach of the satin inwards from the tack-down, mm; negative where it lies wholly outside
+	Hidden   float64    // share of the cloth from the tack-down to the cut edge that lies under thread, 0 to 1
+	State    EdgeState
 }
 
 // Cloth is one thing to cut before sewing.

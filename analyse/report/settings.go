@@ -15,6 +15,7 @@ type Settings struct {
 	TailMM          float64 `json:"tail_mm"`           // thread lost at each cut, of each thread
 	BobbinM         float64 `json:"bobbin_m"`          // thread on one bobbin
 	TrimAllowanceMM float64 `json:"trim_allowance_mm"` // how far outside the tack-down scissors may leave the cloth
+	Corners         string  `json:"corners"`           // how scissors turn a corner: SharpCorners or RoundCorners
 	ClothMarginMM   float64 `json:"cloth_margin_mm"`   // how far cloth reaches past the line it is laid over
 	BattingMarginMM float64 `json:"batting_margin_mm"` // the same for batting and backing
 	HoopWidthMM     float64 `json:"hoop_width_mm"`     // 0: no hoop given
@@ -33,6 +34,14 @@ type Settings struct {
 	// force otherwise.
 	Limits map[string]float64 `json:"limits,omitempty"`
 }
+
+// How scissors turn the corner of a piece: on along each side until the cuts meet,
+// or round it at the trim allowance. Scissors cut straight on; a rotary knife or a
+// careful hand may go round.
+const (
+	SharpCorners = "sharp"
+	RoundCorners = "round"
+)
 
 // DefaultSettings are usual values of home embroidery. Speed: home machines run
 // at 400 to 800 stitches a minute. A colour stop takes 20 to 60 s by hand, a
@@ -55,6 +64,7 @@ func DefaultSettings() Settings {
 		TailMM:          30,
 		BobbinM:         100,
 		TrimAllowanceMM: 1,
+		Corners:         SharpCorners,
 		ClothMarginMM:   12.7,
 		BattingMarginMM: 19,
 	}

@@ -180,7 +180,7 @@ func tightest(p *measure.Pass) (side, hoop float64) {
 // leastReach is how far the cover of a piece reaches outwards where it reaches least,
 // a millimetre or two of edge apart: shorter stretches are no finding.
 func leastReach(p *measure.Pass, k key) float64 {
-	const apart = 6 // samples
+	const apart = 3 // samples
 	for i := range p.Report.Pieces {
 		c := &p.Report.Pieces[i]
 		if c.Number != k.piece {

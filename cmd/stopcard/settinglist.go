@@ -56,6 +56,10 @@ var settingList = []setting{
 		number(1, 1e5, "metres", func(in *inputFlags) *float64 { return &in.settings.BobbinM })},
 	{"trim-allowance", "how far outside the tack-down scissors may leave the cloth", true,
 		number(0, 10, "mm", func(in *inputFlags) *float64 { return &in.settings.TrimAllowanceMM })},
+	{"corners", "how scissors turn the corners of a piece: sharp, each cut straight on, or round", true,
+		func(in *inputFlags) pflag.Value {
+			return choiceFlag{&in.settings.Corners, []string{report.SharpCorners, report.RoundCorners}}
+		}},
 	{"cloth-margin", "how far cloth reaches past the line it is laid over", true,
 		number(0, 200, "mm", func(in *inputFlags) *float64 { return &in.settings.ClothMarginMM })},
 	{"batting-margin", "the same for batting and backing", true,

@@ -1,0 +1,170 @@
+package measure
+
+import (
+	"math"
+
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+const (
+	cellMM    = 0.5     // mm of cut edge in one cell at most
+	cellBits  = 16      // places in a cell that thread may hide, on each lane
+	lanes     = 5       // lines along the edge on which hiding is looked at
+	leastBand = 0.5     // mm: the cloth looked at reaches so far in where there is no trim allowance
+	mostCells = 100_000 // cells of all edges of a design; 50 m of them
+)
+
+// edgeCell is a short stretch of cut edge with what thread hides there. Lane 0 is
+// the cut edge; the others lie further in, up to the tack-down, because scissors
+// leave the raw edge anywhere between.
+type edgeCell struct {
+	ring   int32
+	noEdge bool // where an open tack-down is closed: nothing is cut
+	state  report.EdgeState
+	from   geom.Point
+	along  geom.Point // unit vector
+	away   geom.Point // unit vector away from the cloth
+	length float64
+	hidden [lanes]uint16
+	spare  float64 // how far past the edge satin reaches; -Inf for none
+	inner  float64 // how far in past the tack-down
+}
+
+// cutCells cuts rings into cells.
+func cutCells(rings []cutRing) []edgeCell {
+	var total float64
+	for i := range rings {
+		total += geom.PathLength(rings[i].line)
+	}
+	step := max(cellMM, total/mostCells)
+	var out []edgeCell
+	for i := range rings {
+		r := &rings[i]
+		open := r.part.Tack.Line
+		var near *geom.LineGrid
+		gap := [2]geom.Point{open[len(open)-1], open[0]}
+		if !r.part.Tack.Closed {
+			near = r.part.Tack.Near()
+		}
+		for k := 1; k < len(r.line); k++ {
+			a, v := r.line[k-1], r.line[k].Sub(r.line[k-1])
+			l := v.Norm()
+			if l == 0 {
+				continue
+			}
+			u := v.Times(1 / l)
+			n := math.Ceil(l / step)
+			for j := 0.0; j < n; j++ {
+				c := edgeCell{ring: int32(i), from: a.Add(v.Times(j / n)), along: u, away: u.Left().Times(r.away), length: l / n}
+				if near != nil {
+					q := c.middle()
+					d := geom.DistanceToSegment(q, gap[0], gap[1])
+					c.noEdge = d < near.Nearest(q, d+1)
+				}
+				out = append(out, c)
+			}
+		}
+	}
+	return out
+}
+
+func (c *edgeCell) middle() geom.Point { return c.from.Add(c.along.Times(c.length / 2)) }
+
+// lane is how far in from the edge a lane lies, in mm.
+func lane(k int, allow float64) float64 { return float64(k) / lanes * max(allow, leastBand) }
+
+// hide marks what the threads sewn after each ring's tack-down hide. A thread lies
+// laid mm wide from hole to hole; the round ends that reach past its holes hide no
+// more than the fringe of the cloth.
+func (p *Pass) hide(rings []cutRing, cells []edgeCell) {
+	laid := p.Settings.LaidWidth() / 2
+	var band float64
+	first := len(p.Sewn.Stops)
+	for i := range rings {
+		band = max(band, lane(lanes-1, rings[i].allow))
+		w := rings[i].part
+		first = min(first, w.Tack.Stop)
+		if w.CoverFirst && len(w.Covers) > 0 {
+			first = min(first, w.Covers[0])
+		}
+	}
+	grid := geom.NewCells(2, len(cells), func(i int) geom.Box {
+		c := &cells[i]
+		return geom.BoxOf([]geom.Point{c.from, c.from.Add(c.along.Times(c.length))}).Grown(band + laid)
+	})
+	seen := make([]int32, len(cells)) // the last stitch that was looked at
+	t := &p.Sewn.Track
+	for _, s := range t.Segs {
+		if s.Stop < first {
+			continue
+		}
+		for i := s.First + 1; i < s.Last; i++ {
+			a, b := t.Pts[i-1], t.Pts[i]
+			grid.Each(geom.BoxOf(t.Pts[i-1:i+1]), func(k int32) {
+				c := &cells[k]
+				if seen[k] == int32(i) {
+					return
+				}
+				seen[k] = int32(i)
+				if r := &rings[c.ring]; p.coversAfter(r, s.Stop, t.Kind[i]) {
+					c.under(a, b, laid, r.allow)
+				}
+			})
+		}
+	}
+}
+
+// coversAfter reports whether stitching of a kind in a stop lies over the cut edge
+// of a ring. Where tack-down and cover share a stop, surfaces are the cover; a cover
+// that is sewn too early is a cover all the same.
+func (p *Pass) coversAfter(r *cutRing, stop int, kind report.Kind) bool {
+	w := r.part
+	return w.OverBy(stop) && (stop != w.Tack.Stop || kind.Surface())
+}
+
+// under marks what a thread from a to b hides of the cell.
+func (c *edgeCell) under(a, b geom.Point, half, allow float64) {
+	// In the cell's own directions: x along it, y away from the cloth.
+	a, b = a.Sub(c.from), b.Sub(c.from)
+	ax, ay, bx, by := a.Dot(c.along), a.Dot(c.away), b.Dot(c.along), b.Dot(c.away)
+	if max(ax, bx) < -half || min(ax, bx) > c.length+half {
+		return
+	}
+	vx, vy := bx-ax, by-ay
+	l := math.Sqrt(vx*vx + vy*vy)
+	if l == 0 {
+		return
+	}
+	vx, vy = vx/l, vy/l
+	for k := range c.hidden {
+		if c.hidden[k] == math.MaxUint16 {
+			continue
+		}
+		y := -lane(k, allow) - ay
+		// Places x - ax = t on the lane with 0 <= t vx + y vy <= l and
+		// |t vy - y vx| <= half.
+		lo, hi := clip(vx, y*vy, 0, l)
+		lo2, hi2 := clip(vy, -y*vx, -half, half)
+		lo, hi = max(lo, lo2)+ax, min(hi, hi2)+ax
+		i, j := int(math.Ceil(max(0, lo/c.length*cellBits-0.5))), int(math.Floor(min(cellBits-1, hi/c.length*cellBits-0.5)))
+		if i <= j && hi > lo {
+			c.hidden[k] |= (1<<(j-i+1) - 1) << i
+		}
+	}
+}
+
+// clip gives the t for which lo <= m t + k <= hi.
+func clip(m, k, lo, hi float64) (from, to float64) {
+	if math.Abs(m) < 1e-9 {
+		if k < lo || k > hi {
+			return 1, 0
+		}
+		return math.Inf(-1), math.Inf(1)
+	}
+	from, to = (lo-k)/m, (hi-k)/m
+	if m < 0 {
+		from, to = to, from
+	}
+	return from, to
+}

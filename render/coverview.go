@@ -9,7 +9,6 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
-	"github.com/stopcard/stopcard/analyse/satin"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -138,7 +137,7 @@ func worstGaps(pieces []report.Piece) (worst []pieceGap, left int) {
 // shortfall says why an edge shows.
 func shortfall(g report.Gap, trim float64) string {
 	switch {
-	case math.IsInf(g.LeastMM, 0) || math.IsNaN(g.LeastMM) || g.LeastMM <= satin.CoverReachMM*-1:
+	case math.IsInf(g.LeastMM, 0) || math.IsNaN(g.LeastMM) || g.LeastMM <= -report.ReachMM:
 		return "there is no satin"
 	case g.LeastMM < 0:
 		return fmt.Sprintf("the satin misses it by %.1f mm", -g.LeastMM)

@@ -7,7 +7,6 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
-	"github.com/stopcard/stopcard/analyse/satin"
 )
 
 const (
@@ -66,6 +65,7 @@ type place struct {
 	edge   float64 // mm hidden of the edge itself: length or 0
 	band   float64 // mean mm hidden over the lanes
 	bare   bool
+	none   bool // no lane lies well within the satin
 }
 
 // ringWork judges the cells of one ring.
@@ -82,6 +82,7 @@ type ringWork struct {
 	leastAt       geom.Point
 	open, openAll float64 // mm of edge under open cover, and of it bare
 	shares        []float64
+	slot          float64 // the longest stretch that no thread hides, mm
 }
 
 // judge finds where the edge of one ring is bare and where its cover is open.
@@ -113,6 +114,7 @@ func (w *ringWork) judge(limit float64) {
 		for ; k < n && w.candidate((start+k)%n); k++ {
 			l += w.places[(start+k)%n].length
 		}
+		w.slot = max(w.slot, l)
 		if l < leastGap || l < openMost && w.beside((start+from)%n, (start+k-1)%n) < soundShare {
 			continue
 		}
@@ -130,19 +132,21 @@ func (w *ringWork) lay() {
 		c := &w.cells[i]
 		l := c.length / cellBits
 		var band [cellBits]float64
-		// Where the cover begins outside the tack-down, its openness is told by what
-		// it lies over.
-		use := 1
-		for use < lanes && lane(use, w.allow) <= w.allow+min(0, c.inner)-w.half || use < lanes && math.IsInf(c.inner, -1) {
-			use++
-		}
-		for k := range use {
+		n := 0.0
+		for k := range lanes {
+			if !c.within(lane(k, w.allow), w.allow, w.half) {
+				continue
+			}
+			n++
 			for b := range cellBits {
-				band[b] += float64(c.hidden[k]>>b&1) * l / float64(use)
+				band[b] += float64(c.hidden[k] >> b & 1)
 			}
 		}
+		for b := range band {
+			band[b] *= l / max(1, n)
+		}
 		for b := range cellBits {
-			q := place{cell: int32(i), bit: uint8(b), length: l, out: c.noEdge || c.state == report.EdgeHidden, band: band[b]}
+			q := place{cell: int32(i), bit: uint8(b), length: l, out: c.noEdge || c.state == report.EdgeHidden, band: band[b], none: n == 0}
 			if c.hidden[0]>>b&1 == 1 {
 				q.edge = l
 			}
@@ -151,15 +155,25 @@ func (w *ringWork) lay() {
 	}
 }
 
+// within reports whether a lane so far in from the edge lies well within the satin, if
+// there is any: what lies beside it tells nothing of how close its stitches are, and
+// on its very rim any two stitches meet.
+func (c *edgeCell) within(in, allow, half float64) bool {
+	if math.IsInf(c.spare, -1) {
+		return true
+	}
+	return in+c.spare >= 2*half && allow-in+c.inner >= 2*half
+}
+
 // candidate reports whether a place may be bare: no thread hides it, or satin stops
-// short of the edge there and little of the cell is hidden otherwise.
+// short of the edge there and no other thread hides its fringe.
 func (w *ringWork) candidate(i int) bool {
 	q := &w.places[i]
 	if q.out {
 		return false
 	}
 	c := &w.cells[q.cell]
-	return q.edge == 0 || c.spare < -reachSlack && 2*bits.OnesCount16(c.hidden[0]) < cellBits
+	return q.edge == 0 || c.spare < -reachSlack && 2*bits.OnesCount16(c.hidden[fringe]) < cellBits
 }
 
 // beside is the share of the edge that is hidden on either side of the places from
@@ -191,14 +205,14 @@ func (w *ringWork) gap(from, to int, l float64) {
 	least, short := 0.0, 0
 	for j := from; j < to; j++ {
 		// Satin that reaches past the edge here lies on both sides of the gap.
-		if v := w.cells[w.places[j%n].cell].spare; v < -reachSlack && v > -satin.CoverReachMM {
+		if v := w.cells[w.places[j%n].cell].spare; v < -reachSlack && v > -report.ReachMM {
 			least, short = min(least, v), short+1
 		}
 	}
 	if 2*short < to-from {
 		least = math.Inf(-1)
 	}
-	least = max(w.allow+least, -satin.CoverReachMM)
+	least = max(w.allow+least, -report.ReachMM)
 	w.gaps = append(w.gaps, report.Gap{LengthMM: l, AtMM: w.spot((from + to) / 2 % n).Place(), LeastMM: least})
 }
 
@@ -218,7 +232,7 @@ func (w *ringWork) openings(limit float64) {
 	use := func(i int, sign float64) {
 		q := &w.places[i%n]
 		all += sign * q.length
-		if !q.out && !q.bare {
+		if !q.out && !q.bare && !q.none {
 			valid, hidden = valid+sign*q.length, hidden+sign*q.band
 		}
 	}
@@ -294,8 +308,8 @@ func (w *ringWork) samples(ring int) []report.EdgeSample {
 			c.state = report.EdgeBare
 		}
 		s := report.EdgeSample{At: c.middle(), From: c.from, To: c.from.Add(c.along.Times(c.length)), Outward: c.away, Ring: ring, State: c.state,
-			Outer: max(w.allow+c.spare, -satin.CoverReachMM), Inner: max(c.inner, -satin.CoverReachMM)}
-		for k := range c.hidden {
+			Outer: max(w.allow+c.spare, -report.ReachMM), Inner: max(c.inner, -report.ReachMM)}
+		for k := range lanes {
 			s.Hidden += float64(bits.OnesCount16(c.hidden[k])) / (lanes * cellBits)
 		}
 		if math.IsInf(c.spare, -1) && c.state == report.EdgeCovered {

@@ -10,7 +10,10 @@ import (
 const (
 	cellMM    = 0.5     // mm of cut edge in one cell at most
 	cellBits  = 16      // places in a cell that thread may hide, on each lane
-	lanes     = 5       // lines along the edge on which hiding is looked at
+	lanes     = 5       // lines along the edge, from it inwards, on which hiding is looked at
+	fringe    = lanes   // the lane outside the edge
+	fringeMM  = 0.1     // mm that it lies outside: a raw edge has threads of its own
+	holeSlack = 0.05    // mm past its holes that a thread still hides: files round to 0.1 mm
 	leastBand = 0.5     // mm: the cloth looked at reaches so far in where there is no trim allowance
 	mostCells = 100_000 // cells of all edges of a design; 50 m of them
 )
@@ -26,7 +29,7 @@ type edgeCell struct {
 	along  geom.Point // unit vector
 	away   geom.Point // unit vector away from the cloth
 	length float64
-	hidden [lanes]uint16
+	hidden [lanes + 1]uint16
 	spare  float64 // how far past the edge satin reaches; -Inf for none
 	inner  float64 // how far in past the tack-down
 }
@@ -72,7 +75,12 @@ func cutCells(rings []cutRing) []edgeCell {
 func (c *edgeCell) middle() geom.Point { return c.from.Add(c.along.Times(c.length / 2)) }
 
 // lane is how far in from the edge a lane lies, in mm.
-func lane(k int, allow float64) float64 { return float64(k) / lanes * max(allow, leastBand) }
+func lane(k int, allow float64) float64 {
+	if k == fringe {
+		return -fringeMM
+	}
+	return float64(k) / lanes * max(allow, leastBand)
+}
 
 // hide marks what the threads sewn after each ring's tack-down hide. A thread lies
 // laid mm wide from hole to hole; the round ends that reach past its holes hide no
@@ -144,7 +152,7 @@ func (c *edgeCell) under(a, b geom.Point, half, allow float64) {
 		y := -lane(k, allow) - ay
 		// Places x - ax = t on the lane with 0 <= t vx + y vy <= l and
 		// |t vy - y vx| <= half.
-		lo, hi := clip(vx, y*vy, 0, l)
+		lo, hi := clip(vx, y*vy, -holeSlack, l+holeSlack)
 		lo2, hi2 := clip(vy, -y*vx, -half, half)
 		lo, hi = max(lo, lo2)+ax, min(hi, hi2)+ax
 		i, j := int(math.Ceil(max(0, lo/c.length*cellBits-0.5))), int(math.Floor(min(cellBits-1, hi/c.length*cellBits-0.5)))

@@ -41,6 +41,7 @@ type Pass struct {
 	bands  []satin.Band
 	cover  *satin.BandIndex
 	Pieces []*applique.Piece // at the scale
+	Slots  map[int]float64   // by piece: the longest stretch of its edge that no thread hides, mm
 	done   map[*Step]bool
 }
 

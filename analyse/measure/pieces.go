@@ -21,6 +21,7 @@ var Pieces = &Step{
 func measurePieces(p *Pass) {
 	p.cover = satin.NewBandIndex(p.bands)
 	p.Pieces = applique.PiecesAt(p.Recognised.Pieces, p.Scale)
+	p.Slots = map[int]float64{}
 	// The rings of all pieces, so that the stitches are gone through once.
 	var rings []cutRing
 	for _, w := range p.Pieces {
@@ -87,9 +88,11 @@ func (p *Pass) measurePiece(k int, rings []cutRing, cells []edgeCell) report.Pie
 		out.CutEdge = append(out.CutEdge, rings[i].line)
 		if len(w.Covers) > 0 {
 			e.ring(&out, len(out.CutEdge)-1, &rings[i], cells[from:at])
+			p.openBands(w, &e, &out, cells[from:at])
 		}
 	}
 	e.sumUp(&out)
+	p.Slots[out.Number] = e.slot
 	return out
 }
 
@@ -100,6 +103,7 @@ type edgeWork struct {
 	least        float64
 	outer, inner []float64
 	shares       []float64
+	slot         float64 // the longest stretch of edge that no thread hides, mm
 }
 
 // ring measures one ring of a piece's cut edge.
@@ -119,9 +123,29 @@ func (e *edgeWork) ring(out *report.Piece, ring int, r *cutRing, cells []edgeCel
 	out.Gaps = append(out.Gaps, w.gaps...)
 	out.OffCloth = append(out.OffCloth, offCloth(samples)...)
 	e.shares = append(e.shares, w.shares...)
+	e.slot = max(e.slot, w.slot)
 	out.OpenMM += w.open
 	if w.least < e.least {
 		e.least, out.ThinnestAt = w.least, w.leastAt.Place()
+	}
+}
+
+// bandEvery is how many cells apart the bands over an edge are looked for.
+const bandEvery = 4
+
+// openBands looks at open zigzags over an edge as columns are looked at, over all
+// their width: so a cover is judged alike however far its stitches lie apart.
+func (p *Pass) openBands(w *applique.Piece, e *edgeWork, out *report.Piece, cells []edgeCell) {
+	for i := 0; i < len(cells); i += bandEvery {
+		c := &cells[i]
+		if c.noEdge || c.state == report.EdgeHidden {
+			continue
+		}
+		p.cover.Near(c.middle(), 0, 1, func(b int32, _ geom.Point) {
+			if band := &p.bands[b]; band.Kind == report.KindOpenZigzag && slices.Contains(w.Covers, band.Stop) && band.Coverage < e.least {
+				e.least, out.ThinnestAt = band.Coverage, c.middle().Place()
+			}
+		})
 	}
 }
 
@@ -145,7 +169,7 @@ func (e *edgeWork) sumUp(out *report.Piece) {
 // in to the tack-down.
 func offCloth(edge []report.EdgeSample) []report.Gap {
 	off := func(s *report.EdgeSample) bool {
-		return s.State != report.EdgeHidden && s.Inner < leastInner && s.Inner > -satin.CoverReachMM
+		return s.State != report.EdgeHidden && s.Inner < leastInner && s.Inner > -report.ReachMM
 	}
 	var out []report.Gap
 	n := len(edge)

@@ -18,6 +18,7 @@ var limits = []Limit{
 	{"thin-cover", 0.85, "share", "less of the cloth under thread and it shows between the stitches", "derived: reproduces the rule of at most 10 to 20 % resizing; " + CommonPractice},
 	{"thin-cover-stretch", 0.75, "share", "so thin over 10 mm of a column shows even where the rest is well covered", "derived from thin-cover: tight curves open their outer half by about a tenth; " + CommonPractice},
 	{"edge-uncovered", 1.0, "mm", "a longer stretch of edge outside the satin shows and frays; how far the satin must reach is the trim allowance", "trim distance of 1 to 2 mm, design makers' instructions; length: " + CommonPractice},
+	{"tack-down-in-sight", 0.1, "mm", "a cover that does not reach so far in past the tack-down holds the cloth by nothing but its rim", "half the thread of its own stitches; " + CommonPractice},
 	{"narrow-satin", 1.0, "mm", "narrower satin leaves the needle no cloth between its holes", "Printwear, February 2016"},
 	{"wide-satin", 9.0, "mm", "wider satin snags, and many machines split it", "Printwear, February 2016: 9 mm advised, 12 mm the most a machine sews"},
 	{"long-stitch", 9.0, "mm", "longer stitches snag in use and in the wash", "as for satin: Printwear, February 2016"},

@@ -203,6 +203,16 @@ type EdgeSample struct {
 	State    EdgeState
 }
 
+// LengthMM is how long the stretch is.
+func (s *EdgeSample) LengthMM() float64 { return geom.Distance(s.From, s.To) }
+
+// ReachMM is how far from a cut edge in mm satin is looked for; an Outer or Inner of
+// minus this stands for none.
+const ReachMM = 8.0
+
+// Unreached reports whether no satin was found on either side of the stretch.
+func (s *EdgeSample) Unreached() bool { return s.Inner <= -ReachMM }
+
 // Cloth is one thing to cut before sewing.
 type Cloth struct {
 	Kind     string  `json:"kind"`  // a Material: "block cloth", "applique cloth", "batting", "backing"

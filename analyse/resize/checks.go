@@ -74,9 +74,9 @@ const (
 )
 
 var checks = []check{
-	{rule: &rules.ThinCoverRule, mute: []string{"thin-cover-stretch"}, way: report.Growing, needs: measure.Columns, unmet: anyMost, law: coverLaw,
+	{rule: &rules.ThinCoverRule, mute: []string{"thin-cover-stretch"}, way: report.Growing, needs: measure.Pieces, unmet: anyMost, law: coverLaw,
 		reason: "the satin opens and cloth shows between its stitches"},
-	{rule: &rules.ThinCoverRule, limit: "thin-cover-stretch", mute: []string{"thin-cover"}, way: report.Growing, needs: measure.Columns, unmet: anyMost, law: coverLaw,
+	{rule: &rules.ThinCoverRule, limit: "thin-cover-stretch", mute: []string{"thin-cover"}, way: report.Growing, needs: measure.Pieces, stride: 1, unmet: anyMost, law: coverLaw,
 		reason: "the satin opens along its thinnest 10 mm and cloth shows there"},
 	{rule: &rules.WideSatinRule, way: report.Growing, needs: measure.Columns, unmet: anyLeast, law: lengthLaw,
 		reason: "the satin becomes so wide that its stitches snag"},
@@ -93,9 +93,14 @@ var checks = []check{
 	{rule: &rules.DrawnInRule, way: report.Growing, needs: measure.Roles, unmet: anyLeast,
 		reason: "a hold-down comes to lie inside the first outline"},
 
+	{rule: &rules.EdgeUncoveredRule, way: report.Growing, needs: measure.Pieces, stride: 4, unmet: anyLeast,
+		reason: "gaps in the cover grow with the design", figure: widestSlot, keys: coveredPieces, law: slotLaw, bound: func(*measure.Pass) float64 { return rules.KnownGap }},
+
 	{rule: &rules.EdgeUncoveredRule, way: report.Shrinking, needs: measure.Pieces, stride: 4, unmet: anyLeast, law: lengthLaw,
 		reason: "the cover no longer reaches past the cut edge; scissors do not cut any closer for it",
 		figure: leastReach, keys: coveredPieces, bound: func(p *measure.Pass) float64 { return p.Settings.TrimAllowanceMM }},
+	{rule: &rules.InSightRule, way: report.Shrinking, needs: measure.Pieces, unmet: anyMost, law: lengthLaw,
+		reason: "the cover no longer reaches in past the tack-down"},
 	{rule: &rules.NarrowSatinRule, way: report.Shrinking, needs: measure.Columns, unmet: anyMost, law: lengthLaw,
 		reason: "the satin becomes too narrow for the needle"},
 	{rule: &rules.ShortStitchRule, way: report.Shrinking, needs: measure.Sizes, law: lengthLaw,
@@ -175,6 +180,17 @@ func tightest(p *measure.Pass) (side, hoop float64) {
 		}
 	}
 	return side, hoop
+}
+
+// widestSlot is the widest gap between threads over the edge of a piece.
+func widestSlot(p *measure.Pass, k key) float64 { return p.Slots[k.piece] }
+
+// slotLaw is how far a design may grow until a slot between threads is a gap: threads
+// move apart and are as wide as before.
+func slotLaw(figure, limit float64) float64 {
+	set := report.DefaultSettings()
+	w := set.LaidWidth()
+	return (limit + w) / (figure + w)
 }
 
 // leastReach is how far the cover of a piece reaches outwards where it reaches least,

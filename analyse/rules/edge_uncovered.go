@@ -5,7 +5,6 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
-	"github.com/stopcard/stopcard/analyse/satin"
 	"github.com/stopcard/stopcard/analyse/words"
 )
 
@@ -19,25 +18,44 @@ var EdgeUncoveredRule = Rule{
 	Check:    edgeUncovered,
 }
 
+// KnownGap is the shortest gap in mm that is told of: less is the width of two
+// threads.
+const KnownGap = 0.75
+
+// edgeUncovered looks at the gaps in closed covers. What shows between the stitches
+// of an open one is thin-cover.
 func edgeUncovered(p *Pass) []report.Finding {
 	limit, allow := p.Limit("edge-uncovered"), p.Settings.TrimAllowanceMM
 	var out []report.Finding
 	for i := range p.Report.Pieces {
 		c := &p.Report.Pieces[i]
-		if c.UncoveredMM <= limit || len(c.Gaps) == 0 {
+		if c.CoverStop == 0 {
 			continue
 		}
-		worst := c.Gaps[0]
+		var worst report.Gap
+		var bare float64
+		n := 0
 		for _, g := range c.Gaps {
+			if g.Open || g.LengthMM < KnownGap {
+				continue
+			}
+			n++
+			bare += g.LengthMM
 			if g.LengthMM > worst.LengthMM {
 				worst = g
 			}
 		}
-		f := report.Finding{Severity: report.Caution, Stop: c.CoverStop, Piece: c.Number, AtMM: &worst.AtMM, Measured: c.UncoveredMM, Limit: limit, Unit: "mm",
-			Message: fmt.Sprintf("piece %d: %.0f mm of its cut edge, in %s, would show; the cover must reach %.1f mm past the tack-down (stop %d) and %s",
-				c.Number, c.UncoveredMM, words.Plural(len(c.Gaps), "stretch", "stretches"), allow, max(c.TackDownStop, c.PlacementStop), reaches(worst.LeastMM)),
+		if n == 0 && limit >= 0 {
+			continue
+		}
+		f := report.Finding{Severity: report.Caution, Stop: c.CoverStop, Piece: c.Number, AtMM: &worst.AtMM, Measured: bare, Limit: limit, Unit: "mm",
+			Message: fmt.Sprintf("piece %d: %.1f mm of its cut edge, in %s, would show; the cover must reach %.1f mm past the tack-down (stop %d) and %s",
+				c.Number, bare, words.Plural(n, "stretch", "stretches"), allow, max(c.TackDownStop, c.PlacementStop), reaches(worst.LeastMM, allow)),
 			Advice: "Trim closer than usual along the marked stretch, hoop off the machine, and do not cut the stitches."}
-		if worst.LeastMM < 0.3 {
+		switch {
+		case bare <= limit:
+			f.Severity = report.Note
+		case worst.LeastMM < 0.3:
 			f.Severity = report.Fault
 			f.Advice = "Trimming cannot mend this: the satin does not reach the cloth's edge there. Take another size from the pack, or ask its maker."
 		}
@@ -47,12 +65,14 @@ func edgeUncovered(p *Pass) []report.Finding {
 }
 
 // reaches says how far a cover reaches at its worst place.
-func reaches(least float64) string {
+func reaches(least, allow float64) string {
 	switch {
-	case least <= -satin.CoverReachMM:
+	case least <= -report.ReachMM:
 		return "is missing at the worst place"
 	case least < 0:
-		return fmt.Sprintf("misses the edge by %.1f mm at the worst place", -least)
+		return fmt.Sprintf("lies %.1f mm inside it at the worst place", -least)
+	case least >= allow:
+		return "opens at the worst place"
 	}
 	return fmt.Sprintf("reaches %.2f mm at the worst place", least)
 }

@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 
+	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/satin"
@@ -15,8 +16,8 @@ var ThinCoverRule = Rule{
 	Doc:      "satin so open that cloth shows between its stitches",
 	Severity: report.Fault,
 	Limits:   limits("thin-cover", "thin-cover-stretch"),
-	Bounds:   "over the whole column, and over any 10 mm of it",
-	Requires: []*measure.Step{measure.Columns, measure.Roles},
+	Bounds:   "over the whole column, over any 10 mm of it, and over any 5 mm of the edge that a cover is to hide",
+	Requires: []*measure.Step{measure.Columns, measure.Pieces, measure.Roles},
 	Check:    thinCover,
 }
 
@@ -24,31 +25,81 @@ var ThinCoverRule = Rule{
 // hidden.
 const farTooThin = 0.15
 
-// thinCover looks at each column as a whole, and at its thinnest stretch, which
-// may fall further.
+// thin is what is too open in one stop.
+type thin struct {
+	columns      int
+	length       float64 // of them, mm
+	value, limit float64 // of the worst place
+	at           geom.Place
+	pitch        float64       // of the worst column, 0 where an edge is worse
+	piece        *report.Piece // the worst piece, nil where a column is worse
+	pieces       int
+}
+
+// take keeps the worse of what is known and a further place.
+func (t *thin) take(value, limit, pitch float64, at geom.Place, piece *report.Piece) {
+	if t.columns+t.pieces == 1 || value-limit < t.value-t.limit {
+		t.value, t.limit, t.pitch, t.at, t.piece = value, limit, pitch, at, piece
+	}
+}
+
+// thinCover looks at each column as a whole and at its thinnest stretch, which may
+// fall further, and at what the covers of applique leave bare of the edge under
+// them, however they are sewn. Each stop is told once.
 func thinCover(p *Pass) []report.Finding {
 	whole, stretch := p.Limit("thin-cover"), p.Limit("thin-cover-stretch")
-	judge := func(c *report.SatinColumn) (value, limit float64, bad bool) {
-		value, limit = c.Coverage, whole
+	stops := make([]thin, len(p.Report.Stops)+1)
+	for i := range p.Report.SatinColumns {
+		c := &p.Report.SatinColumns[i]
+		value, limit := c.Coverage, whole
 		if c.ThinCoverage-stretch < c.Coverage-whole {
 			value, limit = c.ThinCoverage, stretch
 		}
-		return value, limit, value < limit && c.LengthMM/p.Scale >= satin.ShortColumnMM
+		if value < limit && c.LengthMM/p.Scale >= satin.ShortColumnMM {
+			t := &stops[c.Stop]
+			t.columns++
+			t.length += c.LengthMM
+			t.take(value, limit, c.Pitch.Median, c.ThinnestAt, nil)
+		}
 	}
-	return worstColumns(p, judge, func(s *report.Stop, c *report.SatinColumn, n int, length, worst float64) report.Finding {
-		_, limit, _ := judge(c)
-		where := "over the whole column"
-		if limit == stretch {
-			where = "along its thinnest stretch"
+	for i := range p.Report.Pieces {
+		c := &p.Report.Pieces[i]
+		if c.CoverStop > 0 && c.CoverShare.Median > 0 && c.CoverShare.Min < stretch {
+			t := &stops[c.CoverStop]
+			t.pieces++
+			t.take(c.CoverShare.Min, stretch, 0, c.ThinnestAt, c)
 		}
-		f := report.Finding{Severity: report.Caution, AtMM: &c.ThinnestAt, Measured: worst, Limit: limit, Unit: "share",
-			Message: fmt.Sprintf("%s thin, %.0f mm in all: at worst %.0f %% of the cloth is under thread %s (stitches %.2f mm apart)",
-				words.Plural(n, "satin column is", "satin columns are"), length, 100*worst, where, c.Pitch.Median),
-			Advice: "Cloth will show through. Do not enlarge; take the size that was digitised for this hoop, or sew this stop twice on a trial piece first."}
-		if s.Role == report.RoleCoverSatin && worst < limit-farTooThin {
-			f.Severity = report.Fault
-			f.Advice = "The raw edge will show and fray. Take another size from the pack, or ask its maker for a closer satin."
+	}
+	var out []report.Finding
+	for stop := range stops {
+		if t := &stops[stop]; t.columns+t.pieces > 0 {
+			out = append(out, t.finding(p, stop))
 		}
-		return f
-	})
+	}
+	return out
+}
+
+// finding tells of what is thin in a stop.
+func (t *thin) finding(p *Pass, stop int) report.Finding {
+	f := report.Finding{Severity: report.Caution, Stop: stop, AtMM: &t.at, Measured: t.value, Limit: t.limit, Unit: "share"}
+	where := "over the whole column"
+	if t.limit == p.Limit("thin-cover-stretch") {
+		where = "along its thinnest stretch"
+	}
+	if c := t.piece; c != nil {
+		f.Message = fmt.Sprintf("the cover is open along %.0f mm of the edge of piece %d: at worst %.0f %% of the cloth there is under thread",
+			c.OpenMM, c.Number, 100*t.value)
+		if t.pieces > 1 {
+			f.Message += fmt.Sprintf("; %s more so", words.Plural(t.pieces-1, "piece", "pieces"))
+		}
+	} else {
+		f.Message = fmt.Sprintf("%s thin, %.0f mm in all: at worst %.0f %% of the cloth is under thread %s (stitches %.2f mm apart)",
+			words.Plural(t.columns, "satin column is", "satin columns are"), t.length, 100*t.value, where, t.pitch)
+	}
+	f.Advice = "Cloth will show through. Do not enlarge; take the size that was digitised for this hoop, or sew this stop twice on a trial piece first."
+	if (t.pieces > 0 || p.Report.Stops[stop-1].Role == report.RoleCoverSatin) && t.value < t.limit-farTooThin {
+		f.Severity = report.Fault
+		f.Advice = "The raw edge will show and fray. Take another size from the pack, or ask its maker for a closer cover."
+	}
+	return f
 }

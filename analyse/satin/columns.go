@@ -41,6 +41,7 @@ type Band struct {
 	Passage             int // index in Sewn.Passages
 	Kind                report.Kind
 	Width               float64 // median, mm
+	Coverage            float64 // share of it under its own thread
 	Centre, Left, Right []geom.Point
 }
 
@@ -118,7 +119,7 @@ func (f *Satin) add(s *stitches.Sewn, st *strip, c *report.SatinColumn) {
 	c.Stop = g.Stop
 	n := len(st.cross)
 	c.First, c.Last = int(s.Track.Move[st.cross[0].first]), int(s.Track.Move[st.cross[n-1].last])+1
-	f.Bands = append(f.Bands, Band{g.Stop - 1, st.passage, g.Kind, c.Width.Median, c.Centre, c.Left, c.Right})
+	f.Bands = append(f.Bands, Band{g.Stop - 1, st.passage, g.Kind, c.Width.Median, c.Coverage, c.Centre, c.Left, c.Right})
 	if g.Kind == report.KindSatin {
 		c.Underlay = st.underlay
 		f.columns = append(f.columns, *c)

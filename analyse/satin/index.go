@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
 )
 
 // BandIndex finds the satin and zigzag near a place, as quadrilaterals between
@@ -64,12 +65,8 @@ func (x *BandIndex) Near(q geom.Point, reach, share float64, f func(band int32, 
 // span is a stretch of a ray, in mm from its origin.
 type span struct{ Lo, Hi float64 }
 
-// CoverReachMM is how far from an edge in mm satin is looked for; a cover of no
-// more than minus this is none at all.
-const CoverReachMM = 8.0
-
 const (
-	rayReach = CoverReachMM
+	rayReach = report.ReachMM
 	rayGap   = 0.3 // mm of bare cloth within satin that rounding explains
 )
 

@@ -67,9 +67,9 @@ func (c clothStates) outline(l report.Lying, s *report.Stop) (laid, cut []geom.P
 	if p == nil {
 		return nil, nil
 	}
-	cut = p.CutEdge
-	if len(cut) < 3 {
-		cut = p.TackDown
+	cut = p.TackDown
+	if len(p.CutEdge) > 0 {
+		cut = p.CutEdge[0]
 	}
 	if len(cut) < 3 {
 		cut = p.Placement

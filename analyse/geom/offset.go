@@ -1,6 +1,7 @@
 package geom
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -33,7 +34,8 @@ const (
 // Offset gives the outlines of all that lies no further than d mm from closed
 // lines or inside them; with a negative d, of what lies inside them and further
 // than -d from them. What is outlined lies to the left: outer outlines run
-// counter-clockwise, those of pockets clockwise. Each repeats its first point.
+// counter-clockwise, those of pockets clockwise. Each repeats its first point; the
+// largest is first.
 //
 // It is the contour of a field of distances, so lines may cross themselves, run
 // over themselves and run either way round. They are right to 0.02 mm
@@ -60,6 +62,7 @@ func Offset(lines [][]Point, d float64, c Corners) [][]Point {
 			out = append(out, ring)
 		}
 	}
+	slices.SortStableFunc(out, func(a, b []Point) int { return cmp.Compare(PolygonArea(b), PolygonArea(a)) })
 	return out
 }
 

@@ -22,6 +22,16 @@ var EdgeUncoveredRule = Rule{
 // threads.
 const KnownGap = 0.75
 
+// bareMM is what shows of a piece's edge in gaps that are told of, in mm.
+func bareMM(c *report.Piece) (bare float64) {
+	for _, g := range c.Gaps {
+		if !g.Open && g.LengthMM >= KnownGap {
+			bare += g.LengthMM
+		}
+	}
+	return bare
+}
+
 // edgeUncovered looks at the gaps in closed covers. What shows between the stitches
 // of an open one is thin-cover.
 func edgeUncovered(p *Pass) []report.Finding {
@@ -33,14 +43,13 @@ func edgeUncovered(p *Pass) []report.Finding {
 			continue
 		}
 		var worst report.Gap
-		var bare float64
+		bare := bareMM(c)
 		n := 0
 		for _, g := range c.Gaps {
 			if g.Open || g.LengthMM < KnownGap {
 				continue
 			}
 			n++
-			bare += g.LengthMM
 			if g.LengthMM > worst.LengthMM {
 				worst = g
 			}

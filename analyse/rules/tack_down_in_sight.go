@@ -23,7 +23,7 @@ var InSightRule = Rule{
 const inSightShare = 0.1
 
 func inSight(p *Pass) []report.Finding {
-	limit := p.Limit("tack-down-in-sight")
+	limit, bare := p.Limit("tack-down-in-sight"), p.Settings.Limit("edge-uncovered")
 	var out []report.Finding
 	for i := range p.Report.Pieces {
 		c := &p.Report.Pieces[i]
@@ -47,7 +47,8 @@ func inSight(p *Pass) []report.Finding {
 				worst = k
 			}
 		}
-		if off <= inSightShare*all {
+		// Where the edge shows as well, the cover lies beside it: that is told there.
+		if off <= inSightShare*all || bareMM(c) > bare {
 			continue
 		}
 		s := &c.Edge[worst]

@@ -48,6 +48,17 @@ func edgeUncovered() Sample {
 		Sound: panel("the satin hides the cut edge", 0), Faulty: panel("the cut edge of the cloth shows", 2.3)}
 }
 
+func inSight() Sample {
+	tack := disc.Offset(0.5)
+	panel := func(caption string, out float64) Panel {
+		m := appliqued(disc, tack, disc.Offset(-out), coverMM, threads)
+		return Panel{Caption: caption, Design: m.Design(), Middle: pt(-6, 0), WidthMM: 23, RingMM: 4, Ring: &st.Point{X: -discMM},
+			Patches: []Patch{{After: 1, Shape: trimmed(tack), Colour: yellow}}}
+	}
+	return Sample{Rule: "tack-down-in-sight", Alt: "satin over the tack-down and the cut edge, and satin that begins outside the tack-down",
+		Sound: panel("the satin holds tack-down and edge", 0), Faulty: panel("the tack-down stays in sight", 2)}
+}
+
 func noPause() Sample {
 	tack := disc.Offset(0.5)
 	m := appliqued(disc, tack, disc, coverMM, threads)

@@ -44,8 +44,8 @@ var excused = []struct {
 	name   *regexp.Regexp
 	reason string
 }{
-	{regexp.MustCompile(`\.most(Traces|Pieces|Looks|Filled|Rounds|Loops|Sharp|Sorted)$|\.beamWidth$`), "bounds the work that a hostile file can ask for; no design comes near it"},
-	{regexp.MustCompile(`Samples$|\.traceStep$|\.lanes$`), "how finely a line is looked at: more is only slower"},
+	{regexp.MustCompile(`\.most(Traces|Pieces|Looks|Filled|Rounds|Loops|Sharp|Sorted|Nested|Options|OnPiece)$|\.beamWidth$|\.leastScore$`), "bounds the work that a hostile file can ask for; no design comes near it"},
+	{regexp.MustCompile(`Samples$|\.traceStep$|\.lanes$|\.insideGrid$|\.maskBits$|\.guide(Step|Bend)$`), "how finely a line is looked at: more is only slower"},
 	{regexp.MustCompile(`^satin\.(leastArea|endCap|stretchMM|axisReach)$|^satin\.CoverReachMM$`), "measures, does not recognise"},
 }
 

@@ -90,7 +90,7 @@ func (w *roleWork) outlines() {
 // batting.
 func (p *finder) leaveBlock() {
 	block := func(k *Piece) bool {
-		if k.Hole || len(k.Covers) > 0 || !k.Tack.Closed {
+		if k.Hole || len(k.Covers) > 0 || !k.Tack.Closed || p.said.is(k.Place.Stop, report.RolePlacementLine) {
 			return false
 		}
 		others := 0
@@ -191,6 +191,9 @@ func blockLine(p *finder, before, after []*Trace) *Trace {
 }
 
 func (w *roleWork) layer(t *Trace, role string, what report.Material, holds bool, confidence float64, reason string, args ...any) *layerLine {
+	if !w.p.said.mayBe(t.Stop, role) {
+		return new(layerLine) // none: the person knows better
+	}
 	w.add(t, role, confidence, 0, reason, args...)
 	w.p.layers = append(w.p.layers, layerLine{t: t, what: what, holds: holds})
 	return &w.p.layers[len(w.p.layers)-1]

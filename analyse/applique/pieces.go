@@ -82,9 +82,11 @@ func (p *finder) findPieces() {
 			}
 		}
 	}
+	p.heedRounds()
 	for _, c := range p.chains {
 		p.read(c)
 	}
+	p.heedReadings()
 	choice := p.best()
 	for range 2 {
 		p.styled(choice)

@@ -20,7 +20,7 @@ type option struct {
 func (p *finder) read(c *chain) {
 	c.options = c.options[:0]
 	for _, r := range c.rounds {
-		if r.share < 0.5 || r.made == satinMade {
+		if r.share < 0.5 || r.made == satinMade || r.noTack {
 			continue
 		}
 		p.offer(c, option{tack: r})
@@ -52,8 +52,12 @@ const (
 )
 
 func (p *finder) offer(c *chain, o option) {
-	o.score = float64(p.weigh(c, &o))
-	if o.score > leastScore {
+	agrees, ok := p.said.admits(c, &o)
+	if !ok {
+		return
+	}
+	o.score = float64(p.weigh(c, &o) + evidence(agrees)*saidLikely)
+	if o.score > leastScore || agrees > 0 {
 		c.options = append(c.options, o)
 	}
 }
@@ -89,7 +93,7 @@ func (c *chain) covers(tack *round) [][]*round {
 // mayCover reports whether a round lies over an edge tacked down so far inside the
 // line, or beside it by a little.
 func (r *round) mayCover(inside float64) bool {
-	return !r.made.line() && r.hi > min(0, inside)-coverBeside && r.lo < max(0, inside)+coverBeside
+	return !r.noCover && !r.made.line() && r.hi > min(0, inside)-coverBeside && r.lo < max(0, inside)+coverBeside
 }
 
 // coverBefore gives the satin that lies under a tack-down, sewn before it.
@@ -99,7 +103,7 @@ func (c *chain) coverBefore(tack *round) []*round {
 		if r == tack {
 			break
 		}
-		if r.made == satinMade && r.stop < tack.stop && r.lo < tack.middle && r.hi > tack.middle && r.width() >= narrowCover {
+		if r.made == satinMade && !r.noCover && r.stop < tack.stop && r.lo < tack.middle && r.hi > tack.middle && r.width() >= narrowCover {
 			out = append(out, r)
 		}
 	}

@@ -92,7 +92,7 @@ type layer struct {
 func (p *finder) rehearse() Rehearsal {
 	r := rehearsing{finder: p}
 	r.Lies = make([][]report.Lying, len(p.sewn.Stops))
-	if len(p.work) == 0 {
+	if len(p.work) == 0 && len(p.layers) == 0 {
 		return r.Rehearsal
 	}
 	r.blockLayers()
@@ -163,6 +163,13 @@ func (r *rehearsing) coverBegins() int {
 	first := len(r.sewn.Stops)
 	for _, k := range r.work {
 		first = min(first, k.Place.Stop)
+	}
+	if len(r.work) == 0 { // all layers are noted
+		for i := range r.sewn.Stops {
+			if !slices.ContainsFunc(r.finder.layers, func(l layerLine) bool { return l.t.Stop == i }) {
+				return i
+			}
+		}
 	}
 	return first
 }

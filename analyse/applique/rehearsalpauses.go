@@ -38,7 +38,7 @@ func (r *rehearsing) sewnFirst(l *layer) (first *Trace, buried bool) {
 			first = o.hold // the layer below, which this one would hide from the scissors
 		}
 	}
-	if l.mark != nil && l.mark.Stop == l.hold.Stop && l.mark != l.hold && (first == nil || l.mark.first > first.first) {
+	if l.mark != nil && l.mark.Stop == l.hold.Stop && l.mark.first < l.hold.first && (first == nil || l.mark.first > first.first) {
 		first = l.mark
 	}
 	for i := range r.traces {

@@ -9,8 +9,6 @@ import (
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
-const ()
-
 // roleWork collects what the parts of each stop do, with how much of the stop
 // does it.
 type roleWork struct {
@@ -40,12 +38,14 @@ func (p *finder) findRoles() {
 		}
 		p.roles[i] = r
 	}
+	w := &roleWork{p: p, parts: make([][]weighed, len(p.roles))}
+	w.saidLayers()
 	if len(p.work) == 0 {
 		return
 	}
-	w := &roleWork{p: p, parts: make([][]weighed, len(p.roles))}
 	w.pieces()
 	w.outlines()
+	p.orderLayers()
 	w.rest()
 	w.settle()
 }

@@ -65,6 +65,9 @@ func (m mask) or(o mask) mask  { return mask{m[0] | o[0], m[1] | o[1], m[2] | o[
 // or several, as where a heart is sewn in two halves.
 type round struct {
 	traces []*Trace
+
+	noTack, noCover bool // a person said that its stop is for something else
+
 	stop   int
 	mask   mask
 	share  float64 // of the line that it reaches along

@@ -49,7 +49,7 @@ func addSteps(p *Pass) {
 // clothSize is how large a layer is cut, in whole millimetres.
 func (p *Pass) clothSize(h *applique.HandStep) (width, height float64) {
 	if len(h.Pieces) == 1 && h.What == report.AppliqueCloth {
-		c := p.Report.Pieces[h.Pieces[0]-1].CutSizeMM
+		c := p.Report.Piece(h.Pieces[0]).CutSizeMM
 		return math.Ceil(c[0]), math.Ceil(c[1])
 	}
 	margin := 2 * p.Settings.BattingMarginMM

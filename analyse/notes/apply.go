@@ -7,6 +7,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // fits are the words of report.NotesUsed.
@@ -60,6 +61,12 @@ func (u *Use) Apply(r *report.Report) {
 			s.ThreadName, s.ThreadNoted, s.AnyThread = said.Thread, true, false
 		}
 	}
+	if bare := u.withoutPiece(r); len(bare) > 0 {
+		if r.Notes.Message != "" {
+			r.Notes.Message += "; "
+		}
+		r.Notes.Message += fmt.Sprintf("nothing lies along the lines of %s, so no piece can be made of what is noted there", words.ListStops(bare))
+	}
 	for i := range r.Pieces {
 		p := &r.Pieces[i]
 		for _, k := range u.Pieces {
@@ -68,6 +75,21 @@ func (u *Use) Apply(r *report.Report) {
 			}
 		}
 	}
+}
+
+// withoutPiece lists the stops that are noted as part of a piece and are in none.
+func (u *Use) withoutPiece(r *report.Report) []int {
+	var bare []int
+	for number, s := range u.Stops {
+		if s.Role != report.RolePlacementLine && s.Role != report.RoleTackDown {
+			continue
+		}
+		if !slices.ContainsFunc(r.Pieces, func(p report.Piece) bool { return p.PlacementStop == number || p.TackDownStop == number }) {
+			bare = append(bare, number)
+		}
+	}
+	slices.Sort(bare)
+	return bare
 }
 
 // at reports whether this is the piece of that number and placement line.

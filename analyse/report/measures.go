@@ -166,6 +166,17 @@ const (
 	FinishMissing Finish = "missing" // other pieces of the design have a cover and this one has none
 )
 
+// Piece gives the piece of that number, nil for none. Numbers have gaps where notes
+// say that a piece is none.
+func (r *Report) Piece(number int) *Piece {
+	for i := range r.Pieces {
+		if r.Pieces[i].Number == number {
+			return &r.Pieces[i]
+		}
+	}
+	return nil
+}
+
 // MinMedian sums up cover along an edge, in mm.
 type MinMedian struct {
 	Min    float64 `json:"min"`

@@ -148,13 +148,13 @@ func TestTemplateShapeIsTrue(t *testing.T) {
 	r := &report.Report{WidthMM: 60, HeightMM: 40, Pieces: []report.Piece{{Number: 1, PlacementStop: 1,
 		Placement: []geom.Point{{X: -30, Y: -20}, {X: 30, Y: -20}, {X: 30, Y: 20}, {X: -30, Y: 20}, {X: -30, Y: -20}}}}}
 	pages := draw(t, "template", &stitchfile.Design{}, r, render.Options{})
-	if len(pages) != 1 {
+	if len(pages) != 2 || pages[0].Label != "plan" || pages[1].Label != "pieces" {
 		t.Fatalf("%d sheets", len(pages))
 	}
-	p := pages[0]
+	p := pages[1] // the cut line is not dark
 	ppm := perMetre(t, p)
 	var box image.Rectangle
-	field := image.Rect(0, 0, p.Image.Rect.Max.X, p.Image.Rect.Max.Y-int(43*ppm/1000))
+	field := image.Rect(0, 0, p.Image.Rect.Max.X, int((8+2.5+6.35+40+3)*ppm/1000)) // above the name
 	for y := field.Min.Y; y < field.Max.Y; y++ {
 		for x := field.Min.X; x < field.Max.X; x++ {
 			if dark(p.Image.RGBAAt(x, y)) {

@@ -31,7 +31,7 @@ var drawVerb = verb{
 		in.addSetting(f, "paper")
 		landscape := f.Bool("landscape", false, "turn the sheet of a template on its side")
 		margin := f.Float64("margin", render.CutMargin, "how far the cut shapes of a template reach past the placement line, in mm")
-		out := f.StringP("output", "o", "", "file or folder to write to (default: the design's name with the view and .png, in this folder)")
+		out := f.StringP("output", "o", "", "file or folder to write to; for a template a name that ends with .pdf gives all sheets in one file (default: the design's name with the view and .png, in this folder)")
 		force := f.Bool("force", false, "replace an existing file")
 		return func(s *session, paths []string) int {
 			v, ok := render.ViewNamed(*view)
@@ -66,7 +66,11 @@ var drawVerb = verb{
 				return exitUsage
 			}
 			to := target{out: *out}
-			if !to.fits(s, paths, ".png") {
+			endings := []string{".png"}
+			if v.Name == "template" {
+				endings = append(endings, ".pdf")
+			}
+			if !to.fits(s, paths, endings...) {
 				return exitUsage
 			}
 			ending := ".png"
@@ -139,6 +143,9 @@ func (s *session) drawOne(got *input, path string, width int, force bool) int {
 // drawView writes a view's pictures; each of several gets its label before the
 // extension.
 func (s *session) drawView(got *input, v render.View, o render.Options, path string, force bool) int {
+	if isPDF(path) {
+		return s.writeOne(got, path, force, func(w io.Writer) error { return render.TemplatePDF(w, got.design, got.report, o) })
+	}
 	for p := range v.Draw(got.design, got.report, o) {
 		name := path
 		if p.Label != "" {

@@ -191,3 +191,25 @@ func TestCutlines(t *testing.T) {
 		t.Errorf("replaced without --force: status %d", status)
 	}
 }
+
+// One PDF holds all sheets of a card or of a template; other views have none.
+func TestPDF(t *testing.T) {
+	dir := t.TempDir()
+	name := filepath.Join(dir, "x.pdf")
+	for _, args := range [][]string{{"card"}, {"draw", "--view", "template"}} {
+		status, _, stderr := try(t, "", append(args, "--force", "-o", name, demoFile(t, demo.Shown))...)
+		if status != exitOK {
+			t.Fatal(stderr)
+		}
+		data, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !strings.HasPrefix(string(data), "%PDF-1.") || strings.Count(string(data), "/Type /Page\n") != 2 {
+			t.Errorf("%v: no PDF of two pages", args)
+		}
+	}
+	if status, _, stderr := try(t, "", "draw", "--force", "-o", name, demoFile(t, demo.Shown)); status != exitUsage || !strings.Contains(stderr, ".png") {
+		t.Errorf("draw writes a thread picture as PDF: %d, %s", status, stderr)
+	}
+}

@@ -103,7 +103,8 @@ func TestTemplatePiecesApart(t *testing.T) {
 // On the plan no name lies on a line, on the centre's mark or on another name.
 func TestTemplateNamesAreClear(t *testing.T) {
 	r := pieceSquares(geom.Point{X: -20}, geom.Point{X: 10}, geom.Point{X: 25, Y: 20}, geom.Point{X: 3, Y: 3})
-	m := newTemplate(&stitchfile.Design{}, r, Options{HoopWidthMM: 160, HoopHeightMM: 160})
+	r.Settings = &report.Settings{HoopWidthMM: 160, HoopHeightMM: 160}
+	m := newTemplate(&stitchfile.Design{}, r, Options{})
 	var rec recorder
 	o := m.origin(m.planTiles(), 0, 0)
 	m.planDrawing()(&rec, o)

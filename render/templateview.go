@@ -65,7 +65,7 @@ func drawTemplate(d *stitchfile.Design, r *report.Report, o Options) iter.Seq[Pi
 }
 
 // TemplatePDF writes the sheets of the view "template" as one PDF of true size.
-// It heeds what Options say of paper, hoop and cut margin. Errors are those of w.
+// It heeds what Options say of paper and cut margin. Errors are those of w.
 func TemplatePDF(w io.Writer, d *stitchfile.Design, r *report.Report, o Options) error {
 	t := newTemplate(d, r, o)
 	f := newPDF(titleOf(r))
@@ -76,7 +76,7 @@ func TemplatePDF(w io.Writer, d *stitchfile.Design, r *report.Report, o Options)
 }
 
 func newTemplate(d *stitchfile.Design, r *report.Report, o Options) *template {
-	t := &template{d: d, r: r, shapes: shapes(d, r, o.CutMarginMM), paper: o.Paper.orA4(), dpi: o.DPI, margin: o.CutMarginMM, hoopW: o.HoopWidthMM, hoopH: o.HoopHeightMM}
+	t := &template{d: d, r: r, shapes: shapes(d, r, o.CutMarginMM), paper: o.Paper.orA4(), dpi: o.DPI, margin: o.CutMarginMM, hoopW: settingsOf(r).HoopWidthMM, hoopH: settingsOf(r).HoopHeightMM}
 	if !(t.dpi > 0) {
 		t.dpi = CardDPI
 	}

@@ -87,7 +87,7 @@ func TestHowMuchOfAStopGoesRoundTheBlock(t *testing.T) {
 	for _, c := range []struct {
 		in   float64
 		want bool
-	}{{0.85, true}, {1.2, false}} {
+	}{{0.9, true}, {1.2, false}} {
 		roles := blockOf(t, nil, func(b *st.Builder) {
 			b.Run(inBlock(c.in), 2.5).TieOff().Trim()
 			for i := range 6 {
@@ -263,5 +263,45 @@ func TestLineThatGoesAlongAgain(t *testing.T) {
 	roles := recognised(t, b.Design()).Roles
 	if c := roles[5].Confidence; c < 0.65 || c > 0.85 || c >= roles[4].Confidence {
 		t.Errorf("%s with confidence %.2f, the tack-down with %.2f", roles[5].Role, c, roles[4].Confidence)
+	}
+}
+
+// Embroidery on a piece lets its trim wait; a few stitches do not.
+func TestEmbroideryOnAPiece(t *testing.T) {
+	for _, c := range []struct {
+		holes int
+		want  bool
+	}{{17, false}, {23, true}} {
+		var b st.Builder
+		ring := st.Circle(st.Point{}, 40)
+		b.Run(ring, 2.5).TieOff().Stop()
+		b.DoubleRun(ring.Offset(0.5), 2.2).TieOff().Stop()
+		b.Run(st.Line(st.Point{X: -20}, st.Point{X: -20 + 1.5*float64(c.holes-1)}), 1.5).Stop()
+		b.Satin(ring, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff()
+		waits := slices.ContainsFunc(recognised(t, b.Design()).Rehearsal.Steps, func(s HandStep) bool {
+			return s.Kind == report.StepTrim && s.Manner == MayWait
+		})
+		if waits != c.want {
+			t.Errorf("%d needle holes on a piece: its trim may wait: %v", c.holes, waits)
+		}
+	}
+}
+
+// What is sewn inside a piece's line in the stop that tacks it down would be buried
+// under the cloth.
+func TestStitchingThatClothWouldBury(t *testing.T) {
+	for _, c := range []struct {
+		length float64
+		want   bool
+	}{{9, false}, {11.6, true}} {
+		var b st.Builder
+		ring := st.Circle(st.Point{}, 40)
+		b.Run(ring, 2.5).TieOff().Stop()
+		b.Run(st.Line(st.Point{X: -5, Y: 1}, st.Point{X: -5 + c.length, Y: 1}), 2.5).Trim()
+		b.DoubleRun(ring.Offset(0.5), 2.2).TieOff().Stop()
+		b.Satin(ring, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff()
+		if got := len(recognised(t, b.Design()).Rehearsal.Missing) > 0; got != c.want {
+			t.Errorf("%.1f mm sewn inside before the tack-down: a pause is missing: %v", c.length, got)
+		}
 	}
 }

@@ -163,7 +163,7 @@ func TestLineThatWinds(t *testing.T) {
 	for _, c := range []struct {
 		turns int
 		want  bool
-	}{{4, false}, {6, true}} {
+	}{{4, false}, {5, true}} {
 		// A square of 40 mm, 160 mm round, filled with so many lines there and back.
 		var line []geom.Point
 		for i := range 2 * c.turns {

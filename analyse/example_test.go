@@ -113,7 +113,7 @@ func ExampleGather() {
 	r, _ := analyse.Run(context.Background(), demoBlock("kettle-150.pes"), analyse.Options{})
 	g := gather.DefaultSettings()
 	g.Blocks, g.Columns, g.Rows = 12, 3, 4
-	list := gather.Gather([]*report.Report{r}, set, g)
+	list := gather.Gather(gather.All([]*report.Report{r}), set, g)
 	for _, c := range list.Cloths {
 		if strings.HasPrefix(c.Kind, "applique") {
 			fmt.Printf("piece %d: cut %d\n", c.Piece, c.Count)

@@ -1,7 +1,6 @@
 package gather
 
 import (
-	"cmp"
 	"fmt"
 	"image/color"
 	"math"
@@ -22,7 +21,7 @@ const SeamMM = 6.35
 // Settings say how much is to be made, and of what. Start from
 // DefaultGatherSettings.
 type Settings struct {
-	Blocks         int     `json:"blocks"`          // how many of each design
+	Blocks         int     `json:"blocks"`          // how many of each design that has no count of its own
 	Reserve        float64 `json:"reserve"`         // thread bought beyond the estimate, share
 	SpoolM         float64 `json:"spool_m"`         // thread on one spool
 	ClothWidthMM   float64 `json:"cloth_width_mm"`  // of the cloth that things are cut from
@@ -31,14 +30,18 @@ type Settings struct {
 	Columns        int     `json:"columns"`         // blocks joined side by side; 0: not joined
 	Rows           int     `json:"rows"`            // and one above the other
 	SeamMM         float64 `json:"seam_mm"`         // seam allowance at each edge of a block
+	HoopingMinutes float64 `json:"hooping_minutes"` // to hoop the stabiliser for one block, and take it out
+	Hoops          int     `json:"hoops"`           // hoops of one size that can be sewn in turn
+	SwapSeconds    float64 `json:"swap_seconds"`    // to take one hoop off the machine and put another on
 }
 
 // DefaultSettings are one block from common spools and cloth. Reserve:
 // sewing rooms add 10 to 15 %. Quilting cotton is 1100 mm wide or a little more.
-// Stabiliser reaches an inch past the field, to be held by the hoop (common
-// practice, no single source).
+// Stabiliser reaches an inch past the field, to be held by the hoop. Hooping takes 3 to
+// 5 minutes a block, changing a hoop for another 15 to 30 s (common practice, no single
+// source).
 func DefaultSettings() Settings {
-	return Settings{Blocks: 1, Reserve: 0.1, SpoolM: 500, ClothWidthMM: 1100, SittingMinutes: 60, StabiliserMM: 25.4, SeamMM: SeamMM}
+	return Settings{Blocks: 1, Reserve: 0.1, SpoolM: 500, ClothWidthMM: 1100, SittingMinutes: 60, StabiliserMM: 25.4, SeamMM: SeamMM, HoopingMinutes: 4, Hoops: 1, SwapSeconds: 20}
 }
 
 // Gathering is what to have at hand, and how long it will take.
@@ -46,6 +49,7 @@ type Gathering struct {
 	Schema   string   `json:"schema"`
 	Settings Settings `json:"settings"`
 	Designs  []string `json:"designs"` // paths of the reports that were added up
+	Counts   []int    `json:"counts"`  // blocks of each
 
 	Threads       []ThreadNeed `json:"threads"`         // top thread, by colour
 	BobbinThreadM float64      `json:"bobbin_thread_m"` // as estimated, without the reserve
@@ -53,8 +57,9 @@ type Gathering struct {
 	Cloths        []ClothNeed  `json:"cloths"`          // by kind and size
 	Lengths       []ClothCut   `json:"lengths"`         // how much of each kind of cloth to buy
 
-	Minutes  float64   `json:"minutes"` // at the machine, with hand work
+	Minutes  float64   `json:"minutes"` // at the machine, with hand work and hooping
 	Sittings []Sitting `json:"sittings"`
+	Order    Order     `json:"order"`  // of the work, so that threads are changed least
 	Joined   *Joined   `json:"joined"` // nil unless blocks are joined
 }
 
@@ -85,6 +90,7 @@ type ClothCut struct {
 	Design   string  `json:"design"`
 	Count    int     `json:"count"`
 	LengthMM float64 `json:"length_mm"` // along the selvedge
+	Eighths  int     `json:"eighths"`   // of a yard to ask for: rounded up
 	TooWide  int     `json:"too_wide"`  // rectangles that the cloth is too narrow for, either way round
 }
 
@@ -94,40 +100,54 @@ type Sitting struct {
 	Design    string  `json:"design"` // where it begins
 	FromBlock int     `json:"from_block"`
 	FromStop  int     `json:"from_stop"`
+	ToDesign  string  `json:"to_design"` // and where it ends
 	ToBlock   int     `json:"to_block"`
 	ToStop    int     `json:"to_stop"`
 	Minutes   float64 `json:"minutes"`
 }
 
-// Joined is the size of blocks sewn together.
-type Joined struct {
-	BlockMM    [2]float64 `json:"block_mm"`    // one block, trimmed, with its seam allowance
-	FinishedMM [2]float64 `json:"finished_mm"` // what of it shows: less a seam allowance on every edge
-	InsideMM   [2]float64 `json:"inside_mm"`   // all blocks as they show
-	RawMM      [2]float64 `json:"raw_mm"`      // with the seam allowance round the outside
-	Blocks     int        `json:"blocks"`
-	SeamMM     float64    `json:"seam_sewn_mm"` // length of all seams between blocks, row by row and then row to row
+// Wanted is a design and how many blocks of it are to be made; Count 0 stands for
+// Settings.Blocks.
+type Wanted struct {
+	Report *report.Report
+	Count  int
 }
 
-// Gather adds up what the designs of the reports need. The reports must come
-// from Run with the same s. It does not change them.
-func Gather(reports []*report.Report, s report.Settings, g Settings) *Gathering {
-	g.Blocks = max(g.Blocks, 0)
-	out := &Gathering{Schema: Schema, Settings: g, Designs: []string{}, Threads: []ThreadNeed{}, Cloths: []ClothNeed{}, Lengths: []ClothCut{}, Sittings: []Sitting{}}
-	n := float64(g.Blocks)
+// All wants Settings.Blocks of each report.
+func All(reports []*report.Report) []Wanted {
+	var out []Wanted
 	for _, r := range reports {
-		out.Designs = append(out.Designs, r.Path)
-		out.addThreads(r, n, len(reports) > 1)
+		out = append(out, Wanted{Report: r})
+	}
+	return out
+}
+
+// Gather adds up what the designs need. The reports must come from Run with the same s.
+// It does not change them.
+func Gather(designs []Wanted, s report.Settings, g Settings) *Gathering {
+	g.Blocks = max(g.Blocks, 0)
+	out := &Gathering{Schema: Schema, Settings: g, Designs: []string{}, Counts: []int{}, Threads: []ThreadNeed{}, Cloths: []ClothNeed{}, Lengths: []ClothCut{}, Sittings: []Sitting{}}
+	designs = slices.Clone(designs)
+	for i := range designs {
+		d := &designs[i]
+		if d.Count <= 0 {
+			d.Count = g.Blocks
+		}
+		r, n := d.Report, float64(d.Count)
+		out.Designs, out.Counts = append(out.Designs, r.Path), append(out.Counts, d.Count)
+		out.addThreads(r, n, len(designs) > 1)
 		out.BobbinThreadM += r.BobbinThreadM * n
-		out.Minutes += r.Minutes * n
+		if len(r.Stops) > 0 {
+			out.Minutes += (r.Minutes + g.HoopingMinutes) * n
+		}
 		for _, c := range r.Cloths {
-			out.addCloth(ClothNeed{r.Path, c.Kind, c.Piece, g.Blocks, c.WidthMM, c.HeightMM})
+			out.addCloth(ClothNeed{r.Path, c.Kind, c.Piece, d.Count, c.WidthMM, c.HeightMM})
 		}
 		w, h := s.HoopWidthMM, s.HoopHeightMM
 		if w <= 0 || h <= 0 {
 			w, h = r.WidthMM, r.HeightMM
 		}
-		out.addCloth(ClothNeed{r.Path, "stabiliser", 0, g.Blocks, w + 2*g.StabiliserMM, h + 2*g.StabiliserMM})
+		out.addCloth(ClothNeed{r.Path, "stabiliser", 0, d.Count, w + 2*g.StabiliserMM, h + 2*g.StabiliserMM})
 	}
 	out.nameThreads()
 	for i := range out.Threads {
@@ -135,9 +155,10 @@ func Gather(reports []*report.Report, s report.Settings, g Settings) *Gathering 
 	}
 	out.Bobbins = wholes(out.BobbinThreadM*(1+g.Reserve), s.BobbinM)
 	out.lengths()
-	out.Sittings = sittings(reports, g)
-	if g.Columns > 0 && g.Rows > 0 && len(reports) > 0 {
-		out.Joined = Join(reports[0].WidthMM, reports[0].HeightMM, g.Columns, g.Rows, g.SeamMM)
+	out.Order = orderOf(designs, g, s.StopSeconds)
+	out.Sittings = sittings(designs, out.Order.Designs, g)
+	if g.Columns > 0 && g.Rows > 0 && len(designs) > 0 {
+		out.Joined = joined(designs, g)
 	}
 	return out
 }
@@ -231,88 +252,34 @@ func (g *Gathering) lengths() {
 		for _, k := range cuts {
 			length, placed := PackShelves(rects[k], g.Settings.ClothWidthMM)
 			k.Count, k.LengthMM, k.TooWide = len(rects[k]), length, len(rects[k])-len(placed)
+			k.Eighths = words.Eighths(length)
 			g.Lengths = append(g.Lengths, k)
 		}
 	}
 }
 
-// Rect is a rectangle on cloth: X across it, Y along the selvedge.
-type Rect struct {
-	X, Y              float64
-	WidthMM, HeightMM float64
-}
-
-// PackShelves lays rectangles in rows across a cloth of the given width, the
-// tallest first, each in the first row that has room for it, and gives the
-// length of cloth this takes and where each lies (first-fit decreasing height;
-// no more than 1.7 times the best length plus the tallest rectangle: Coffman,
-// Garey, Johnson, Tarjan, SIAM J. Computing 9, 1980). Rectangles keep to the
-// grain; only one that is too wide for the cloth is turned, and left out of
-// placed if it is too wide that way too.
-func PackShelves(rects []Rect, width float64) (length float64, placed []Rect) {
-	var fit []Rect
-	for _, r := range rects {
-		if r.WidthMM > width {
-			r.WidthMM, r.HeightMM = r.HeightMM, r.WidthMM
-		}
-		if r.WidthMM <= width {
-			fit = append(fit, r)
-		}
-	}
-	slices.SortStableFunc(fit, func(a, b Rect) int { return cmp.Compare(b.HeightMM, a.HeightMM) })
-	type shelf struct{ y, used float64 }
-	var shelves []shelf
-	for _, r := range fit {
-		const slack = 1e-9 // widths that fill a cloth exactly add up to a little more
-		i := slices.IndexFunc(shelves, func(s shelf) bool { return s.used+r.WidthMM <= width+slack })
-		if i < 0 {
-			i = len(shelves)
-			shelves = append(shelves, shelf{y: length})
-			length += r.HeightMM
-		}
-		r.X, r.Y = shelves[i].used, shelves[i].y
-		shelves[i].used += r.WidthMM
-		placed = append(placed, r)
-	}
-	return length, placed
-}
-
-// sittings shares the work out. A colour stop is never parted, so one that is
-// longer than a sitting makes the sitting longer.
-func sittings(reports []*report.Report, g Settings) []Sitting {
+// sittings shares the work out, the designs in the order of work. A colour stop is never
+// parted, so one that is longer than a sitting makes the sitting longer.
+func sittings(designs []Wanted, order []int, g Settings) []Sitting {
 	out := []Sitting{}
 	var now *Sitting
-	for _, r := range reports {
-		for block := 1; block <= g.Blocks; block++ {
+	for _, d := range order {
+		r := designs[d].Report
+		for block := 1; block <= designs[d].Count; block++ {
 			for i := range r.Stops {
 				stop := &r.Stops[i]
-				if now == nil || now.Minutes+stop.Minutes > g.SittingMinutes+1e-9 {
+				minutes := stop.Minutes
+				if i == 0 {
+					minutes += g.HoopingMinutes
+				}
+				if now == nil || now.Minutes+minutes > g.SittingMinutes+1e-9 {
 					out = append(out, Sitting{Design: r.Path, FromBlock: block, FromStop: stop.Number})
 					now = &out[len(out)-1]
 				}
-				now.ToBlock, now.ToStop = block, stop.Number
-				now.Minutes += stop.Minutes
+				now.ToDesign, now.ToBlock, now.ToStop = r.Path, block, stop.Number
+				now.Minutes += minutes
 			}
 		}
 	}
 	return out
-}
-
-// Join sews columns x rows blocks of the given trimmed size together with the
-// given seam allowance: finished = block - 2 x allowance. It is nil where
-// nothing of a block would show.
-func Join(width, height float64, columns, rows int, seam float64) *Joined {
-	fw, fh := width-2*seam, height-2*seam
-	if fw <= 0 || fh <= 0 {
-		return nil
-	}
-	inside := [2]float64{fw * float64(columns), fh * float64(rows)}
-	return &Joined{
-		BlockMM: [2]float64{width, height}, FinishedMM: [2]float64{fw, fh}, InsideMM: inside,
-		RawMM:  [2]float64{inside[0] + 2*seam, inside[1] + 2*seam},
-		Blocks: columns * rows,
-		// Within a row the seams run the height of a block; between rows, the
-		// width of the joined row.
-		SeamMM: float64(rows*(columns-1))*height + float64(rows-1)*(inside[0]+2*seam),
-	}
 }

@@ -13,27 +13,83 @@ const inch = 25.4
 func near(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
 
 // Finished 3 -> cut 3 1/2, finished 6 -> cut 6 1/2 in (165.1 mm): "Allowing for
-// allowances", quilting lesson.
+// allowances", quilting lesson (check values 7.23). The seam is the block's outline
+// (7b.10), so the outline is the finished size.
 func TestJoinFinishedSizes(t *testing.T) {
 	for _, c := range []struct{ cut, finished float64 }{{3.5 * inch, 3 * inch}, {6.5 * inch, 6 * inch}, {165.1, 152.4}} {
-		j := Join(c.cut, c.cut, 1, 1, SeamMM)
-		if !near(j.FinishedMM[0], c.finished) || !near(j.FinishedMM[1], c.finished) || j.SeamMM != 0 || !near(j.RawMM[0], c.cut) {
-			t.Errorf("cut %.1f: %+v, want finished %.1f", c.cut, j, c.finished)
+		j := Join(c.finished, c.finished, 1, 1, SeamMM)
+		if !near(j.BlockMM[0], c.cut) || !near(j.FinishedMM[1], c.finished) || j.SeamMM != 0 || !near(j.RawMM[0], c.cut) {
+			t.Errorf("finished %.1f: %+v, want cut %.1f", c.finished, j, c.cut)
 		}
 	}
 	// Four blocks that finish at 6 in make 12 in, 12 1/2 in with the outer
 	// allowance; two seams of 6 1/2 in and one of 12 1/2 in.
-	j := Join(6.5*inch, 6.5*inch, 2, 2, SeamMM)
+	j := Join(6*inch, 6*inch, 2, 2, SeamMM)
 	if !near(j.InsideMM[0], 12*inch) || !near(j.RawMM[1], 12.5*inch) || !near(j.SeamMM, 25.5*inch) || j.Blocks != 4 {
 		t.Errorf("%+v", j)
 	}
 	// A row of three.
-	j = Join(6.5*inch, 3.5*inch, 3, 1, SeamMM)
+	j = Join(6*inch, 3*inch, 3, 1, SeamMM)
 	if !near(j.InsideMM[0], 18*inch) || !near(j.InsideMM[1], 3*inch) || !near(j.SeamMM, 7*inch) {
 		t.Errorf("%+v", j)
 	}
-	if j := Join(12, 100, 2, 2, SeamMM); j != nil {
-		t.Errorf("a block that is all allowance: %+v", j)
+	if j := Join(0, 100, 2, 2, SeamMM); j != nil {
+		t.Errorf("a block of no width: %+v", j)
+	}
+}
+
+// The seam lies on the outline, and nothing that is sewn is cut off.
+func TestJoinKeepsStitching(t *testing.T) {
+	block := func(design, outline float64) *report.Report {
+		return &report.Report{Path: "b", WidthMM: design, HeightMM: design, Stops: []report.Stop{
+			{Number: 1, Role: report.RoleClothOutline, BoundsMM: [4]float64{-outline / 2, -outline / 2, outline / 2, outline / 2}}}}
+	}
+	g := DefaultSettings()
+	g.Columns, g.Rows = 2, 1
+	for _, c := range []struct{ design, outline, finished float64 }{
+		{154, 150, 150}, // hold-downs 2 mm outside the outline lie within the allowance
+		{150, 150, 150},
+		{170, 150, 170}, // further out than a quarter of an inch: the seam goes outside
+		{162.7, 150, 150},
+		{162.8, 150, 162.8},
+	} {
+		j := Gather([]Wanted{{block(c.design, c.outline), 2}}, report.DefaultSettings(), g).Joined
+		if !near(j.FinishedMM[0], c.finished) || j.BlockMM[0] < c.design-1e-9 {
+			t.Errorf("a design of %g with an outline of %g finishes at %g, cut at %g", c.design, c.outline, j.FinishedMM[0], j.BlockMM[0])
+		}
+	}
+	two := []Wanted{{block(150, 150), 1}, {block(140, 140), 1}}
+	if j := Gather(two, report.DefaultSettings(), g).Joined; len(j.Unlike) != 1 {
+		t.Errorf("%+v", j)
+	}
+}
+
+// Thread changes counted by hand.
+func TestOrderOfWork(t *testing.T) {
+	block := func(path string, colours ...string) *report.Report {
+		r := &report.Report{Path: path}
+		for i, c := range colours {
+			r.Stops = append(r.Stops, report.Stop{Number: i + 1, Colour: text(c), Minutes: 5})
+		}
+		return r
+	}
+	g := DefaultSettings()
+	// Six blocks of red, blue, red: three changes each, less one where red goes on.
+	a := block("a", "#f00", "#00f", "#f00")
+	if o := orderOf([]Wanted{{a, 6}}, g, 40); o.OneByOne != 13 || o.ThreadChanges != 13 || o.HoopSwaps != 0 || o.SavedMinutes != 0 {
+		t.Errorf("%+v", o)
+	}
+	// In two hoops: three rounds of three threads, red going on from round to round, and
+	// a swap for each thread.
+	g.Hoops = 2
+	if o := orderOf([]Wanted{{a, 6}}, g, 40); o.ThreadChanges != 7 || o.HoopSwaps != 9 || !near(o.SavedMinutes, (6*40-9*20)/60.0) {
+		t.Errorf("%+v", o)
+	}
+	// The design that begins with the thread in the machine comes next.
+	g.Hoops = 1
+	o := orderOf([]Wanted{{block("a", "#f00", "#00f"), 1}, {block("b", "#0f0", "#f00"), 1}, {block("c", "#00f", "#0f0"), 1}}, g, 40)
+	if diff := cmp.Diff([]int{0, 2, 1}, o.Designs); diff != "" || o.OneByOne != 6 || o.ThreadChanges != 4 {
+		t.Errorf("%+v", o)
 	}
 }
 
@@ -100,10 +156,10 @@ func TestGather(t *testing.T) {
 	s.HoopWidthMM, s.HoopHeightMM = 180, 300
 	g := DefaultSettings()
 	g.Blocks, g.SpoolM, g.ClothWidthMM, g.Columns, g.Rows = 10, 250, 450, 5, 2
-	got := Gather([]*report.Report{r}, s, g)
+	got := Gather(All([]*report.Report{r}), s, g)
 
 	want := &Gathering{
-		Schema: Schema, Settings: g, Designs: []string{"block.dst"},
+		Schema: Schema, Settings: g, Designs: []string{"block.dst"}, Counts: []int{10},
 		Threads: []ThreadNeed{
 			{text("#ff0000"), "red", 2, 500, 3}, // 550 m with the reserve
 			{text("#008000"), "green", 1, 400, 2},
@@ -117,18 +173,25 @@ func TestGather(t *testing.T) {
 			{"block.dst", "stabiliser", 0, 10, 230.8, 350.8},
 		},
 		Lengths: []ClothCut{
-			{"block cloth", 0, "", 10, 1000, 0}, // two abreast
+			{"block cloth", 0, "", 10, 1000, 9, 0}, // two abreast
 			// Seven of piece 2 abreast fill 420 mm, the other three leave 270 mm
 			// for two of piece 1; the rest are four abreast.
-			{"applique cloth", 0, "", 20, 80 + 80 + 50 + 50, 0},
-			{"stabiliser", 0, "", 10, 3508, 0},
-			{"applique cloth", 1, "block.dst", 10, 150, 0},
-			{"applique cloth", 2, "block.dst", 10, 160, 0},
+			{"applique cloth", 0, "", 20, 80 + 80 + 50 + 50, 3, 0},
+			{"stabiliser", 0, "", 10, 3508, 31, 0},
+			{"applique cloth", 1, "block.dst", 10, 150, 2, 0},
+			{"applique cloth", 2, "block.dst", 10, 160, 2, 0},
 		},
-		Minutes: 440,
+		Minutes: 440 + 10*4, // with hooping
 		Joined:  Join(165.1, 165.1, 5, 2, SeamMM),
 	}
-	want.Sittings = got.Sittings
+	want.Sittings, want.Order = got.Sittings, got.Order
+	var sat float64
+	for _, x := range got.Sittings {
+		sat += x.Minutes
+	}
+	if !near(sat, got.Minutes) {
+		t.Errorf("%g minutes in sittings, %g in all", sat, got.Minutes)
+	}
 	if diff := cmp.Diff(want, got, cmp.Comparer(near)); diff != "" {
 		t.Error(diff)
 	}
@@ -137,18 +200,18 @@ func TestGather(t *testing.T) {
 func TestSittings(t *testing.T) {
 	r := &report.Report{Path: "a", Stops: []report.Stop{{Number: 1, Minutes: 20}, {Number: 2, Minutes: 35}, {Number: 3, Minutes: 70}}}
 	g := DefaultSettings()
-	g.Blocks = 2
+	g.Blocks, g.HoopingMinutes = 2, 5
 	want := []Sitting{
-		{"a", 1, 1, 1, 2, 55},
-		{"a", 1, 3, 1, 3, 70}, // longer than a sitting, and not parted
-		{"a", 2, 1, 2, 2, 55},
-		{"a", 2, 3, 2, 3, 70},
+		{"a", 1, 1, "a", 1, 2, 60},
+		{"a", 1, 3, "a", 1, 3, 70}, // longer than a sitting, and not parted
+		{"a", 2, 1, "a", 2, 2, 60},
+		{"a", 2, 3, "a", 2, 3, 70},
 	}
-	if diff := cmp.Diff(want, Gather([]*report.Report{r}, report.DefaultSettings(), g).Sittings); diff != "" {
+	if diff := cmp.Diff(want, Gather(All([]*report.Report{r}), report.DefaultSettings(), g).Sittings); diff != "" {
 		t.Error(diff)
 	}
 	g.SittingMinutes = 1000
-	if got := Gather([]*report.Report{r}, report.DefaultSettings(), g).Sittings; len(got) != 1 || got[0].Minutes != 250 || got[0].ToBlock != 2 {
+	if got := Gather(All([]*report.Report{r}), report.DefaultSettings(), g).Sittings; len(got) != 1 || got[0].Minutes != 260 || got[0].ToBlock != 2 {
 		t.Errorf("%+v", got)
 	}
 }
@@ -158,7 +221,7 @@ func TestGatherNothing(t *testing.T) {
 	for _, reports := range [][]*report.Report{nil, {{Path: "empty"}}} {
 		g := DefaultSettings()
 		g.Columns, g.Rows = 2, 2
-		got := Gather(reports, report.DefaultSettings(), g)
+		got := Gather(All(reports), report.DefaultSettings(), g)
 		if len(got.Threads) != 0 || got.Bobbins != 0 || got.Joined != nil || len(got.Sittings) != 0 {
 			t.Errorf("%+v", got)
 		}

@@ -21,6 +21,7 @@ import (
 // input is one design read, with its report.
 type input struct {
 	path   string          // as shown: the file, or the pack and the place in it
+	named  string          // the argument that it comes from
 	stem   string          // its name without folder and extension, its own in this run
 	ctx    context.Context // of the run it is read in
 	design *stitchfile.Design
@@ -51,7 +52,7 @@ func (in *inputFlags) read(ctx context.Context, src source) (got *input, err err
 		return nil, failed
 	}
 	r.Path = src.path
-	return &input{path: src.path, ctx: ctx, design: d, known: known, report: r, err: err}, nil
+	return &input{path: src.path, named: src.named, ctx: ctx, design: d, known: known, report: r, err: err}, nil
 }
 
 // each reads the designs on all processors and calls f, in the order of the

@@ -190,7 +190,7 @@ func TestScheduleWindow(t *testing.T) {
 // A fault in an analyser is the trouble of one file.
 func TestReadSurvivesPanic(t *testing.T) {
 	in := newInputFlags()
-	got, err := in.read(context.Background(), source{"x", func() (*stitchfile.Design, error) { panic("off the rails") }})
+	got, err := in.read(context.Background(), source{path: "x", load: func() (*stitchfile.Design, error) { panic("off the rails") }})
 	if got != nil || err == nil || !strings.Contains(err.Error(), "off the rails") {
 		t.Errorf("%v, %v", got, err)
 	}

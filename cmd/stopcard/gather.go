@@ -5,20 +5,20 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/pflag"
 	"github.com/stopcard/stopcard/analyse/gather"
 	"github.com/stopcard/stopcard/analyse/report"
-	"github.com/stopcard/stopcard/analyse/words"
 )
 
 var gatherVerb = verb{
 	name:    "gather",
-	args:    "FILE...",
-	doc:     "what to have at hand for so many blocks: thread, bobbins, cloth, time",
-	example: "stopcard gather --blocks 12 --join 3x4 --hoop 200x200 block.pes",
+	args:    "FILE[=COUNT]...",
+	doc:     "what to have at hand for so many blocks, or for a quilt of different ones: thread, bobbins, cloth, time",
+	example: "stopcard gather --join 3x4 --hoop 200x200 block.pes=6 star.pes=6",
 	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
 		g := &gatherer{set: gather.DefaultSettings()}
 		g.reserve = g.set.Reserve * 100
@@ -31,6 +31,9 @@ var gatherVerb = verb{
 		for _, name := range []string{"spool-m", "cloth-width", "sitting-minutes"} {
 			g.in.addSetting(f, name)
 		}
+		f.Var(numberFlag{&g.set.HoopingMinutes, 0, 120, "minutes"}, "hooping-minutes", "to hoop one block and take it out again")
+		f.Var(countFlag{&g.set.Hoops, 1, 20}, "hoops", "hoops of one size to be sewn in turn, which saves changes of thread")
+		f.StringVar(&g.plan, "plan", "", "plan of a quilt: a TOML file with columns, rows, and [[block]] with file and count")
 		f.BoolVar(&g.sum, "sum", false, "one list for all designs together, not one for each")
 		f.BoolVar(&g.json, "json", false, "print JSON instead of text")
 		f.BoolVar(&g.csv, "csv", false, "print a table for a spreadsheet instead of text")
@@ -45,6 +48,7 @@ type gatherer struct {
 	set            gather.Settings
 	reserve        float64
 	blocksGiven    func() bool
+	plan           string
 	sum, json, csv bool
 }
 
@@ -54,30 +58,44 @@ func (g *gatherer) run(s *session, paths []string) int {
 		return exitUsage
 	}
 	g.set.SpoolM, g.set.ClothWidthMM, g.set.SittingMinutes, g.set.Reserve = g.in.spoolM, g.in.clothMM, g.in.sitting, g.reserve/100
-	if n := g.set.Columns * g.set.Rows; n > 0 && !g.blocksGiven() {
+	want, err := g.wanted(paths)
+	if err != nil {
+		s.complain("%v", err)
+		return exitUsage
+	}
+	// Counts make a quilt of what is named.
+	counts := map[string]int{}
+	paths = nil
+	for _, w := range want {
+		if counts[w.path] == 0 && !slices.Contains(paths, w.path) || w.count == 0 {
+			paths = append(paths, w.path)
+		}
+		counts[w.path] += w.count
+		g.sum = g.sum || w.count > 0
+	}
+	if n := g.set.Columns * g.set.Rows; n > 0 && !g.blocksGiven() && len(want) == 1 && want[0].count == 0 {
 		g.set.Blocks = n
 	}
 	var lists []*gather.Gathering
-	var reports []*report.Report
+	var designs []gather.Wanted
 	status := g.in.each(s, paths, func(got *input) int {
-		r := slim(got.report)
+		one := gather.Wanted{Report: slim(got.report), Count: counts[got.named]}
 		if g.sum {
-			reports = append(reports, r)
+			designs = append(designs, one)
 		} else {
-			lists = append(lists, gather.Gather([]*report.Report{r}, g.in.settings, g.set))
+			lists = append(lists, gather.Gather([]gather.Wanted{one}, g.in.settings, g.set))
 		}
 		return exitOK
 	})
 	if status == exitUsage || status == exitStopped {
 		return status
 	}
-	if len(reports)+len(lists) == 0 {
+	if len(designs)+len(lists) == 0 {
 		return status
 	}
-	if len(reports) > 0 {
-		lists = append(lists, gather.Gather(reports, g.in.settings, g.set))
+	if len(designs) > 0 {
+		lists = append(lists, gather.Gather(designs, g.in.settings, g.set))
 	}
-	var err error
 	switch {
 	case g.json:
 		e := json.NewEncoder(s.stdout)
@@ -98,6 +116,31 @@ func (g *gatherer) run(s *session, paths []string) int {
 		return exitUsage
 	}
 	return status
+}
+
+// wanted is what to make, from the arguments or the plan.
+func (g *gatherer) wanted(args []string) ([]counted, error) {
+	if g.plan == "" {
+		return countedPaths(args)
+	}
+	if len(args) > 0 {
+		return nil, fmt.Errorf("gather: --plan names the files; name no others")
+	}
+	p, want, err := readPlan(g.plan)
+	if err != nil {
+		return nil, err
+	}
+	if p.Columns > 0 && g.set.Columns == 0 {
+		g.set.Columns, g.set.Rows = p.Columns, p.Rows
+	}
+	if p.Seam != "" {
+		v, err := parseLength(p.Seam)
+		if err != nil || !(v >= 0 && v <= 100) {
+			return nil, fmt.Errorf("%s: seam: expected 0 to 100 mm, such as \"1/4in\", got %q", g.plan, p.Seam)
+		}
+		g.set.SeamMM = v
+	}
+	return want, nil
 }
 
 // slim is what Gather reads of a report, so that the rest need not be held.
@@ -125,82 +168,6 @@ func (f *joinFlag) Set(text string) error {
 	}
 	f.set.Columns, f.set.Rows = columns, rows
 	return nil
-}
-
-// gathering writes the list for people.
-func (l layout) gathering(w io.Writer, g *gather.Gathering, s report.Settings) {
-	var paths []string
-	for _, p := range g.Designs {
-		paths = append(paths, printable(p))
-	}
-	l.para(w, 0, "", fmt.Sprintf("For %s of %s:", plural(g.Settings.Blocks, "block"), strings.Join(paths, ", ")))
-
-	fmt.Fprintln(w)
-	l.para(w, 0, "", fmt.Sprintf("Thread, with %s %% in reserve on spools of %s; bobbins of %s", plain(g.Settings.Reserve*100), l.units.metres(g.Settings.SpoolM), l.units.metres(s.BobbinM)))
-	for _, t := range g.Threads {
-		name := printable(t.Name)
-		if t.Colour != nil {
-			name += " " + *t.Colour
-		}
-		fmt.Fprintf(w, "  %s %22s  %s\n", pad(name, l.width-40), l.units.metres(t.Metres), plural(t.Spools, "spool"))
-	}
-	fmt.Fprintf(w, "  %s %22s  %s\n", pad("bobbin thread", l.width-40), l.units.metres(g.BobbinThreadM), plural(g.Bobbins, "bobbin"))
-
-	fmt.Fprintf(w, "\nTo cut\n")
-	for _, c := range g.Cloths {
-		what := c.Kind
-		if c.Piece > 0 {
-			what += fmt.Sprintf(", piece %d", c.Piece)
-		}
-		fmt.Fprintf(w, "  %s %4d of %s\n", pad(what, 26), c.Count, l.units.size(c.WidthMM, c.HeightMM))
-	}
-	if s.HoopWidthMM <= 0 {
-		l.para(w, 2, "", "No hoop is given (--hoop), so the stabiliser is sized by the design: cut it to be held by your hoop all round.")
-	}
-
-	fmt.Fprintf(w, "\nCloth to buy, %s wide\n", l.units.length(g.Settings.ClothWidthMM))
-	for _, c := range g.Lengths {
-		what := c.Kind
-		if c.Piece > 0 {
-			what += fmt.Sprintf(", piece %d alone", c.Piece)
-		} else if c.Kind == "applique cloth" {
-			what += ", all from one cloth"
-		}
-		fmt.Fprintf(w, "  %s %4d from %s\n", pad(what, 40), c.Count, l.units.length(c.LengthMM))
-		if c.TooWide > 0 {
-			l.para(w, 4, "", fmt.Sprintf("of these, %d are too large for this cloth: piece it or take a wider one", c.TooWide))
-		}
-	}
-
-	fmt.Fprintf(w, "\nTime: %s with hand work, in %s of up to %s\n", words.AboutTime(g.Minutes), plural(len(g.Sittings), "sitting"), words.TimeWords(g.Settings.SittingMinutes))
-	const most = 12
-	for i, t := range g.Sittings {
-		if i == most {
-			fmt.Fprintf(w, "  and %d more\n", len(g.Sittings)-most)
-			break
-		}
-		of := ""
-		if len(g.Designs) > 1 {
-			of = printable(t.Design) + " "
-		}
-		fmt.Fprintf(w, "  %2d: from %sblock %d stop %d to the end of block %d stop %d, %s\n", i+1, of, t.FromBlock, t.FromStop, t.ToBlock, t.ToStop, words.TimeWords(t.Minutes))
-	}
-
-	if j := g.Joined; j != nil {
-		fmt.Fprintf(w, "\nJoined %d x %d with a seam allowance of %s\n", g.Settings.Columns, g.Settings.Rows, l.units.length(g.Settings.SeamMM))
-		for _, row := range []struct {
-			what string
-			size [2]float64
-		}{{"a block, trimmed to the design's outline", j.BlockMM}, {"of it shows", j.FinishedMM}, {"all that shows", j.InsideMM}, {"with the outer seam allowance", j.RawMM}} {
-			fmt.Fprintf(w, "  %s %s\n", pad(row.what, 41), l.units.size(row.size[0], row.size[1]))
-		}
-		if n := g.Settings.Blocks * len(g.Designs); n != j.Blocks {
-			l.para(w, 2, "", fmt.Sprintf("This takes %s; the list above is for %d.", plural(j.Blocks, "block"), n))
-		}
-	} else if g.Settings.Columns > 0 {
-		l.para(w, 2, "", "The design is too small to be joined with this seam allowance.")
-	}
-	fmt.Fprintln(w, "\nThread and time are estimates; sew one block first and measure.")
 }
 
 // gatherCSV writes one table; cells that do not apply are empty.

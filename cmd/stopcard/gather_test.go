@@ -6,9 +6,12 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"github.com/stopcard/stopcard/analyse/gather"
 	"github.com/stopcard/stopcard/testdata/demo"
 )
@@ -90,6 +93,82 @@ func TestGatherForms(t *testing.T) {
 	for _, args := range [][]string{{"--join", "2"}, {"--join", "0x3"}, {"--blocks", "0"}, {"--seam", "wide"}, {"--json", "--csv"}} {
 		if status, _, stderr := try(t, "", append(append([]string{"gather"}, args...), "=cmd.pes")...); status != exitUsage {
 			t.Errorf("%v: status %d, %s", args, status, stderr)
+		}
+	}
+}
+
+// A quilt of two designs: counts by name and by plan give the same, and what is shown
+// adds up.
+func TestGatherQuilt(t *testing.T) {
+	paths := demoFolder(t, "kettle-150.pes", "snail-130.pes")
+	t.Chdir(filepath.Dir(paths[0]))
+	if err := os.WriteFile("plan.toml", []byte("columns = 3\nrows = 4\nseam = \"1/4in\"\n[[block]]\nfile = \"kettle-150.pes\"\ncount = 7\n[[block]]\nfile = \"snail-130.pes\"\ncount = 5\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	named := gatherJSON(t, "--join", "3x4", "kettle-150.pes=7", "snail-130.pes=5")
+	planned := gatherJSON(t, "--plan", "plan.toml")
+	if len(named) != 1 || len(planned) != 1 {
+		t.Fatalf("%d and %d lists", len(named), len(planned))
+	}
+	if diff := cmp.Diff(named, planned); diff != "" {
+		t.Error(diff)
+	}
+	q, kettle, snail := named[0], gatherJSON(t, "kettle-150.pes")[0], gatherJSON(t, "snail-130.pes")[0]
+	if want := 7*kettle.BobbinThreadM + 5*snail.BobbinThreadM; math.Abs(q.BobbinThreadM-want) > 1e-6 {
+		t.Errorf("%.2f m of bobbin thread, want %.2f", q.BobbinThreadM, want)
+	}
+	if want := 7*kettle.Minutes + 5*snail.Minutes; math.Abs(q.Minutes-want) > 1e-6 {
+		t.Errorf("%.2f min, want %.2f", q.Minutes, want)
+	}
+	if q.Joined == nil || len(q.Joined.Unlike) != 1 || q.Joined.Blocks != 12 {
+		t.Errorf("%+v", q.Joined)
+	}
+	_, stdout, _ := try(t, "", "gather", "--plan", "plan.toml", "--units", "mm")
+	var sum, all, spools, allSpools float64
+	minutes, allMinutes := 0, 0
+	for line := range strings.Lines(stdout) {
+		if len([]rune(line)) > 81 {
+			t.Errorf("wider than 80: %s", line)
+		}
+		if m := regexp.MustCompile(`^  (.*?) +([\d.]+) m +(\d+) spools?$`).FindStringSubmatch(strings.TrimRight(line, "\n")); m != nil {
+			v, _ := strconv.ParseFloat(m[2], 64)
+			n, _ := strconv.ParseFloat(m[3], 64)
+			if strings.HasPrefix(m[1], "needle thread in all") {
+				all, allSpools = v, n
+			} else {
+				sum, spools = sum+v, spools+n
+			}
+		}
+		clock := regexp.MustCompile(`(?:(\d+) h )?(\d+) min`).FindStringSubmatch(line)
+		read := func() int {
+			h, _ := strconv.Atoi(clock[1])
+			m, _ := strconv.Atoi(clock[2])
+			return 60*h + m
+		}
+		switch {
+		case strings.HasPrefix(line, "Time: "):
+			allMinutes = read()
+		case regexp.MustCompile(`^  +\d+: |^  and \d+ more`).MatchString(line):
+			minutes += read()
+		}
+	}
+	if math.Abs(sum-all) > 0.01 || sum == 0 || spools != allSpools {
+		t.Errorf("threads add up to %.1f m on %g spools, %.1f on %g are shown", sum, spools, all, allSpools)
+	}
+	if minutes != allMinutes || minutes == 0 {
+		t.Errorf("sittings add up to %d min, %d are shown\n%s", minutes, allMinutes, stdout)
+	}
+	for _, args := range [][]string{{"kettle-150.pes=0"}, {"kettle-150.pes=x"}, {"--plan", "none.toml"}, {"--plan", "plan.toml", "kettle-150.pes"}} {
+		if status, _, stderr := try(t, "", append([]string{"gather"}, args...)...); status != exitUsage || stderr == "" {
+			t.Errorf("%v: status %d, %s", args, status, stderr)
+		}
+	}
+	for _, bad := range []string{"", "[[block]]\nfile = \"x\"\n", "columns = 3\n[[block]]\nfile=\"x\"\ncount=1\n", "color = 1\n", "[[block]]\nfile = \"x\"\ncount = 100000\n", "\x00"} {
+		if err := os.WriteFile("bad.toml", []byte(bad), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		if status, _, stderr := try(t, "", "gather", "--plan", "bad.toml"); status != exitUsage || !strings.Contains(stderr, "bad.toml") {
+			t.Errorf("%q: status %d, %s", bad, status, stderr)
 		}
 	}
 }

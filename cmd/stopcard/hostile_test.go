@@ -193,7 +193,7 @@ func TestShrinkingFile(t *testing.T) {
 			if err := os.Truncate(path, size); err != nil {
 				t.Fatal(err)
 			}
-			got, err := newInputFlags().read(context.Background(), source{e.Path, e.Decode})
+			got, err := newInputFlags().read(context.Background(), source{path: e.Path, load: e.Decode})
 			if err == nil && got.err == nil {
 				t.Errorf("%d of %d bytes passed for the whole", size, len(data))
 			}

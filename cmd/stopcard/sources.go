@@ -12,6 +12,8 @@ import (
 type source struct {
 	path string
 	load func() (*stitchfile.Design, error)
+
+	named string // the argument that it comes from
 }
 
 // sources lists the designs that paths name: files, folders, ZIP packs, and "-"
@@ -44,7 +46,7 @@ func (in *inputFlags) sources(s *session, paths []string, passed *atomic.Int64) 
 					continue
 				}
 				found = true
-				if !yield(source{e.Path, e.Decode}) {
+				if !yield(source{path: e.Path, named: path, load: e.Decode}) {
 					return
 				}
 			}
@@ -57,5 +59,5 @@ func (in *inputFlags) sources(s *session, paths []string, passed *atomic.Int64) 
 
 // failing is a source that cannot be read.
 func failing(path string, err error) source {
-	return source{path, func() (*stitchfile.Design, error) { return nil, err }}
+	return source{path: path, named: path, load: func() (*stitchfile.Design, error) { return nil, err }}
 }

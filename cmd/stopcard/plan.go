@@ -1,0 +1,90 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2"
+)
+
+// counted is a file with how many blocks of it are to be made; 0 where it was not said.
+type counted struct {
+	path  string
+	count int
+}
+
+const mostBlocks = 10_000
+
+// countedPaths parts arguments such as block.pes=6. A file that is called so is that
+// file.
+func countedPaths(args []string) ([]counted, error) {
+	var out []counted
+	for _, arg := range args {
+		c := counted{path: arg}
+		if i := strings.LastIndexByte(arg, '='); i > 0 {
+			if _, err := os.Stat(arg); err != nil {
+				n, err := strconv.Atoi(arg[i+1:])
+				if err != nil || n < 1 || n > mostBlocks {
+					return nil, fmt.Errorf("%s: expected a count from 1 to %d after the =", arg, mostBlocks)
+				}
+				c = counted{arg[:i], n}
+			}
+		}
+		out = append(out, c)
+	}
+	return out, nil
+}
+
+// plan is a quilt of different blocks, as a file.
+type plan struct {
+	Columns int    `toml:"columns"`
+	Rows    int    `toml:"rows"`
+	Seam    string `toml:"seam"`
+	Block   []struct {
+		File  string `toml:"file"`
+		Count int    `toml:"count"`
+	} `toml:"block"`
+}
+
+const mostPlan = 1 << 20 // bytes of a plan
+
+// readPlan reads a plan; its files lie beside it.
+func readPlan(path string) (*plan, []counted, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	if info.Size() > mostPlan {
+		return nil, nil, fmt.Errorf("%s: %d bytes, a plan has at most %d", path, info.Size(), mostPlan)
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	p := &plan{}
+	if err := toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields().Decode(p); err != nil {
+		return nil, nil, fmt.Errorf("%s: %s", path, strings.TrimPrefix(err.Error(), "toml: "))
+	}
+	if p.Columns < 0 || p.Rows < 0 || p.Columns > 100 || p.Rows > 100 || (p.Columns > 0) != (p.Rows > 0) {
+		return nil, nil, fmt.Errorf("%s: columns and rows: expected both, from 1 to 100, got %d and %d", path, p.Columns, p.Rows)
+	}
+	if len(p.Block) == 0 {
+		return nil, nil, fmt.Errorf("%s: expected at least one [[block]] with a file and a count", path)
+	}
+	var out []counted
+	for i, b := range p.Block {
+		if b.File == "" || b.Count < 1 || b.Count > mostBlocks {
+			return nil, nil, fmt.Errorf("%s: block %d: expected a file, and a count from 1 to %d, got %q and %d", path, i+1, mostBlocks, b.File, b.Count)
+		}
+		name := filepath.FromSlash(b.File)
+		if !filepath.IsAbs(name) {
+			name = filepath.Join(filepath.Dir(path), name)
+		}
+		out = append(out, counted{name, b.Count})
+	}
+	return p, out, nil
+}

@@ -47,7 +47,8 @@ const (
 	TurnedBack                 // the hoop is put back face up
 	OnFront                    // a backing laid face down on the front
 	ToShape                    // cut to its line before it is laid; nothing tacks it down
-	WithoutPause               // the file has no pause for it
+	WithoutPause               // the file has no pause for it: before all that the stop sews
+	ByHand                     // the same, but the thread is cut where it is due, and one can stop there
 	LeaveEdge                  // the raw edge is to show
 	MayWait                    // or later, before the stop Other: embroidery comes on it first
 	AtLatest                   // if it was not done before
@@ -79,7 +80,7 @@ type layer struct {
 	badge     bool // the backing of a badge, cut with the face
 	gap       float64
 	unsure    bool
-	noPause   bool
+	noPause   Manner // Usually where there is a pause for it
 	state     report.LyingState
 	since     int // how many layers were laid before it
 	trim      int // index of the stop after which it is trimmed, or -1

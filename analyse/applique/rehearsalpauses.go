@@ -24,7 +24,10 @@ func (r *rehearsing) findMissing() {
 			continue
 		}
 		m.Cut = r.cutBetween(m.After, m.Hold)
-		l.noPause = true
+		l.noPause = WithoutPause
+		if m.Cut && (l.piece != nil || m.Buried) {
+			l.noPause = ByHand
+		}
 		r.Missing = append(r.Missing, m)
 	}
 }

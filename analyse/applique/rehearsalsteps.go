@@ -70,8 +70,8 @@ func (r *rehearsing) lay(i int, l *layer) {
 	}
 	batting := slices.ContainsFunc(r.layers, func(o *layer) bool { return o.what == report.Batting && o.state != "" && o.side == report.Face })
 	switch {
-	case l.noPause:
-		s.Manner = WithoutPause
+	case l.noPause != Usually:
+		s.Manner = l.noPause
 	case l.faceDown:
 		s.Manner, s.Gap = OnFront, l.gap
 	case l.unsure:

@@ -47,8 +47,10 @@ func layText(h *applique.HandStep) string {
 		switch h.Manner {
 		case applique.ToShape:
 			return fmt.Sprintf("lay piece %d, cut to the line itself beforehand, inside its line (stop %d), and fix it: no tack-down comes; cloth to cut it from", n, h.Other+1)
+		case applique.ByHand:
+			return fmt.Sprintf("no pause comes for piece %d: when its line is sewn and the thread is cut, stop the machine by hand and lay the cloth over the line, right side up", n)
 		case applique.WithoutPause:
-			return fmt.Sprintf("stop the machine by hand when the line of piece %d is sewn, and lay its cloth over it, right side up: there is no pause; a cloth", n)
+			return fmt.Sprintf("no pause comes for piece %d: lay its cloth over the place now, right side up, generously; this stop sews its line and tacks it down in one go", n)
 		}
 		return fmt.Sprintf("lay the cloth of piece %d over its line (stop %d), right side up", n, h.Other+1)
 	case report.BlockCloth:
@@ -71,6 +73,8 @@ func layText(h *applique.HandStep) string {
 	switch h.Manner {
 	case applique.OnFront:
 		return "lay the backing face down on the front, over the whole block"
+	case applique.ByHand:
+		return "no pause comes for the backing: when all but the last seam is sewn, stop the machine by hand and lay it face down on the front"
 	case applique.WithoutPause:
 		return "fix the backing over it now, right side out: the machine does not wait between the two"
 	case applique.PerhapsNot:
@@ -100,7 +104,7 @@ func (p *Pass) trimText(h *applique.HandStep) string {
 	case applique.LeaveEdge:
 		text = fmt.Sprintf("trim %s evenly outside the stitching, 2 to 3 mm: the raw edge is meant to show; %s", what, stitches)
 	case applique.MayWait:
-		text = fmt.Sprintf("trim %s close outside the stitching, %.3g mm or less; %s; embroidery comes on it next, so it may wait until before stop %d",
+		text = fmt.Sprintf("trim %s close outside the stitching, %.3g mm or less; %s; or trim it later, before stop %d at the latest",
 			what, p.Settings.TrimAllowanceMM, stitches, h.Other+1)
 	default:
 		text = fmt.Sprintf("trim %s close outside the stitching, %.3g mm or less; %s", what, p.Settings.TrimAllowanceMM, stitches)

@@ -10,19 +10,29 @@ import (
 // DrawnInRule is the rule drawn-in.
 var DrawnInRule = Rule{
 	ID:       "drawn-in",
-	Doc:      "a hold-down lies inside the first outline instead of outside it",
+	Doc:      "after stitching that draws the cloth in, a hold-down lies inside the first outline instead of outside it",
 	Severity: report.Caution,
 	Limits:   limits("drawn-in"),
 	Requires: []*measure.Step{measure.Roles},
 	Check:    drawnIn,
 }
 
+const (
+	drawnInGrid  = 0.15 // mm: formats round to 0.1 mm, and two lines may round apart
+	insetLeast   = 2.0  // mm: batting that lies inside by so much on every side
+	insetUneven  = 1.0  // mm: and as much on one as on the other, is meant to keep out of the seam
+	drawsInLeast = 0.2  // m of satin or fill between the two lines; less draws nothing in
+)
+
 func drawnIn(p *Pass) []report.Finding {
 	limit := p.Limit("drawn-in")
 	var out []report.Finding
 	for _, o := range p.Report.HoldDownOffsets {
 		worst := min(o.Left, o.Right, o.Bottom, o.Top)
-		if worst >= -limit-0.15 {
+		if worst >= -limit-drawnInGrid || p.drawingM(o.OutlineStop, o.Stop) < drawsInLeast {
+			continue
+		}
+		if least := max(o.Left, o.Right, o.Bottom, o.Top); least <= -insetLeast && least-worst <= insetUneven && p.Report.Stops[o.Stop-1].Role == report.RoleBattingHoldDown {
 			continue
 		}
 		side := "left"
@@ -39,4 +49,15 @@ func drawnIn(p *Pass) []report.Finding {
 			Advice:  "Stitching draws the cloth in, so later lines should lie outside the first. Cut cloth, batting and backing larger, and trim the block after the last line."})
 	}
 	return out
+}
+
+// drawingM is how much satin and fill is sewn between two stops, in m of thread.
+func (p *Pass) drawingM(after, before int) float64 {
+	var mm float64
+	for i := range p.Report.Passages {
+		if g := &p.Report.Passages[i]; g.Stop > after && g.Stop < before && (g.Kind == report.KindSatin || g.Kind == report.KindFill) {
+			mm += g.LengthMM
+		}
+	}
+	return mm / 1000
 }

@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -23,7 +24,7 @@ func sameColourPause(p *Pass) []report.Finding {
 	stops := p.Report.Stops
 	for i := 1; i < len(stops); i++ {
 		a, b := &stops[i-1], &stops[i]
-		if a.Colour == nil || b.Colour == nil || *a.Colour != *b.Colour || !handWork(a.AfterSteps) && !handWork(b.BeforeSteps) || b.Halt {
+		if a.Colour == nil || b.Colour == nil || *a.Colour != *b.Colour || !hands(a.AfterSteps) && !hands(b.BeforeSteps) || b.Halt {
 			continue
 		}
 		out = append(out, report.Finding{Severity: report.Caution, Stop: b.Number, Unit: "colour",
@@ -33,12 +34,6 @@ func sameColourPause(p *Pass) []report.Finding {
 	return out
 }
 
-func handWork(steps []report.Step) bool {
-	for _, s := range steps {
-		switch s.Kind {
-		case report.StepLay, report.StepTrim, report.StepHoopOff, report.StepTurnOver:
-			return true
-		}
-	}
-	return false
+func hands(steps []report.Step) bool {
+	return slices.ContainsFunc(steps, func(s report.Step) bool { return s.Kind.Hands() })
 }

@@ -112,25 +112,48 @@ func astray() Sample {
 		Sound: panel("tack-down just inside the line", 0), Faulty: panel("it strays and may miss the cloth", 2.4)}
 }
 
+// oatmeal is the cloth of the block.
+var oatmeal = color.RGBA{226, 214, 190, 255}
+
+// block sews the outline of a small block, its hold-down, and a piece on it.
+func block(pause bool) *maker {
+	m := &maker{}
+	m.stop(navy)
+	m.run(laid(17, 12))
+	if pause {
+		m.stop(brick)
+	}
+	m.run(laid(18, 13))
+	piece := st.Circle(pt(0, 0), 6)
+	m.stop(plum)
+	m.run(piece)
+	m.stop(fern)
+	m.part(piece[0], piece[1], func() { m.DoubleRun(piece.Offset(0.5), 2) })
+	m.stop(teal)
+	m.satin(piece, coverMM, pitchMM)
+	return m
+}
+
+func missingPause() Sample {
+	ring := pt(0, 13)
+	return Sample{Rule: "missing-pause", Alt: "cloth laid over its outline and held by the next stop, and an outline and a hold-down sewn without cloth between",
+		Sound: Panel{Caption: "it waits for the cloth", Design: block(true).Design(), WidthMM: 50, Stops: 2,
+			Patches: []Patch{{After: 1, Shape: laid(23, 16), Colour: oatmeal}}},
+		Faulty: Panel{Caption: "both lines sewn in one stop", Design: block(false).Design(), WidthMM: 50, Stops: 1, Ring: &ring}}
+}
+
 func drawnIn() Sample {
 	panel := func(caption string, aside float64, ring *st.Point) Panel {
-		m := &maker{}
-		m.stop(navy)
-		m.run(laid(17, 12))
+		m := block(true)
 		m.stop(brick)
-		m.run(st.Rect(pt(aside, 0), 36, 26))
-		piece := st.Circle(pt(0, 0), 6)
+		m.run(st.Rect(pt(aside, 0), 37, 27))
 		m.stop(plum)
-		m.run(piece)
-		m.stop(fern)
-		m.part(piece[0], piece[1], func() { m.DoubleRun(piece.Offset(0.5), 2) })
-		m.stop(teal)
-		m.satin(piece, coverMM, pitchMM)
-		return Panel{Caption: caption, Design: m.Design(), Middle: pt(1, 0), WidthMM: 50, Stops: 2, Ring: ring,
-			Patches: []Patch{{After: 0, Shape: laid(23, 16), Colour: color.RGBA{226, 214, 190, 255}}}}
+		m.run(st.Rect(pt(0, 0), 38, 28))
+		return Panel{Caption: caption, Design: m.Design(), Middle: pt(1, 0), WidthMM: 50, Stops: 6, Ring: ring,
+			Patches: []Patch{{After: 1, Shape: laid(23, 16), Colour: oatmeal}, {After: 4, Shape: trimmed(st.Circle(pt(0, 0), 5.5)), Colour: yellow}}}
 	}
 	at := pt(-15.5, 0)
-	return Sample{Rule: "drawn-in", Alt: "a hold-down outside the first outline all round, and one that lies inside it on the left",
+	return Sample{Rule: "drawn-in", Alt: "a last hold-down outside the first outline all round, and one that lies inside it on the left",
 		Sound: panel("hold-down outside the outline", 0, nil), Faulty: panel("hold-down inside it on the left", 3, &at)}
 }
 

@@ -1,0 +1,134 @@
+package analyse_test
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/stitchfile"
+)
+
+const sharedFolder = "../../shared"
+
+// shared reads a file from the folder of shared designs, or skips the test.
+func shared(t *testing.T, name string) *report.Report {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join(sharedFolder, name))
+	if err != nil {
+		t.Skipf("the shared designs are not here: %v", err)
+	}
+	dec := stitchfile.Decoder{Name: filepath.Base(name)}
+	d, err := dec.DecodeBytes(data)
+	if d == nil {
+		t.Skipf("%s cannot be read: %v", name, err)
+	}
+	return run(t, d)
+}
+
+func run(t *testing.T, d *stitchfile.Design) *report.Report {
+	t.Helper()
+	r, err := analyse.Run(context.Background(), d, analyse.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// handWorkOf lists what the hands do, one line a stop, such as
+// "4: lay applique cloth 1 | hoop off, trim applique cloth 1, hoop on": what comes
+// before the bar is done before the stop.
+func handWorkOf(r *report.Report) []string {
+	var out []string
+	list := func(steps []report.Step) string {
+		var words []string
+		for _, s := range steps {
+			if !s.Kind.Hands() && s.Kind != report.StepMayEnd {
+				continue
+			}
+			text := s.Kind.String()
+			if s.What != "" && s.Kind != report.StepMayEnd {
+				text += " " + string(s.What)
+			}
+			for _, n := range s.Pieces {
+				text += fmt.Sprint(" ", n)
+			}
+			words = append(words, text)
+		}
+		return strings.Join(words, ", ")
+	}
+	for _, s := range r.Stops {
+		if before, after := list(s.BeforeSteps), list(s.AfterSteps); before+after != "" {
+			out = append(out, strings.TrimSpace(fmt.Sprintf("%d: %s | %s", s.Number, before, after)))
+		}
+	}
+	return out
+}
+
+// alarms lists the findings above a note, such as "missing-pause warning 1".
+func alarms(r *report.Report) []string {
+	var out []string
+	for _, f := range r.Findings {
+		if f.Severity.AtLeast(report.Caution) {
+			out = append(out, fmt.Sprintf("%s %s %d", f.Rule, f.Severity, f.Stop))
+		}
+	}
+	return out
+}
+
+// What must be said of designs whose truth is known: the hand work, and the alarms.
+// The truth is that of shared/cases/CASES.md.
+func TestRehearsalOfCases(t *testing.T) {
+	const underside = "hoop off, turn over"
+	piece := func(place, n int) string {
+		return fmt.Sprintf("%d: lay applique cloth %d | hoop off, trim applique cloth %d, hoop on", place+1, n, n)
+	}
+	for _, c := range []struct {
+		file   string
+		hands  []string
+		alarms []string
+	}{
+		{"nopause_cloth.dst", []string{
+			"1: lay block cloth |", piece(2, 1),
+			"5: may end, " + underside + ", lay batting, hoop on | " + underside + ", trim batting",
+			"6: lay backing, hoop on |",
+		}, []string{"missing-pause warning 1"}},
+		{"nopause_back.dst", []string{
+			"2: lay block cloth |", piece(3, 1),
+			"6: may end, " + underside + ", lay batting, lay backing, hoop on |",
+		}, []string{"missing-pause warning 6", "long-stitch warning 7"}},
+		{"battfirst.dst", []string{
+			"2: lay batting | hoop off, trim batting, hoop on", "3: lay block cloth |", piece(4, 1),
+			"8: may end, " + underside + ", lay backing, hoop on |",
+		}, nil},
+		{"mugrug.dst", []string{
+			"2: lay batting | hoop off, trim batting, hoop on", "3: lay block cloth |", piece(4, 1),
+			"7: lay backing | hoop off, trim backing, turn out",
+		}, nil},
+		{"badge.dst", []string{
+			"2: lay applique cloth 1 |",
+			"4: " + underside + ", lay backing, hoop on | hoop off, trim backing 1, hoop on",
+		}, nil},
+		{"zigzag-batting.dst", []string{
+			"2: lay batting | hoop off, trim batting, hoop on", "3: lay block cloth |", piece(4, 1), piece(7, 2),
+			"10: may end, " + underside + ", lay backing, hoop on |",
+		}, nil},
+		{"precut.dst", []string{"2: lay applique cloth 1 |"}, nil},
+		{"stitchflip.dst", nil, nil},
+	} {
+		t.Run(c.file, func(t *testing.T) {
+			r := shared(t, "cases/"+c.file)
+			if diff := cmp.Diff(c.hands, handWorkOf(r)); diff != "" {
+				t.Errorf("hand work (-want +got):\n%s", diff)
+			}
+			if diff := cmp.Diff(c.alarms, alarms(r)); diff != "" {
+				t.Errorf("alarms (-want +got):\n%s", diff)
+			}
+		})
+	}
+}

@@ -20,6 +20,7 @@ const (
 	edgeReach    = 6.0  // mm: the satin edge of a badge reaches this far past its last line
 	gapLeast     = 20.0 // mm: a smaller opening is none to turn a block through
 	gapMost      = 0.34 // share of the way round: what is open wider is no seam round the block
+	twiceWithin  = 0.25 // mm: what one stop sews so near to a line is that line sewn twice
 	gapBeside    = 3.0  // mm: the outline is sewn where the seam runs this near to it
 )
 
@@ -107,11 +108,25 @@ func (p *finder) leaveBlock() {
 		}
 		return others > 0
 	}
-	n := len(p.work)
 	p.work = slices.DeleteFunc(p.work, block)
-	if len(p.work) < n {
-		p.number()
-	}
+}
+
+// oneEdge takes back pieces without a tack-down whose line only goes along the edge of
+// another piece once more, under the same cover.
+func (p *finder) oneEdge() {
+	p.work = slices.DeleteFunc(p.work, func(k *Piece) bool {
+		if !k.PreCut || k.Hole {
+			return false
+		}
+		for _, v := range p.work {
+			if v != k && v.Held && v.Tack.Stop < k.Place.Stop && len(v.Covers) > 0 && k.Place.Stop < v.Covers[0] && slices.Contains(v.Covers, k.Covers[0]) &&
+				BoxesAlike(v.Tack.Box, k.Place.Box, 2*FollowWithin) && Agree(v.Tack, k.Place, FollowWithin).Share >= FollowShare {
+				v.Again = append(v.Again, k.Place)
+				return true
+			}
+		}
+		return false
+	})
 }
 
 func joined(a, b geom.Box) geom.Box {
@@ -199,14 +214,23 @@ func (w *roleWork) layer(t *Trace, role string, what report.Material, holds bool
 	return &w.p.layers[len(w.p.layers)-1]
 }
 
-// byStop parts lines by the stop that sews them.
-func byStop(lines []*Trace) [][]*Trace {
+// drop takes the role of a trace back.
+func (w *roleWork) drop(t *Trace) {
+	if i := slices.IndexFunc(w.parts[t.Stop], func(v weighed) bool { return v.Part == t.role }); i >= 0 {
+		w.parts[t.Stop] = slices.Delete(w.parts[t.Stop], i, i+1)
+	}
+	t.role = report.Part{}
+}
+
+// sameLines joins what goes the same way in one stop: a line sewn twice.
+func sameLines(lines []*Trace) [][]*Trace {
 	var out [][]*Trace
-	for i, t := range lines {
-		if i == 0 || t.Stop != lines[i-1].Stop {
-			out = append(out, nil)
+	for _, t := range lines {
+		if n := len(out); n > 0 && out[n-1][0].Stop == t.Stop && offsetOf(out[n-1][0], t) < twiceWithin {
+			out[n-1] = append(out[n-1], t)
+			continue
 		}
-		out[len(out)-1] = append(out[len(out)-1], t)
+		out = append(out, []*Trace{t})
 	}
 	return out
 }
@@ -215,33 +239,25 @@ func byStop(lines []*Trace) [][]*Trace {
 // shows where cloth lies and the last holds it. What is held between is batting: it
 // is laid first, under the cloth.
 func (w *roleWork) before(lines []*Trace) {
-	stops := byStop(lines)
-	switch n := len(stops); {
-	case n == 0:
-	case n == 1 && len(lines) == 1:
-		w.layer(lines[0], report.RoleClothHoldDown, report.BlockCloth, true, 0.5, "the only line round everything before the applique")
-	case n == 1:
-		w.layer(lines[0], report.RoleClothOutline, report.BlockCloth, false, 0.7, "the first line round everything, before the applique")
-		for _, t := range lines[1:] {
-			w.layer(t, report.RoleClothHoldDown, report.BlockCloth, true, 0.7, "goes round the line that its own stop sews first")
-		}
-	default:
-		for i, here := range stops {
-			for _, t := range here {
-				switch {
-				case i == 0:
-					what := report.BlockCloth
-					if n > 2 {
-						what = report.Batting
-					}
-					w.layer(t, report.RoleClothOutline, what, false, 0.85, "the first line round everything, before the applique")
-				case i == n-1:
-					w.layer(t, report.RoleClothHoldDown, report.BlockCloth, true, 0.85, "goes round the line of stop %d again", lines[0].Stop+1)
-				case i == 2 && n == 4:
-					w.layer(t, report.RoleClothOutline, report.BlockCloth, false, 0.7, "a line round the batting that stop %d holds", stops[1][0].Stop+1)
-				default:
-					w.layer(t, report.RoleBattingHoldDown, report.Batting, true, 0.8, "goes round the line of stop %d again, before the block cloth is held", lines[0].Stop+1)
+	ways := sameLines(lines)
+	n := len(ways)
+	for i, here := range ways {
+		for _, t := range here {
+			switch {
+			case n == 1:
+				w.layer(t, report.RoleClothHoldDown, report.BlockCloth, true, 0.5, "the only line round everything before the applique")
+			case i == 0:
+				what := report.BlockCloth
+				if n > 2 {
+					what = report.Batting
 				}
+				w.layer(t, report.RoleClothOutline, what, false, 0.85, "the first line round everything, before the applique")
+			case i == n-1:
+				w.layer(t, report.RoleClothHoldDown, report.BlockCloth, true, 0.85, "goes round the line of stop %d again", lines[0].Stop+1)
+			case i == 2 && n == 4:
+				w.layer(t, report.RoleClothOutline, report.BlockCloth, false, 0.7, "a line round the batting that stop %d holds", ways[1][0].Stop+1)
+			default:
+				w.layer(t, report.RoleBattingHoldDown, report.Batting, true, 0.8, "goes round the line of stop %d again, before the block cloth is held", lines[0].Stop+1)
 			}
 		}
 	}
@@ -286,12 +302,13 @@ func (w *roleWork) badge() {
 		}
 		for i := range p.traces {
 			t := &p.traces[i]
-			if t.role.Role != "" && t.role.Role != report.RoleTackDown || !isLine(t) || !t.Closed || t.Stop <= k.Tack.Stop+1 || t.Stop >= k.Covers[0] || t.sewn <= roundLeast*p.sewnMM[t.Stop] {
+			if t.role.Role != "" && t.role.Role != report.RoleEdgeRun || !isLine(t) || !t.Closed || t.Stop <= k.Tack.Stop+1 || t.Stop >= k.Covers[0] || t.sewn <= roundLeast*p.sewnMM[t.Stop] {
 				continue
 			}
 			if Agree(k.Tack, t, FollowWithin).Share < FollowShare {
 				continue
 			}
+			w.drop(t)
 			w.layer(t, report.RoleBackingHoldDown, report.Backing, true, 0.7, "goes round the whole edge once more before the satin of stop %d, when all else is sewn: it holds a backing", k.Covers[0]+1).badge = true
 			return
 		}

@@ -29,6 +29,8 @@ type Piece struct {
 	Confidence float64 // that it is a piece, and so made
 	Next       string  // what it may be as well, with what would decide, where that is near
 
+	mayBePlain bool // and that is no applique at all
+
 	also   []*Trace // other lines of the tack-down's stop
 	parent *Piece
 }
@@ -105,6 +107,8 @@ func (p *finder) findPieces() {
 	}
 	p.expectCovers()
 	p.nest()
+	p.oneEdge()
+	p.unpaused()
 	p.leaveBlock()
 	p.number()
 }
@@ -212,7 +216,7 @@ func (p *finder) piece(c *chain, chosen int8) *Piece {
 	lead, next := p.lead(c, chosen)
 	w.Confidence = confidence(lead)
 	if lead < nearLead {
-		w.Next = p.nextReading(c, o, next)
+		w.Next, w.mayBePlain = p.nextReading(c, o, next), next == nil
 	}
 	return w
 }

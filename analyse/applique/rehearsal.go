@@ -32,6 +32,7 @@ type HandStep struct {
 	After  bool            // after the stop, not before
 	Manner Manner
 	Other  int     // index of another stop: of the line that cloth is laid over, or of the one it must be trimmed before
+	Ask    bool    // it may be plain stitching, without any cloth: the pattern tells
 	Holes  int     // inner lines to cut the cloth away inside of
 	Line   *Trace  // what it is laid over or trimmed along; nil for the hoop itself
 	Gap    float64 // mm left open to turn the work out through
@@ -47,9 +48,12 @@ const (
 	TurnedBack                 // the hoop is put back face up
 	OnFront                    // a backing laid face down on the front
 	ToShape                    // cut to its line before it is laid; nothing tacks it down
+	NoTrim                     // tacked down and covered in one stop
 	WithoutPause               // the file has no pause for it: before all that the stop sews
 	ByHand                     // the same, but the thread is cut where it is due, and one can stop there
 	LeaveEdge                  // the raw edge is to show
+	AskHowClose                // no cover comes, and others have one: the pattern tells how to trim
+	AfterCover                 // its cover was sewn before it: the order cannot work
 	MayWait                    // or later, before the stop Other: embroidery comes on it first
 	AtLatest                   // if it was not done before
 	BothSides                  // the layers above and below
@@ -71,22 +75,23 @@ type MissingPause struct {
 
 // layer is something that lies in the hoop.
 type layer struct {
-	what      report.Material
-	piece     *Piece // nil for none
-	mark      *Trace // the line it is laid over, nil for none
-	hold      *Trace // what first holds it
-	side      report.HoopSide
-	faceDown  bool
-	badge     bool // the backing of a badge, cut with the face
-	gap       float64
-	unsure    bool
-	noPause   Manner // Usually where there is a pause for it
-	state     report.LyingState
-	since     int // how many layers were laid before it
-	trim      int // index of the stop after which it is trimmed, or -1
-	latest    int // index of the stop before which it must be trimmed at the latest, or -1
-	done      int // index of the last stop that covers its edge, or -1
-	leaveEdge bool
+	what     report.Material
+	piece    *Piece // nil for none
+	mark     *Trace // the line it is laid over, nil for none
+	hold     *Trace // what first holds it
+	side     report.HoopSide
+	faceDown bool
+	badge    bool // the backing of a badge, cut with the face
+	gap      float64
+	unsure   bool
+	noPause  Manner // Usually where there is a pause for it
+	state    report.LyingState
+	since    int    // how many layers were laid before it
+	trim     int    // index of the stop after which it is trimmed, or -1
+	latest   int    // index of the stop before which it must be trimmed at the latest, or -1
+	done     int    // index of the last stop that covers its edge, or -1
+	edge     Manner // of its trimming
+	late     bool   // its cover is sewn before it is tacked down
 }
 
 // rehearse walks through the design. Where no applique was found it asks for nothing.
@@ -186,18 +191,26 @@ func (r *rehearsing) pieceLayers() {
 			l.done = k.Covers[n-1]
 		}
 		switch {
-		case !k.Held && len(k.Covers) == 0:
+		case k.PreCut && len(k.Covers) == 0:
 			continue
-		case !k.Held:
+		case k.PreCut:
 			l.hold = r.coverOf(k)
+		case k.TackCover:
+		case k.CoverFirst:
+			l.trim, l.done, l.late = k.Tack.Stop, -1, true
 		default:
 			l.trim = k.Tack.Stop
-			l.leaveEdge = len(k.Covers) == 0
+			switch {
+			case k.Finish == report.FinishRaw:
+				l.edge = LeaveEdge
+			case k.Finish == report.FinishMissing:
+				l.edge = AskHowClose
+			}
 			if len(k.Covers) > 0 && r.embroidered(k) {
 				l.latest = k.Covers[0]
 			}
 			for _, o := range r.layers {
-				if o.badge && o.hold.Stop > k.Tack.Stop && o.hold.Stop < k.Covers[0] {
+				if o.badge && len(k.Covers) > 0 && o.hold.Stop > k.Tack.Stop && o.hold.Stop < k.Covers[0] {
 					l.trim, l.latest = -1, -1 // cut with the backing
 				}
 			}
@@ -208,10 +221,8 @@ func (r *rehearsing) pieceLayers() {
 
 // coverOf is the trace that first covers the edge of a piece.
 func (r *rehearsing) coverOf(k *Piece) *Trace {
-	for i := range r.traces {
-		if t := &r.traces[i]; t.Stop == k.Covers[0] && t.Kind.Surface() && t.Box.Meets(k.Place.Box) {
-			return t
-		}
+	if t := r.firstCover(k); t != nil {
+		return t
 	}
 	return k.Tack
 }
@@ -239,7 +250,7 @@ func (r *rehearsing) sew(i int) {
 	for _, l := range r.layers {
 		if l.hold.Stop == i && l.state == report.Laid {
 			l.state = report.Held
-			if l.piece != nil && !l.piece.Held {
+			if l.piece != nil && l.piece.PreCut {
 				l.state = report.Trimmed
 			}
 		}

@@ -3,7 +3,6 @@ package applique
 import (
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
-	"github.com/stopcard/stopcard/stitchfile"
 )
 
 const (
@@ -54,7 +53,7 @@ func (r *rehearsing) sewnFirst(l *layer) (first *Trace, buried bool) {
 			first, buried = t, true
 		case l.side == report.Underside && l.piece == nil && first == nil && t.role.Role != report.RoleQuilting:
 			first = t
-		case l.piece != nil && l.piece.Held && l.hold.Closed && insideLength(t, l.hold) >= buriedLeast:
+		case l.piece != nil && !l.piece.PreCut && l.hold.Closed && insideLength(t, l.hold) >= buriedLeast:
 			first, buried = t, true
 		}
 	}
@@ -83,18 +82,6 @@ func insideLength(t, closed *Trace) float64 {
 		}
 	}
 	return t.Length * float64(in) / float64(max(1, n))
-}
-
-// cutBetween reports whether the thread is cut after the first line of one stop and
-// before the second.
-func (r *rehearsing) cutBetween(a, b *Trace) bool {
-	t := &r.sewn.Track
-	for _, m := range r.sewn.Design.Moves[t.Move[a.first]:t.Move[b.first]] {
-		if m.Kind == stitchfile.Trim {
-			return true
-		}
-	}
-	return false
 }
 
 // embroidered reports whether embroidery is sewn on a piece after its tack-down and

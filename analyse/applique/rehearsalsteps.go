@@ -21,6 +21,7 @@ func (r *rehearsing) laidBefore(i int, side report.HoopSide) []*layer {
 
 // before adds what the hands do before stop i.
 func (r *rehearsing) before(i int) {
+	r.outOfOrder(i)
 	if !r.advised && r.drawsLine(i) {
 		r.advised = true
 		r.step(HandStep{Kind: report.StepChangeThread, Stop: i})
@@ -39,6 +40,15 @@ func (r *rehearsing) before(i int) {
 		r.lay(i, l)
 	}
 	r.trimAtLatest(i)
+}
+
+// outOfOrder warns, before a stop, that it covers pieces that are not laid yet.
+func (r *rehearsing) outOfOrder(i int) {
+	for _, l := range r.layers {
+		if l.late && l.piece.Covers[0] == i {
+			r.step(HandStep{Kind: report.StepNote, What: l.what, Pieces: []int{l.piece.Number}, Stop: i, Manner: AfterCover, Other: l.hold.Stop})
+		}
+	}
 }
 
 // drawsLine reports whether a stop sews a line that shows where cloth lies, and that
@@ -78,13 +88,18 @@ func (r *rehearsing) lay(i int, l *layer) {
 		s.Manner = PerhapsNot
 	case l.side == report.Underside:
 		s.Manner = OnUnderside
-	case l.piece != nil && !l.piece.Held:
+	case l.late:
+		s.Manner = AfterCover
+	case l.piece != nil && l.piece.PreCut:
 		s.Manner, s.Line = ToShape, l.piece.Place
+	case l.piece != nil && l.piece.TackCover:
+		s.Manner = NoTrim
 	case l.what == report.BlockCloth && batting:
 		s.Manner = OverBatting
 	}
 	if l.piece != nil {
 		s.Pieces = []int{l.piece.Number}
+		s.Ask = l.piece.mayBePlain
 	}
 	r.step(s)
 	r.laid++
@@ -126,20 +141,23 @@ func (r *rehearsing) after(i int) {
 	r.trimBadge(i)
 	r.turnOut(i)
 	// Where the next stop wants the hoop off as well, it stays off.
-	if i+1 < len(r.sewn.Stops) && len(r.laidBefore(i+1, report.Underside)) == 0 {
+	late := slices.ContainsFunc(r.layers, func(l *layer) bool { return l.late && l.hold.Stop == i })
+	if late || i+1 < len(r.sewn.Stops) && len(r.laidBefore(i+1, report.Underside)) == 0 {
 		r.hoopOn(i, true)
+	}
+	for _, l := range r.layers {
+		if l.late && l.hold.Stop == i {
+			r.step(HandStep{Kind: report.StepNote, What: l.what, Pieces: []int{l.piece.Number}, Stop: i, After: true, Manner: AfterCover, Other: l.piece.Covers[0]})
+		}
 	}
 }
 
 // trimPieces adds the trimming of the pieces that stop i tacks down.
 func (r *rehearsing) trimPieces(i int) {
-	for _, wanted := range []struct {
-		leave, wait bool
-		manner      Manner
-	}{{manner: Usually}, {wait: true, manner: MayWait}, {leave: true, manner: LeaveEdge}} {
-		s := HandStep{Kind: report.StepTrim, What: report.AppliqueCloth, Stop: i, After: true, Manner: wanted.manner}
+	for _, manner := range []Manner{Usually, MayWait, LeaveEdge, AskHowClose} {
+		s := HandStep{Kind: report.StepTrim, What: report.AppliqueCloth, Stop: i, After: true, Manner: manner}
 		for _, l := range r.layers {
-			if l.piece == nil || l.trim != i || l.leaveEdge != wanted.leave || (l.latest >= 0) != wanted.wait {
+			if l.piece == nil || l.trim != i || l.trimming() != manner {
 				continue
 			}
 			if l.latest >= 0 && (len(s.Pieces) == 0 || l.latest < s.Other) {
@@ -157,6 +175,14 @@ func (r *rehearsing) trimPieces(i int) {
 	}
 }
 
+// trimming is how a piece is trimmed.
+func (l *layer) trimming() Manner {
+	if l.latest >= 0 {
+		return MayWait
+	}
+	return l.edge
+}
+
 // trimBadge adds the cutting of a badge's face and backing together.
 func (r *rehearsing) trimBadge(i int) {
 	for _, l := range r.layers {
@@ -165,7 +191,7 @@ func (r *rehearsing) trimBadge(i int) {
 		}
 		s := HandStep{Kind: report.StepTrim, What: report.Backing, Stop: i, After: true, Manner: BothSides, Line: l.hold}
 		for _, o := range r.layers {
-			if o.piece != nil && o.hold.Stop < i && o.trim < 0 && o.piece.Held {
+			if o.piece != nil && o.hold.Stop < i && o.trim < 0 && !o.piece.PreCut && !o.piece.TackCover {
 				s.Pieces = append(s.Pieces, o.piece.Number)
 				o.state = report.Trimmed
 			}

@@ -15,7 +15,11 @@ func (p *Pass) stepText(h *applique.HandStep) string {
 	switch h.Kind {
 	case report.StepLay:
 		width, height := p.clothSize(h)
-		return fmt.Sprintf("%s, at least %.0f x %.0f mm", layText(h), width, height)
+		text := layText(h)
+		if h.Ask {
+			text = "if your pattern lays cloth here (it may be plain stitching): " + text
+		}
+		return fmt.Sprintf("%s, at least %.0f x %.0f mm", text, width, height)
 	case report.StepTrim:
 		return p.trimText(h)
 	case report.StepHoopOff:
@@ -34,6 +38,11 @@ func (p *Pass) stepText(h *applique.HandStep) string {
 			return "the block may end here if it will be backed some other way"
 		}
 		return "the block may end here if it will be quilted some other way"
+	case report.StepNote:
+		if h.After {
+			return fmt.Sprintf("now stop %d, which covers piece %d", h.Other+1, h.Pieces[0])
+		}
+		return fmt.Sprintf("this covers piece %d before it is laid: the order cannot work; if your machine lets you choose, sew stop %d first", h.Pieces[0], h.Other+1)
 	case report.StepTurnOut:
 		return fmt.Sprintf("turn it right side out through the gap (%.0f mm), press it, and close the gap", p.Scale*h.Gap)
 	}
@@ -47,6 +56,10 @@ func layText(h *applique.HandStep) string {
 		switch h.Manner {
 		case applique.ToShape:
 			return fmt.Sprintf("lay piece %d, cut to the line itself beforehand, inside its line (stop %d), and fix it: no tack-down comes; cloth to cut it from", n, h.Other+1)
+		case applique.NoTrim:
+			return fmt.Sprintf("lay piece %d, cut to its shape beforehand, inside its line (stop %d): no pause to trim comes before the satin; cloth to cut it from", n, h.Other+1)
+		case applique.AfterCover:
+			return fmt.Sprintf("if its cover is not sewn yet: lay the cloth of piece %d over its line (stop %d), right side up", n, h.Other+1)
 		case applique.ByHand:
 			return fmt.Sprintf("no pause comes for piece %d: when its line is sewn and the thread is cut, stop the machine by hand and lay the cloth over the line, right side up", n)
 		case applique.WithoutPause:
@@ -103,6 +116,8 @@ func (p *Pass) trimText(h *applique.HandStep) string {
 		return fmt.Sprintf("if %s is not trimmed yet: hoop off, trim it now; this stop covers its edge", pieceList(h.Pieces))
 	case applique.LeaveEdge:
 		text = fmt.Sprintf("trim %s evenly outside the stitching, 2 to 3 mm: the raw edge is meant to show; %s", what, stitches)
+	case applique.AskHowClose:
+		text = fmt.Sprintf("trim %s outside the stitching; no cover follows, so ask the pattern how close; %s", what, stitches)
 	case applique.MayWait:
 		text = fmt.Sprintf("trim %s close outside the stitching, %.3g mm or less; %s; or trim it later, before stop %d at the latest",
 			what, p.Settings.TrimAllowanceMM, stitches, h.Other+1)

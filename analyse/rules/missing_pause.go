@@ -27,7 +27,7 @@ func missingPause(p *Pass) []report.Finding {
 	var out []report.Finding
 	for i := range p.Recognised.Rehearsal.Missing {
 		m := &p.Recognised.Rehearsal.Missing[i]
-		f := report.Finding{Severity: report.Caution, Stop: m.Stop + 1, AtMM: at(m.Hold.Line[0].Times(p.Scale)), Limit: limit, Unit: "s"}
+		f := report.Finding{Severity: report.Caution, Stop: m.Stop + 1, Piece: m.Piece, AtMM: at(m.Hold.Line[0].Times(p.Scale)), Limit: limit, Unit: "s"}
 		if m.Cut {
 			f.Measured = p.Settings.TrimSeconds
 		}

@@ -23,8 +23,8 @@ func astray(p *Pass) []report.Finding {
 	limit := p.Limit("tack-down-astray")
 	var out []report.Finding
 	for _, w := range p.Pieces {
-		if !w.Held || w.Like.Most <= limit {
-			continue
+		if !w.Held || w.Like.Most <= limit || w.Finish == report.FinishRaw {
+			continue // a raw edge is held well inside its line, so that it shows
 		}
 		q := furthest(w)
 		out = append(out, report.Finding{Severity: report.Caution, Stop: w.Tack.Stop + 1, Piece: w.Number, AtMM: at(q), Measured: w.Like.Most, Limit: limit, Unit: "mm",

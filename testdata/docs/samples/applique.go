@@ -142,6 +142,51 @@ func missingPause() Sample {
 		Faulty: Panel{Caption: "both lines sewn in one stop", Design: block(false).Design(), WidthMM: 50, Stops: 1, Ring: &ring}}
 }
 
+func coverMissing() Sample {
+	pieces := []st.Path{st.Circle(pt(-9, 0), 6), st.Circle(pt(9, 0), 6)}
+	panel := func(caption string, covered int) Panel {
+		m := &maker{}
+		m.stop(navy)
+		for _, p := range pieces {
+			m.run(p)
+		}
+		m.stop(brick)
+		p := Panel{Caption: caption, WidthMM: 40}
+		for _, q := range pieces {
+			tack := q.Offset(0.5)
+			m.part(tack[0], tack[1], func() { m.DoubleRun(tack, 2) })
+			p.Patches = append(p.Patches, Patch{After: 1, Shape: trimmed(tack), Colour: yellow})
+		}
+		m.stop(teal)
+		for _, q := range pieces[:covered] {
+			m.satin(q, coverMM, pitchMM)
+		}
+		p.Design = m.Design()
+		return p
+	}
+	ring := pt(9, 0)
+	sound, faulty := panel("both edges are covered", 2), panel("the second edge stays raw", 1)
+	faulty.Ring, faulty.RingMM = &ring, 8.5
+	return Sample{Rule: "cover-missing", Alt: "two pieces with satin over their edges, and two of which one is only tacked down", Sound: sound, Faulty: faulty}
+}
+
+func wrongOrder() Sample {
+	tack := disc.Offset(0.5)
+	m := &maker{}
+	m.stop(navy)
+	m.run(disc)
+	m.stop(teal)
+	m.satin(disc, coverMM, pitchMM)
+	m.stop(brick)
+	m.part(tack[0], tack[1], func() { m.DoubleRun(tack, 2.5) })
+	ring := pt(discMM, 0)
+	return Sample{Rule: "wrong-order", Alt: "satin sewn over the edge of a trimmed disc, and cloth laid over satin that was sewn first",
+		Sound: Panel{Caption: "tacked down, trimmed, covered", Design: appliqued(disc, tack, disc, coverMM, threads).Design(), WidthMM: 36,
+			Patches: []Patch{{After: 2, Shape: trimmed(tack), Colour: yellow}}},
+		Faulty: Panel{Caption: "covered before it is laid", Design: m.Design(), WidthMM: 36, Ring: &ring,
+			Patches: []Patch{{After: 2, Shape: st.Polygon(pt(2, -13), pt(16, -13), pt(16, 12.5), pt(2, 12.5)), Colour: yellow}}}}
+}
+
 func drawnIn() Sample {
 	panel := func(caption string, aside float64, ring *st.Point) Panel {
 		m := block(true)

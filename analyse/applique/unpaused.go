@@ -1,0 +1,58 @@
+package applique
+
+import "github.com/stopcard/stopcard/stitchfile"
+
+// unpaused looks once more at pieces that are read as cut beforehand, since nothing
+// but their cover follows their line in a later stop. Where the stop of the line, or
+// that of the cover, sews another line along the edge and cuts its thread before it
+// goes on, that line is a tack-down for which a pause was forgotten: a line sewn
+// twice and an underlay go on without a cut (common practice, no single source).
+func (p *finder) unpaused() {
+	for _, k := range p.work {
+		if !k.PreCut || len(k.Covers) == 0 {
+			continue
+		}
+		for i := range p.traces {
+			t := &p.traces[i]
+			place, cover := t.Stop == k.Place.Stop, t.Stop == k.Covers[0]
+			if t == k.Place || !place && !cover || !isLine(t) || !BoxesAlike(k.Place.Box, t.Box, 2*FollowWithin) || Agree(k.Place, t, FollowWithin).Share < FollowShare {
+				continue
+			}
+			if place && t.first > k.Place.first && p.cutBetween(k.Place, t) {
+				k.Tack, k.PreCut, k.OneStop, k.Held = t, false, true, true
+			} else if over := p.firstCover(k); cover && over != nil && t.first < over.first && p.cutBetween(t, over) {
+				k.Tack, k.PreCut, k.TackCover = t, false, true
+			} else {
+				continue
+			}
+			k.Like = Agree(k.Place, t, FollowWithin)
+			break
+		}
+	}
+}
+
+// firstCover is the trace that first covers the edge of a piece, nil if none is known.
+func (p *finder) firstCover(k *Piece) *Trace {
+	var first *Trace
+	for _, t := range k.Cover {
+		if first == nil || t.first < first.first {
+			first = t
+		}
+	}
+	return first
+}
+
+// cutBetween reports whether the thread is cut after the first line of one stop and
+// before the second.
+func (p *finder) cutBetween(a, b *Trace) bool {
+	t := &p.sewn.Track
+	if a.first >= b.first {
+		return false
+	}
+	for _, m := range p.sewn.Design.Moves[t.Move[a.first]:t.Move[b.first]] {
+		if m.Kind == stitchfile.Trim {
+			return true
+		}
+	}
+	return false
+}

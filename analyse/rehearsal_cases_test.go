@@ -2,6 +2,7 @@ package analyse_test
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -128,6 +129,34 @@ func TestRehearsalOfCases(t *testing.T) {
 			}
 			if diff := cmp.Diff(c.alarms, alarms(r)); diff != "" {
 				t.Errorf("alarms (-want +got):\n%s", diff)
+			}
+		})
+	}
+}
+
+// No hand work is asked for on real designs that were seen to have no applique.
+func TestNoHandWorkOnRealDesigns(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join(sharedFolder, "designs", "eyes.json"))
+	if err != nil {
+		t.Skipf("the shared designs are not here: %v", err)
+	}
+	var seen []struct{ File, Applique string }
+	if err := json.Unmarshal(text, &seen); err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range seen {
+		if e.Applique != "no" {
+			continue
+		}
+		t.Run(e.File, func(t *testing.T) {
+			r := shared(t, "designs/"+e.File)
+			if h := handWorkOf(r); len(h) > 0 {
+				t.Errorf("%s", strings.Join(h, "; "))
+			}
+			for _, s := range r.Stops {
+				if len(r.Pieces) == 0 && len(s.LiesInHoop) > 0 {
+					t.Errorf("stop %d: %v lies in the hoop", s.Number, s.LiesInHoop)
+				}
 			}
 		})
 	}

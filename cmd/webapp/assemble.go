@@ -44,8 +44,8 @@ func assemble(wasm, glue []byte) ([]byte, error) {
 	// the page; connections are allowed to nowhere (Content Security Policy 3, W3C).
 	policy := strings.Join([]string{
 		"default-src 'none'", "connect-src 'none'", "img-src data: blob:", "worker-src blob:", "frame-src blob:",
-		"style-src '" + integrity(style) + "' '" + page.StyleHash + "'",
-		"script-src '" + integrity(script) + "' '" + page.ScriptHash + "' 'wasm-unsafe-eval'",
+		"style-src '" + strings.Join(append(page.Styles, integrity(style)), "' '") + "'",
+		"script-src '" + integrity(script) + "' '" + page.Script + "' 'wasm-unsafe-eval'",
 		"base-uri 'none'", "form-action 'none'",
 	}, "; ")
 	return []byte(strings.NewReplacer(
@@ -67,8 +67,39 @@ func pack(wasm []byte) (string, error) {
 	if err := w.Close(); err != nil {
 		return "", err
 	}
-	return base64.StdEncoding.EncodeToString(out.Bytes()), nil
+	return sevenBits(out.Bytes()), nil
 }
+
+// sevenBits writes bytes as characters that hold seven bits each, the first bit
+// first: an eighth more than the bytes, where base64 takes a third. Three characters
+// that HTML would change stand for themselves as others; see standIns.
+func sevenBits(data []byte) string {
+	out := make([]rune, 0, len(data)*8/7+1)
+	var held, bits uint
+	put := func(v byte) {
+		if r, ok := standIns[v]; ok {
+			out = append(out, r)
+			return
+		}
+		out = append(out, rune(v))
+	}
+	for _, b := range data {
+		held, bits = held<<8|uint(b), bits+8
+		for bits >= 7 {
+			bits -= 7
+			put(byte(held >> bits & 127))
+		}
+		held &= 1<<bits - 1
+	}
+	if bits > 0 {
+		put(byte(held << (7 - bits) & 127))
+	}
+	return string(out)
+}
+
+// standIns are for NUL and CR, which an HTML reader replaces, and for "<", which could
+// begin the end of the element.
+var standIns = map[byte]rune{0: '\u00c0', '\r': '\u00c1', '<': '\u00c2'}
 
 func integrity(text string) string {
 	sum := sha256.Sum256([]byte(text))

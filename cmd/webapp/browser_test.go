@@ -211,3 +211,84 @@ func TestAppInBrowser(t *testing.T) {
 		t.Errorf("%v, %+v", err, doc)
 	}
 }
+
+// click clicks a button by its id.
+func (a *app) click(id string) {
+	a.t.Helper()
+	eval[bool](a, fmt.Sprintf(`(document.getElementById(%q).click(), true)`, id))
+}
+
+// What a person corrects is obeyed, kept on the device, and can be taken back; the notes
+// file that is saved says the same when it is given with the design.
+func TestAppObeysCorrectionsInBrowser(t *testing.T) {
+	a := openApp(t)
+	data, err := demo.Files.ReadFile(demo.Shown)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a.give(map[string][]byte{demo.Shown: data})
+	a.until("the page of the demo", shown)
+	role := func() string {
+		var doc struct {
+			Designs []struct {
+				Title string
+				Stops []struct{ Role, Reason string }
+			}
+		}
+		if err := json.Unmarshal([]byte(a.json()), &doc); err != nil {
+			t.Fatal(err)
+		}
+		s := doc.Designs[0].Stops[0]
+		return doc.Designs[0].Title + ": " + s.Role + ", " + s.Reason
+	}
+	before := role()
+	eval[bool](a, `(() => { document.querySelector("#said-stops select").value = "decoration"; document.getElementById("title").value = "My pear"; return true; })()`)
+	eval[bool](a, `(document.getElementById("correct-form").requestSubmit(), true)`)
+	a.until("the correction", `document.getElementById("obeyed").textContent.startsWith("Obeyed")`)
+	a.until("the page", shown)
+	if got := role(); !strings.HasPrefix(got, "My pear: decoration, as you noted") {
+		t.Errorf("corrected: %q", got)
+	}
+	eval[bool](a, `(() => { window.answer = null; stopcardAsk("notes", { path: "`+demo.Shown+`", said: { title: "My pear", stops: [{ number: 1, role: "decoration" }], pieces: [] } })
+		.then(b => { window.answer = new TextDecoder().decode(b); }, e => { window.answer = "error " + e.message; }); return true; })()`)
+	a.until("the notes", `window.answer !== null`)
+	notes := eval[string](a, `window.answer`)
+
+	// Put away and given again, the design is read as it was corrected.
+	a.click("clear")
+	a.until("nothing", `document.getElementById("shown").hidden`)
+	a.give(map[string][]byte{demo.Shown: data})
+	a.until("the page again", shown)
+	a.until("what was said", `document.getElementById("obeyed").textContent.startsWith("Obeyed")`)
+	a.click("take-back")
+	a.until("all taken back", `document.getElementById("obeyed").textContent.startsWith("Nothing was said")`)
+	if got := role(); got != before {
+		t.Errorf("taken back: %q, was %q", got, before)
+	}
+	a.give(map[string][]byte{strings.TrimSuffix(demo.Shown, ".pes") + ".notes.toml": []byte(notes)})
+	a.until("the notes file", `document.getElementById("obeyed").textContent.includes(".notes.toml")`)
+	if got := role(); !strings.HasPrefix(got, "My pear: decoration, as you noted") {
+		t.Errorf("by the notes file: %q", got)
+	}
+	a.click("proof")
+	a.until("the proof", `document.getElementById("page").contentDocument.querySelector(".verdict") !== null`)
+	a.quiet()
+}
+
+// A file that is no stitch file, and one that is cut, are told in words.
+func TestAppTellsOfBrokenFilesInBrowser(t *testing.T) {
+	a := openApp(t)
+	data, err := demo.Files.ReadFile(demo.Shown)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a.give(map[string][]byte{"letter.txt": []byte("Dear quilter,\n"), "cut.pes": data[:len(data)/2]})
+	a.until("the page", shown)
+	if got := eval[string](a, `document.getElementById("lost").innerText`); !strings.Contains(got, "letter.txt") {
+		t.Errorf("of the letter it says %q", got)
+	}
+	if got := eval[string](a, `document.getElementById("rows").innerText`); !strings.Contains(got, "damaged") {
+		t.Errorf("of the cut file it says %q", got)
+	}
+	a.quiet()
+}

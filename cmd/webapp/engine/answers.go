@@ -1,8 +1,11 @@
 package engine
 
 import (
+	"archive/zip"
 	"bytes"
 	"context"
+	"fmt"
+	"strings"
 
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/match"
@@ -118,6 +121,85 @@ func (e *Engine) Page(ctx context.Context, path string) ([]byte, error) {
 	return out.Bytes(), err
 }
 
+// paperOf is a paper by its name; empty for A4.
+func paperOf(name string) (render.Paper, error) {
+	if name == "" {
+		return render.A4, nil
+	}
+	for _, p := range render.Papers() {
+		if strings.EqualFold(p.Name, name) {
+			return p, nil
+		}
+	}
+	return render.Paper{}, fmt.Errorf("no paper is named %q", name)
+}
+
+// CardPDF is the card of one design as a PDF.
+func (e *Engine) CardPDF(ctx context.Context, path, paper string) ([]byte, error) {
+	it, err := e.known(ctx, path)
+	if err != nil {
+		return nil, err
+	}
+	p, err := paperOf(paper)
+	if err != nil {
+		return nil, err
+	}
+	var out bytes.Buffer
+	err = render.CardPDF(&out, it.design, it.report, render.CardOptions{Paper: p})
+	return out.Bytes(), err
+}
+
+// CardPNG is the card of one design as pictures, one a sheet, in a ZIP.
+func (e *Engine) CardPNG(ctx context.Context, path, paper string) ([]byte, error) {
+	it, err := e.known(ctx, path)
+	if err != nil {
+		return nil, err
+	}
+	p, err := paperOf(paper)
+	if err != nil {
+		return nil, err
+	}
+	var out bytes.Buffer
+	z := zip.NewWriter(&out)
+	for i, sheet := range render.Card(it.design, it.report, render.CardOptions{Paper: p}) {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		// A PNG is compressed already.
+		w, err := z.CreateHeader(&zip.FileHeader{Name: fmt.Sprintf("card-%d.png", i+1), Method: zip.Store})
+		if err != nil {
+			return nil, err
+		}
+		if err := render.EncodePNG(w, sheet, render.CardDPI); err != nil {
+			return nil, err
+		}
+	}
+	err = z.Close()
+	return out.Bytes(), err
+}
+
+// Proof is the page that tells whether the files are ready to be published as a pack;
+// buyer is the sheet for those who buy it.
+func (e *Engine) Proof(ctx context.Context, buyer bool) ([]byte, error) {
+	if err := e.fresh(ctx); err != nil {
+		return nil, err
+	}
+	var signs []*match.Signature
+	var items []render.ProofItem
+	for _, it := range e.designs {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		s := match.Sign(it.known, it.report)
+		signs, items = append(signs, s), append(items, render.ProofItem{Design: it.design, Report: it.report, Sign: s})
+	}
+	found := match.Match(signs)
+	found.Unreadable = append(found.Unreadable, e.lost...)
+	var out bytes.Buffer
+	err := render.ProofPage(&out, match.Prove(found), items, render.ProofOptions{Title: "Proof of these files", Buyer: buyer})
+	return out.Bytes(), err
+}
+
 // known is the design of a path, measured under the settings in force.
 func (e *Engine) known(ctx context.Context, path string) (*design, error) {
 	if err := e.fresh(ctx); err != nil {
@@ -149,7 +231,7 @@ func (e *Engine) WhatIf(ctx context.Context, path string, scale float64) (*repor
 	if err != nil {
 		return nil, err
 	}
-	after, err := analyse.Measure(ctx, it.known, e.options(), scale)
+	after, err := analyse.Measure(ctx, it.known, e.options(e.notesFor(it)), scale)
 	if err != nil {
 		return nil, err
 	}

@@ -16,6 +16,8 @@ type arguments struct {
 	Percent  float64          `json:"percent"` // a scale
 	Paper    string           `json:"paper"`
 	Settings *report.Settings `json:"settings"`
+	Buyer    bool             `json:"buyer"`
+	Said     Correction       `json:"said"`
 }
 
 // Ask answers a question by its name, with arguments as JSON: the whole of what the
@@ -42,6 +44,18 @@ func (e *Engine) Ask(ctx context.Context, question string, text, data []byte, se
 		return e.Page(ctx, a.Path)
 	case "match":
 		return e.Match(ctx)
+	case "card-pdf":
+		return e.CardPDF(ctx, a.Path, a.Paper)
+	case "card-png":
+		return e.CardPNG(ctx, a.Path, a.Paper)
+	case "proof":
+		return e.Proof(ctx, a.Buyer)
+	case "read":
+		return e.Read(ctx, a.Path)
+	case "correct":
+		return nil, e.Correct(ctx, a.Path, a.Said)
+	case "notes":
+		return e.NotesFile(ctx, a.Path, a.Said)
 	case "whatif":
 		if !(a.Percent >= 100*report.ResizeFrom && a.Percent <= 100*report.ResizeTo) || math.IsNaN(a.Percent) {
 			return nil, fmt.Errorf("expected %.0f to %.0f %%, got %v", 100*report.ResizeFrom, 100*report.ResizeTo, a.Percent)

@@ -11,6 +11,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/applique"
+	"github.com/stopcard/stopcard/analyse/notes"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
@@ -19,16 +20,11 @@ import (
 // no files. It is not for several goroutines at once.
 type Engine struct {
 	settings *report.Settings
-	files    []file
 	designs  []*design
 	lost     []report.Unreadable
-	stale    bool // settings changed since the designs were measured
-}
-
-// file is what a person gave.
-type file struct {
-	name string
-	data []byte
+	loose    []*notes.Notes // files of notes, in the order they came
+	stale    bool           // settings changed since the designs were measured
+	renoted  bool           // notes came since they were recognised
 }
 
 // design is one that was read.
@@ -37,7 +33,8 @@ type design struct {
 	design *stitchfile.Design
 	known  *applique.Recognised
 	report *report.Report
-	err    error // why it could be read only in part
+	err    error        // why it could be read only in part
+	said   *notes.Notes // what a person said of it here; nil: nothing
 }
 
 // Settings are those in force.
@@ -55,16 +52,18 @@ func (e *Engine) SetSettings(s report.Settings) {
 }
 
 // Clear forgets every file.
-func (e *Engine) Clear() { e.files, e.designs, e.lost = nil, nil, nil }
+func (e *Engine) Clear() { e.designs, e.lost, e.loose = nil, nil, nil }
 
 // Progress is told of every design that was looked at, by its path.
 type Progress func(path string)
 
-// Add reads a stitch file or a ZIP pack, which the name is only shown for. What
-// cannot be read is kept as such and is no error; the only error is that of a context
+// Add reads a stitch file, a ZIP pack or, by its name, a notes file. What cannot be
+// read is kept as such and is no error; the only error is that of a context
 // that ended.
 func (e *Engine) Add(ctx context.Context, name string, data []byte, seen Progress) error {
-	e.files = append(e.files, file{name, data})
+	if isNotes(name) {
+		return e.addNotes(name, data)
+	}
 	return e.read(ctx, name, data, seen)
 }
 
@@ -93,12 +92,8 @@ func (e *Engine) read(ctx context.Context, name string, data []byte, seen Progre
 			e.lose(entry.Path, err)
 			continue
 		}
-		known, failed := analyse.Recognise(ctx, d, e.options())
-		if failed != nil {
-			return failed
-		}
-		it := &design{path: entry.Path, design: d, known: known, err: err}
-		if failed := e.measure(ctx, it); failed != nil {
+		it := &design{path: entry.Path, design: d, err: err}
+		if failed := e.recognise(ctx, it); failed != nil {
 			return failed
 		}
 		e.designs = append(e.designs, it)
@@ -113,13 +108,23 @@ func (e *Engine) lose(path string, err error) {
 	e.lost = append(e.lost, report.Unreadable{Path: path, Error: err.Error()})
 }
 
-func (e *Engine) options() analyse.Options {
+func (e *Engine) options(n *notes.Notes, named bool) analyse.Options {
 	s := e.Settings()
-	return analyse.Options{Settings: &s}
+	return analyse.Options{Settings: &s, Notes: n, NotesNamed: named}
+}
+
+// recognise works out what a design is, under the notes that go for it, and measures
+// it.
+func (e *Engine) recognise(ctx context.Context, it *design) (err error) {
+	o := e.options(e.notesFor(it))
+	if it.known, err = analyse.Recognise(ctx, it.design, o); err != nil {
+		return err
+	}
+	return e.measure(ctx, it)
 }
 
 func (e *Engine) measure(ctx context.Context, it *design) error {
-	r, err := analyse.Measure(ctx, it.known, e.options(), 1)
+	r, err := analyse.Measure(ctx, it.known, e.options(e.notesFor(it)), 1)
 	if err != nil {
 		return err
 	}
@@ -130,15 +135,19 @@ func (e *Engine) measure(ctx context.Context, it *design) error {
 
 // fresh measures anew what was measured under other settings.
 func (e *Engine) fresh(ctx context.Context) error {
-	if !e.stale {
+	if !e.stale && !e.renoted {
 		return nil
 	}
 	for _, it := range e.designs {
-		if err := e.measure(ctx, it); err != nil {
+		again := e.measure
+		if e.renoted {
+			again = e.recognise
+		}
+		if err := again(ctx, it); err != nil {
 			return err
 		}
 	}
-	e.stale = false
+	e.stale, e.renoted = false, false
 	return nil
 }
 

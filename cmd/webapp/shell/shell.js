@@ -4,8 +4,25 @@ const $ = (id) => document.getElementById(id);
 const hoops = [[100, 100], [110, 110], [130, 180], [150, 240], [160, 260], [200, 200], [200, 300], [230, 300], [200, 360]];
 
 // The engine works beside the page, so that the page stays at hand.
-const packed = Uint8Array.from(atob($("engine-text").textContent), (c) => c.charCodeAt(0));
+const packed = sevenBits($("engine-text").textContent);
 let worker, waiting = new Map(), last = 0, seen = () => {};
+
+// The engine stands in the page as characters of seven bits each.
+function sevenBits(text) {
+  const out = new Uint8Array(Math.floor(text.length * 7 / 8));
+  let held = 0, bits = 0, n = 0;
+  for (let i = 0; i < text.length; i++) {
+    let v = text.charCodeAt(i);
+    if (v > 127) v = v === 0xc0 ? 0 : v === 0xc1 ? 13 : 60;
+    held = (held << 7 | v) & 0x7fff;
+    bits += 7;
+    if (bits >= 8) {
+      bits -= 8;
+      out[n++] = held >> bits & 255;
+    }
+  }
+  return out;
+}
 
 function wake() {
   const url = URL.createObjectURL(new Blob([$("worker-text").textContent], { type: "text/javascript" }));
@@ -37,6 +54,7 @@ function ask(question, args, data) {
 }
 
 // What a person gave, kept so that reading can be stopped and begun again.
+let fresh = new Set(), seenNow = [];
 let given = [], list = { designs: [], unreadable: [] }, open = "", pageText = null, reading = 0;
 
 function say(text) {
@@ -52,7 +70,7 @@ async function read(files) {
   const bar = $("progress");
   bar.max = files.length;
   let n = 0;
-  seen = (path) => { $("doing").textContent = "Reading " + path; };
+  seen = (path) => { $("doing").textContent = "Reading " + path; seenNow.push(path); };
   try {
     for (const f of files) {
       $("doing").textContent = "Reading " + f.name;
@@ -62,6 +80,8 @@ async function read(files) {
       await ask("add", { name: f.name }, data);
       if (turn !== reading) return;
       given.push(f);
+      for (const p of seenNow) fresh.add(p);
+      seenNow = [];
       n++;
     }
     await show();
@@ -74,12 +94,19 @@ async function read(files) {
 
 async function show() {
   list = await ask("list");
+  for (const d of list.designs) {
+    const was = fresh.has(d.path) && said.get(d.path);
+    fresh.delete(d.path);
+    if (was) await ask("correct", { path: d.path, said: was });
+  }
+  if (list.designs.length) list = await ask("list");
   const rows = $("rows");
   rows.replaceChildren();
   for (const d of list.designs) rows.append(row(d));
   $("lost").replaceChildren(...list.unreadable.map((u) => item(u.path + ": " + u.error)));
   $("found").hidden = !list.designs.length && !list.unreadable.length;
   $("compare").hidden = list.designs.length < 2;
+  $("proof").hidden = $("buyer").hidden = !list.designs.length;
   const paths = list.designs.map((d) => d.path);
   const next = paths.includes(open) ? open : list.open;
   if (next) await openDesign(next);
@@ -119,6 +146,77 @@ function row(d) {
   return tr;
 }
 
+// What a person said of a design is kept under a key of its stitches, on this device.
+function keyOf(path) {
+  const d = list.designs.find((d) => d.path === path);
+  return d ? "stopcard-said-" + d.key : "";
+}
+const said = {
+  get(path) { try { return JSON.parse(localStorage.getItem(keyOf(path))); } catch { return null; } },
+  set(path, v) { try { if (v) localStorage.setItem(keyOf(path), JSON.stringify(v)); else localStorage.removeItem(keyOf(path)); } catch { /* a private window */ } },
+};
+
+function field(label, value, into) {
+  const i = document.createElement("input");
+  i.type = "text";
+  i.maxLength = 200;
+  i.value = value || "";
+  i.setAttribute("aria-label", label);
+  into.append(i);
+  return i;
+}
+
+let fields = [], pieces = [];
+async function fillCorrections(path) {
+  const r = await ask("read", { path });
+  $("obeyed").textContent = r.notes ? "Obeyed now: " + r.notes : "Nothing was said yet: all below is what the stitches tell.";
+  $("title").value = r.notes ? r.title : "";
+  fields = [];
+  $("said-stops").replaceChildren(...r.stops.map((s) => {
+    const tr = document.createElement("tr");
+    const role = document.createElement("select");
+    role.setAttribute("aria-label", "stop " + s.number + " is");
+    role.append(new Option("as read", ""), ...r.roles.map((name) => new Option(name, name)));
+    role.value = s.said.role;
+    const n = cell("Stop " + s.number), read = cell(s.role + ": " + s.reason, "quiet"), is = document.createElement("td"), thread = document.createElement("td"), note = document.createElement("td");
+    is.append(role);
+    fields.push({ number: s.number, role, thread: field("thread of stop " + s.number, s.said.thread, thread), note: field("remark on stop " + s.number, s.said.note, note) });
+    fields.at(-1).thread.placeholder = s.colour_name || "thread";
+    fields.at(-1).note.placeholder = "remark";
+    tr.append(n, read, is, thread, note);
+    return tr;
+  }));
+  pieces = [];
+  const set = $("said-pieces");
+  set.hidden = !r.pieces.length;
+  for (const p of [...set.querySelectorAll("p")]) p.remove();
+  for (const p of r.pieces) {
+    const row = document.createElement("p"), label = document.createElement("label"), box = document.createElement("input");
+    box.type = "checkbox";
+    box.checked = p.said.applique;
+    label.append(box, " piece " + p.number + (p.stop ? " (line of stop " + p.stop + ")" : "") + " is cloth");
+    row.append(label);
+    const cloth = field("cloth of piece " + p.number, p.said.cloth, row);
+    cloth.placeholder = "which cloth";
+    pieces.push({ number: p.number, applique: box, cloth });
+    set.append(row);
+  }
+}
+
+function saying() {
+  return { title: $("title").value.trim(),
+    stops: fields.map((f) => ({ number: f.number, role: f.role.value, thread: f.thread.value.trim(), note: f.note.value.trim() })),
+    pieces: pieces.map((p) => ({ number: p.number, applique: p.applique.checked, cloth: p.cloth.value.trim() })) };
+}
+
+async function correct(what) {
+  const path = open;
+  say("");
+  await ask("correct", { path, said: what });
+  said.set(path, what.title || what.stops.length || what.pieces.length ? what : null);
+  await show();
+}
+
 async function openDesign(path, move) {
   $("work").hidden = false;
   $("progress").removeAttribute("value");
@@ -131,6 +229,7 @@ async function openDesign(path, move) {
     $("shown-title").textContent = path;
     $("shown").hidden = false;
     $("page").srcdoc = new TextDecoder().decode(bytes);
+    await fillCorrections(path);
     for (const tr of $("rows").children) tr.setAttribute("aria-current", tr.dataset.path === path ? "true" : "false");
     if (move) $("shown-title").focus();
   } finally {
@@ -298,6 +397,21 @@ $("clear").addEventListener("click", () => {
 $("compare").addEventListener("click", () => guard(compare()));
 $("save-json").addEventListener("click", () => guard(ask("json").then((b) => save(b, "stopcard.json", "application/json"))));
 $("save-page").addEventListener("click", () => { if (pageText) save(pageText, stem(open) + ".html", "text/html"); });
+$("card-pdf").addEventListener("click", () => guard(ask("card-pdf", { path: open, paper: $("paper").value }).then((b) => save(b, stem(open) + "-card.pdf", "application/pdf"))));
+$("card-png").addEventListener("click", () => guard(ask("card-png", { path: open, paper: $("paper").value }).then((b) => save(b, stem(open) + "-card.zip", "application/zip"))));
+$("full").addEventListener("click", () => $("page").requestFullscreen && guard($("page").requestFullscreen()));
+$("correct-form").addEventListener("submit", (event) => { event.preventDefault(); guard(correct(saying())); });
+$("take-back").addEventListener("click", () => guard(correct({ title: "", stops: [], pieces: [] })));
+$("save-notes").addEventListener("click", () => guard(ask("notes", { path: open, said: saying() }).then((b) => save(b, stem(open) + ".notes.toml", "text/plain"))));
+for (const [id, buyer] of [["proof", false], ["buyer", true]]) {
+  $(id).addEventListener("click", () => guard(ask("proof", { buyer }).then((b) => {
+    pageText = b;
+    $("shown-title").textContent = buyer ? "Sheet for buyers" : "Ready to publish?";
+    $("shown").hidden = false;
+    $("page").srcdoc = new TextDecoder().decode(b);
+    $("shown-title").focus();
+  })));
+}
 $("print").addEventListener("click", () => $("page").contentWindow.print());
 $("whatif-form").addEventListener("submit", (event) => guard(whatif(event)));
 for (const id of ["hoop", "hoop-width", "hoop-height", "speed"]) $(id).addEventListener("change", () => guard(changed()));

@@ -29,10 +29,10 @@ var penetrationsView = View{
 	Doc:  "how many needle holes each square millimetre of cloth must bear",
 	Draw: heatDrawer(func(d *report.Density, set *report.Settings) heat {
 		return heat{
-			title: "Needle penetrations", unit: "holes per mm2",
+			title: "Needle holes, each counted once", unit: "holes per mm2",
 			limit: set.Limit("crowded-needle"), most: d.MaxPenetrations,
 			at: d.MaxPenetAt, stops: d.MaxPenetStops,
-			cells: func(g *report.Grid) []float32 { return g.Needles },
+			cells: func(g *report.Grid) []float32 { return g.Crowding }, smooth: true,
 		}
 	}),
 }
@@ -52,6 +52,7 @@ type heat struct {
 	at          geom.Place
 	stops       []int
 	cells       func(*report.Grid) []float32
+	smooth      bool // the cells are means over their neighbourhood already
 }
 
 func (h heat) draw(d *stitchfile.Design, r *report.Report, o Options) Picture {
@@ -74,7 +75,10 @@ func (h heat) draw(d *stitchfile.Design, r *report.Report, o Options) Picture {
 			if !(g.Layers[j*g.NX+i] > 0) {
 				continue // bare cloth
 			}
-			v := meanAround(h.cells(g), g.NX, g.NY, i, j)
+			v := float64(h.cells(g)[j*g.NX+i])
+			if !h.smooth {
+				v = meanAround(h.cells(g), g.NX, g.NY, i, j)
+			}
 			x0, y1 := s.place.at(geom.Point{X: g.X + float64(i)*g.CellMM, Y: g.Y + float64(j)*g.CellMM})
 			x1, y0 := s.place.at(geom.Point{X: g.X + float64(i+1)*g.CellMM, Y: g.Y + float64(j+1)*g.CellMM})
 			box(in, image.Rect(int(math.Round(x0)), int(math.Round(y0)), int(math.Round(x1)), int(math.Round(y1))), rampAt(v/top))

@@ -1,8 +1,18 @@
 package measure
 
-import "github.com/stopcard/stopcard/analyse/internal/watch"
+import (
+	"math"
+	"slices"
 
-// Columns measures every satin column: see Satin.Measure.
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/internal/watch"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/satin"
+)
+
+// Columns measures every satin column: see Satin.Measure. Where a column's own
+// thread leaves cloth bare, it looks what other thread hides there: a fill under it,
+// a second layer over it, a neighbour.
 var Columns = &Step{
 	Name:     "columns",
 	Doc:      "satin columns: rails, width, pitch, length, coverage, underlay",
@@ -18,4 +28,79 @@ func measureColumns(p *Pass) {
 	for i := range r.Passages {
 		r.Passages[i].Column = int(p.Recognised.Satin.ColumnOf[i])
 	}
+	for i := range r.SatinColumns {
+		c := &r.SatinColumns[i]
+		c.UnderThread, c.ThinUnderThread = c.Coverage, c.ThinCoverage
+		if c.Coverage < ownWhole || c.ThinCoverage < ownStretch {
+			p.underThread(c)
+		}
+	}
+}
+
+const (
+	// What a column hides by itself, all of it and along its thinnest stretch, above
+	// which nobody calls it thin: a little more than the usual limits.
+	ownWhole, ownStretch = 0.90, 0.80
+
+	groundAcross  = 8   // places looked at across a column
+	groundAlong   = 0.2 // mm between them along it, on the design as it is
+	goldenPart    = math.Phi - 1
+	groundMost    = 40  // and so many between two stations at most; a damaged file, not a column
+	stretchGround = 1.0 // mm2 of which a share is worth telling
+)
+
+// underThread finds the share of a column's ground that lies under any thread: what
+// its own hides, and to it what other thread hides besides. Ground is the
+// quadrilaterals between its stations, end caps apart.
+func (p *Pass) underThread(c *report.SatinColumn) {
+	x := p.Thread()
+	n := len(c.Centre)
+	t := &p.Sewn.Track
+	first, _ := slices.BinarySearch(t.Move, int32(c.First))
+	last, _ := slices.BinarySearch(t.Move, int32(c.Last))
+	type part struct{ along, area, extra float64 }
+	parts := make([]part, 0, n)
+	var along, area, extra, phase float64
+	for k := 1; k+2 < n; k++ {
+		p.watch.Step(groundAcross)
+		l := geom.Distance(c.Centre[k], c.Centre[k+1])
+		steps := int(min(groundMost, max(1, l/p.Scale/groundAlong+0.5))) // the same places at every scale
+		var q part
+		for i := range steps {
+			for j := range groundAcross {
+				// Places that follow no pattern, as threads do.
+				_, phase = math.Modf(phase + goldenPart)
+				f := (float64(i) + phase) / float64(steps)
+				at := geom.Lerp(geom.Lerp(c.Right[k], c.Right[k+1], f), geom.Lerp(c.Left[k], c.Left[k+1], f), (float64(j)+0.5)/groundAcross)
+				if !x.Over(at, first, last, 0) && x.Over(at, 0, x.All(), 0) {
+					q.extra++
+				}
+			}
+		}
+		q.area = l * (c.Widths[k] + c.Widths[k+1]) / 2
+		q.extra *= q.area / float64(steps*groundAcross)
+		along += l
+		q.along = along
+		area, extra = area+q.area, extra+q.extra
+		parts = append(parts, q)
+	}
+	if area < stretchGround || extra == 0 {
+		return
+	}
+	c.UnderThread = min(1, c.Coverage+extra/area)
+	// Along the thinnest stretch, what other thread hides least of any stretch so long.
+	least := extra / area
+	var sa, se float64
+	from := 0
+	for k := range parts {
+		sa, se = sa+parts[k].area, se+parts[k].extra
+		for from < k && parts[k].along-parts[from].along >= satin.StretchMM {
+			sa, se = sa-parts[from].area, se-parts[from].extra
+			from++
+		}
+		if parts[k].along-parts[from].along >= satin.StretchMM-1 && sa > stretchGround {
+			least = min(least, se/sa)
+		}
+	}
+	c.ThinUnderThread = min(1, c.ThinCoverage+least)
 }

@@ -40,6 +40,7 @@ type Pass struct {
 	Travel travelWork
 	bands  []satin.Band
 	cover  *satin.BandIndex
+	thread *Thread           // nil until it is asked for
 	Pieces []*applique.Piece // at the scale
 	Slots  map[int]float64   // by piece: the longest stretch of its edge that no thread hides, mm
 	done   map[*Step]bool

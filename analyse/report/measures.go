@@ -75,8 +75,16 @@ type SatinColumn struct {
 	ThinnestAt   geom.Place `json:"thinnest_at_mm"`    // where the coverage over a stretch of 10 mm is least
 	ThinCoverage float64    `json:"thinnest_coverage"` // and how much it is there
 	Crossings    int        `json:"crossings"`
-	Split        bool       `json:"split"`    // crossings made of several stitches
-	Underlay     []Kind     `json:"underlay"` // kinds of stitching sewn under it before, in the same stop
+
+	// UnderThread is the share of the ground that lies under any thread of the design,
+	// that of other columns and layers too, and ThinUnderThread the same over its
+	// thinnest 10 mm. They are looked at where the column's own thread hides less than
+	// 0.90, or 0.80 there, and are its own coverage otherwise.
+	UnderThread     float64 `json:"under_thread"`
+	ThinUnderThread float64 `json:"thinnest_under_thread"`
+
+	Split    bool   `json:"split"`    // crossings made of several stitches
+	Underlay []Kind `json:"underlay"` // kinds of stitching sewn under it before, in the same stop
 
 	// Centre, Left and Right run along the column, a point for each pair of
 	// crossings; Widths are in mm between the rails there. First and Last are as in
@@ -95,7 +103,7 @@ type Density struct {
 	MaxLayers       float64    `json:"max_layers"` // laid thread area over cloth area, over the worst 3 x 3 cells
 	MaxLayersAt     geom.Place `json:"max_layers_at_mm"`
 	MaxLayersStops  []int      `json:"max_layers_stops"`             // stops that make that peak
-	MaxPenetrations float64    `json:"max_penetrations_per_mm2"`     // over the worst square of 3 x 3 cells, ties apart
+	MaxPenetrations float64    `json:"max_penetrations_per_mm2"`     // needle holes over about 3 x 3 mm; each counts once, those of ties not at all
 	MaxPenetAt      geom.Place `json:"max_penetrations_at_mm"`       //
 	MaxPenetStops   []int      `json:"max_penetrations_stops"`       // stops that make that peak
 	CloseNeedles    int        `json:"penetrations_within_limit_mm"` // penetrations nearer than the close-needle distance to the one before
@@ -105,11 +113,12 @@ type Density struct {
 
 // Grid holds density by square cells, row by row from the lower left corner.
 type Grid struct {
-	CellMM  float64
-	X, Y    float64 // lower left corner in report coordinates, mm
-	NX, NY  int
-	Layers  []float32 // laid thread area over cloth area
-	Needles []float32 // penetrations per mm2
+	CellMM   float64
+	X, Y     float64 // lower left corner in report coordinates, mm
+	NX, NY   int
+	Layers   []float32 // laid thread area over cloth area
+	Needles  []float32 // needle holes per mm2, each counted once, without those of ties
+	Crowding []float32 // the same smoothed over about 3 x 3 mm: the most in each cell
 }
 
 // Piece is one piece of applique cloth: the placement line it is laid over, the

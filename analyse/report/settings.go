@@ -21,6 +21,10 @@ type Settings struct {
 	HoopWidthMM     float64 `json:"hoop_width_mm"`     // 0: no hoop given
 	HoopHeightMM    float64 `json:"hoop_height_mm"`
 
+	// Units says in which units people are told lengths: "mm", "inch" or "both", which
+	// the empty text stands for. Figures of reports are in mm whatever it says.
+	Units string `json:"units"`
+
 	// Only names the rules to look at, all where it is empty; Skip names those to
 	// leave out.
 	Only []string `json:"only,omitempty"`
@@ -67,5 +71,6 @@ func DefaultSettings() Settings {
 		Corners:         SharpCorners,
 		ClothMarginMM:   12.7,
 		BattingMarginMM: 19,
+		Units:           "both",
 	}
 }

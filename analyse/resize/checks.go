@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/rules"
@@ -131,25 +130,10 @@ func coveredPieces(p *measure.Pass) []key {
 	return out
 }
 
-// shortStitches is the length that as many stitches of a stop go below as are
-// worth a warning. Stitches within satin and fills count double, as in the rule.
+// shortStitches is the length at which the short stitches of a stop are worth a
+// warning.
 func shortStitches(p *measure.Pass, k key) float64 {
-	var all []float64
-	p.Sewn.Track.EachSewn(k.stop-1, func(i int, from, to geom.Point) {
-		kind, l := p.Sewn.Track.Kind[i], geom.Distance(from, to)
-		if kind == report.KindTie || l <= rules.SameHole {
-			return
-		}
-		if kind.Surface() {
-			l *= 2
-		}
-		all = append(all, l)
-	})
-	if len(all) < rules.ManyShort {
-		return 0
-	}
-	slices.Sort(all)
-	return all[rules.ManyShort-1]
+	return rules.KnottingLength(p, k.stop, p.Settings.Limit("short-stitch-share"))
 }
 
 func hoopSide(p *measure.Pass, _ key) float64 {

@@ -96,7 +96,7 @@ func TestLimitsAgreeWithBisection(t *testing.T) {
 		want   float64
 	}{
 		{"wide", satinBar(60, 6, 0.3), &rules.WideSatinRule, report.DefaultSettings(), 1, 2, 9.0 / 6},
-		{"narrow", satinBar(60, 1.6, 0.4), &rules.NarrowSatinRule, report.DefaultSettings(), 1, 0.5, 1.0 / 1.6},
+		{"narrow", satinBar(60, 1.6, 0.4), &rules.NarrowSatinRule, report.DefaultSettings(), 1, 0.5, 0.9 / 1.6},
 		{"long", new(st.Builder).Run(line, 7).Design(), &rules.LongStitchRule, report.DefaultSettings(), 1, 2, 0},
 		{"loose", loose.Design(), &rules.UntrimmedRule, report.DefaultSettings(), 1, 2, 0},
 		{"short", new(st.Builder).Run(line, 0.8).Design(), &rules.ShortStitchRule, report.DefaultSettings(), 1, 0.5, 0},

@@ -3,34 +3,127 @@ package rules
 import (
 	"math"
 
+	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/satin"
 )
 
-// worstColumns gives one finding for each stop, for the worst of its columns.
-func worstColumns(p *Pass, measure func(*report.SatinColumn) (value, limit float64, bad bool), make func(s *report.Stop, c *report.SatinColumn, n int, length, worst float64) report.Finding) []report.Finding {
+// judged is what a rule has to say of one satin column.
+type judged struct {
+	value, limit float64
+	length       float64 // mm of the column that are past the limit
+	at           geom.Place
+}
+
+// worstColumns gives one finding for each stop, for the worst of its columns. judge
+// tells of a column whether it is past a limit.
+func worstColumns(p *Pass, judge func(*report.SatinColumn) (judged, bool), tell func(s *report.Stop, c *report.SatinColumn, n int, length float64, worst judged) report.Finding) []report.Finding {
 	var out []report.Finding
 	cols := p.Report.SatinColumns
 	for i := 0; i < len(cols); {
 		stop := cols[i].Stop
-		n, worst, by := 0, i, 0.0
-		var length float64
+		n, length := 0, 0.0
+		var worst judged
+		var of *report.SatinColumn
 		for ; i < len(cols) && cols[i].Stop == stop; i++ {
-			v, limit, bad := measure(&cols[i])
+			j, bad := judge(&cols[i])
 			if !bad {
 				continue
 			}
 			n++
-			length += cols[i].LengthMM
-			if d := math.Abs(v - limit); d > by || n == 1 {
-				worst, by = i, d
+			length += j.length
+			if of == nil || math.Abs(j.value-j.limit) > math.Abs(worst.value-worst.limit) {
+				worst, of = j, &cols[i]
 			}
 		}
 		if n > 0 {
-			v, _, _ := measure(&cols[worst])
-			f := make(&p.Report.Stops[stop-1], &cols[worst], n, length, v)
-			f.Stop = stop
+			f := tell(&p.Report.Stops[stop-1], of, n, length, worst)
+			f.Stop, f.Measured, f.Limit = stop, worst.value, worst.limit
+			if f.AtMM == nil {
+				f.AtMM = &worst.at
+			}
 			out = append(out, f)
 		}
 	}
 	return out
+}
+
+// longEnough reports whether a column is more than a dot or a part of a knot.
+func longEnough(p *Pass, c *report.SatinColumn) bool {
+	return c.LengthMM/p.Scale >= satin.ShortColumnMM && c.Crossings >= leastJudged
+}
+
+const (
+	leastJudged = 14 // crossings; those of 3 mm of satin at usual pitch
+
+	narrowOver = 2.0 // mm of a column that must be narrow: five stitches or so
+	evened     = 1   // stations to either side that are averaged, against rounding to 0.1 mm
+)
+
+// narrowest gives the width that some narrowOver mm of a column stay below, where, and
+// how much of the column is narrower than limit. The last of a column is left out, for
+// as far as the column is wide: there it may taper to a point.
+func narrowest(p *Pass, c *report.SatinColumn, limit float64) (width float64, at geom.Place, length float64) {
+	n := len(c.Centre)
+	if n < 3 || len(c.Widths) != n {
+		return c.Width.Median, c.Width.MinAt, c.LengthMM
+	}
+	along, widths := make([]float64, n), make([]float64, n)
+	for k := range n {
+		if k > 0 {
+			along[k] = along[k-1] + geom.Distance(c.Centre[k-1], c.Centre[k])
+		}
+		lo, hi := max(0, k-evened), min(n-1, k+evened)
+		for j := lo; j <= hi; j++ {
+			widths[k] += c.Widths[j] / float64(hi-lo+1)
+		}
+	}
+	all := along[n-1]
+	over := min(narrowOver*p.Scale, all/2)
+	tip := min(c.Width.Median, all/4)
+	first, last := 0, n-1
+	for first < last && along[first] < tip {
+		first++
+	}
+	for last > first && all-along[last] < tip {
+		last--
+	}
+	if along[last]-along[first] < over {
+		return c.Width.Median, c.Width.MinAt, c.LengthMM
+	}
+	// The least of the widest places of all stretches so long, by a queue whose widths
+	// fall: its first is the widest of the stretch.
+	width = math.Inf(1)
+	var queue []int
+	from := first
+	for k := first; k <= last; k++ {
+		for len(queue) > 0 && widths[queue[len(queue)-1]] <= widths[k] {
+			queue = queue[:len(queue)-1]
+		}
+		queue = append(queue, k)
+		for from < k && along[k]-along[from+1] >= over {
+			from++
+		}
+		for queue[0] < from {
+			queue = queue[1:]
+		}
+		if w := widths[queue[0]]; along[k]-along[from] >= over && w < width {
+			width, at = w, c.Centre[(from+k)/2].Place()
+		}
+	}
+	// And the stretches that are below the limit, to the ends of the column.
+	for k := 0; k < n; {
+		if widths[k] >= limit {
+			k++
+			continue
+		}
+		start := k
+		for k < n && widths[k] < limit {
+			k++
+		}
+		if l := along[k-1] - along[start]; l >= over/2 {
+			length += l
+		}
+	}
+	return width, at, length
 }

@@ -15,7 +15,7 @@ var CrowdedRule = Rule{
 	Doc:      "so many needle holes on one spot that cloth is cut and needles break",
 	Severity: report.Fault,
 	Limits:   limits("crowded-needle", "crowded-needle-close"),
-	Bounds:   "over 3 x 3 mm, ties apart",
+	Bounds:   "over about 3 x 3 mm; each hole counts once, those of ties not at all",
 	Requires: []*measure.Step{measure.DensityGrid},
 	Check:    crowded,
 }
@@ -25,22 +25,23 @@ const farTooDense = 1.5 // times the limit: a needle may break
 func crowded(p *Pass) []report.Finding {
 	d := &p.Report.Density
 	return dense(p.Limit("crowded-needle"), d.MaxPenetrations, d.MaxPenetAt, d.MaxPenetStops, "holes/mm2",
-		"%.1f needle holes to the mm2 over 3 x 3 mm, from %s")
+		"%s needle holes to the mm2 over about 3 x 3 mm, and more than %s is too many; from %s")
 }
 
 func dense(limit, is float64, where geom.Place, stops []int, unit, message string) []report.Finding {
 	if is <= limit {
 		return nil
 	}
+	v, most := words.Past(is, limit, 1)
 	f := report.Finding{Severity: report.Caution, AtMM: &where, Measured: is, Limit: limit, Unit: unit,
-		Message: fmt.Sprintf(message, is, words.ListStops(stops)),
+		Message: fmt.Sprintf(message, v, most, words.ListStops(stops)),
 		Advice:  "Sew slowly here with a fresh, sturdy needle, and keep your face and hands away from it. Do not shrink this design."}
 	if len(stops) > 0 {
 		f.Stop = stops[len(stops)-1]
 	}
 	if is > farTooDense*limit {
 		f.Severity = report.Fault
-		f.Advice = "Needles may break here. Do not sew it like this: leave out one of these stops, or ask the maker. The machine's manual says how much its needle bears."
+		f.Advice = "Needles may break here. Do not sew it on good cloth before a trial piece has gone well: slowly, a fresh and sturdy needle, glasses on; or ask the maker for a lighter one. The machine's manual says how much its needle bears."
 	}
 	return []report.Finding{f}
 }

@@ -5,7 +5,6 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
-	"github.com/stopcard/stopcard/analyse/satin"
 	"github.com/stopcard/stopcard/analyse/words"
 )
 
@@ -15,17 +14,21 @@ var NarrowSatinRule = Rule{
 	Doc:      "satin too narrow for the needle",
 	Severity: report.Caution,
 	Limits:   limits("narrow-satin"),
+	Bounds:   "over 2 mm of a column or more; a column may taper to a point within its last width",
 	Requires: []*measure.Step{measure.Columns},
 	Check:    narrowSatin,
 }
 
 func narrowSatin(p *Pass) []report.Finding {
 	limit := p.Limit("narrow-satin")
-	return worstColumns(p, func(c *report.SatinColumn) (float64, float64, bool) {
-		return c.Width.Median, limit, c.Width.Median < limit && c.LengthMM/p.Scale >= satin.ShortColumnMM
-	}, func(s *report.Stop, c *report.SatinColumn, n int, length, worst float64) report.Finding {
-		return report.Finding{Severity: report.Caution, AtMM: &c.Width.MinAt, Measured: worst, Limit: limit, Unit: "mm",
-			Message: fmt.Sprintf("%s, %.0f mm in all, narrower than %.1f mm; the narrowest is %.2f mm wide", words.Plural(n, "satin column", "satin columns"), length, limit, worst),
-			Advice:  "Use a fine needle and thin thread, and do not shrink this design."}
+	return worstColumns(p, func(c *report.SatinColumn) (judged, bool) {
+		width, at, length := narrowest(p, c, limit)
+		return judged{width, limit, length, at}, width < limit && longEnough(p, c)
+	}, func(_ *report.Stop, _ *report.SatinColumn, n int, length float64, worst judged) report.Finding {
+		is, than := p.units().StitchPast(worst.value, limit)
+		return report.Finding{Severity: report.Caution, Unit: "mm",
+			Message: fmt.Sprintf("%s narrower than %s along %s; the narrowest place is %s wide",
+				words.Plural(n, "satin column is", "satin columns are"), than, p.units().Stretch(length), is),
+			Advice: "The needle has hardly any cloth there between its holes. Use a fine needle and thin thread, and do not shrink this design."}
 	})
 }

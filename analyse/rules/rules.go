@@ -6,6 +6,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // Rule is one check: a value, so that a library user adds one of their own to those
@@ -50,6 +51,9 @@ func (p *Pass) Limit(name string) float64 {
 	}
 	panic("rules: " + p.rule.ID + " has no limit named " + name)
 }
+
+// units are those in which people are told lengths.
+func (p *Pass) units() words.Units { return words.Units(p.Settings.Units) }
 
 // Findings runs the steps that r requires, where they have not run, and gives what
 // it finds.

@@ -2,6 +2,8 @@ package rules
 
 import (
 	"fmt"
+	"math"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/measure"
@@ -11,53 +13,101 @@ import (
 // ShortStitchRule is the rule short-stitch.
 var ShortStitchRule = Rule{
 	ID:       "short-stitch",
-	Doc:      "stitches so short that thread knots and breaks; ties are meant to be short",
+	Doc:      "so many stitches so short that thread knots and breaks; ties are meant to be short",
 	Severity: report.Caution,
-	Limits:   limits("short-stitch"),
-	Bounds:   "half of that within satin and fills, whose turns are short",
+	Limits:   limits("short-stitch", "short-stitch-share"),
+	Bounds:   "half of that within satin and fills, whose turns are short; a few in a stop harm nobody",
 	Requires: []*measure.Step{measure.Sizes},
 	Check:    shortStitch,
 }
 
 const (
-	SameHole  = 0.05 // mm: the needle goes into the same hole; it knots nothing
-	fewShort  = 8    // short stitches in a stop that nobody would notice
-	ManyShort = 20   // and so many that they are worth a warning
+	sameHole = 0.05 // mm: the needle goes into the same hole; it knots nothing
+	fewShort = 8    // short stitches in a stop that nobody would notice
+	rowShort = 12   // short stitches one after another knot wherever they are
 )
 
+// tooMany is how many short stitches a stop of so many stitches may have at most.
+func tooMany(stitches int, share float64) int {
+	return max(fewShort, int(share*float64(stitches)))
+}
+
+// KnottingLength is the length in mm that stitches of a stop, counted from 1, must be
+// called short below for the rule to warn of them; 0 where no length does. share is
+// the limit short-stitch-share. Stitches within satin and fills count as twice as long.
+func KnottingLength(p *measure.Pass, stop int, share float64) float64 {
+	var all []float64
+	var row [rowShort]float64
+	n, last, knot := 0, -1, math.Inf(1)
+	eachShort(p, stop-1, math.Inf(1), func(k int, l float64, _ geom.Point) {
+		all = append(all, l)
+		if k != last+1 {
+			n = 0
+		}
+		row[n%rowShort] = l
+		n, last = n+1, k
+		if n >= rowShort {
+			knot = min(knot, slices.Max(row[:]))
+		}
+	})
+	if i := tooMany(p.Report.Stops[stop-1].Stitches, share); i < len(all) {
+		slices.Sort(all)
+		knot = min(knot, all[i])
+	}
+	if math.IsInf(knot, 1) {
+		return 0
+	}
+	return knot
+}
+
+// eachShort calls f for the stitches of a stop, counted from 0, that are shorter than
+// limit, with the point where they end. Within satin and fills it doubles their length.
+func eachShort(p *measure.Pass, stop int, limit float64, f func(k int, length float64, at geom.Point)) {
+	p.Sewn.Track.EachSewn(stop, func(k int, from, to geom.Point) {
+		kind, l := p.Sewn.Track.Kind[k], geom.Distance(from, to)
+		if kind == report.KindTie || l <= sameHole {
+			return
+		}
+		if kind.Surface() {
+			l *= 2
+		}
+		if l < limit {
+			f(k, l, to)
+		}
+	})
+}
+
 func shortStitch(p *Pass) []report.Finding {
-	limit := p.Limit("short-stitch")
+	limit, share := p.Limit("short-stitch"), p.Limit("short-stitch-share")
 	var out []report.Finding
 	for i := range p.Report.Stops {
-		worst := limit
+		worst := math.Inf(1)
 		var where geom.Point
-		n := 0
-		p.Sewn.Track.EachSewn(i, func(k int, from, to geom.Point) {
-			kind := p.Sewn.Track.Kind[k]
-			if kind == report.KindTie {
-				return
+		n, row, longest, last := 0, 0, 0, -1
+		eachShort(p.Pass, i, limit, func(k int, _ float64, to geom.Point) {
+			n++
+			if k != last+1 {
+				row = 0
 			}
-			least := limit
-			if kind.Surface() {
-				least = limit / 2
-			}
-			if l := geom.Distance(from, to); l < least && l > SameHole {
-				n++
-				if l <= worst {
-					worst, where = l, to
-				}
+			row, last = row+1, k
+			longest = max(longest, row)
+			if l := geom.Distance(p.Sewn.Track.Pts[k-1], to); l < worst {
+				worst, where = l, to
 			}
 		})
-		if n <= fewShort {
+		all := p.Report.Stops[i].Stitches
+		many := n > tooMany(all, share)
+		if !many && longest < rowShort {
 			continue
 		}
-		f := report.Finding{Severity: report.Note, Stop: i + 1, AtMM: at(where), Measured: worst, Limit: limit, Unit: "mm",
-			Message: fmt.Sprintf("%d stitches are shorter than %.2g mm, the shortest %.1f mm", n, limit, worst),
-			Advice:  "Thread may knot or break here: sew slowly, with a fresh needle. Do not shrink this design."}
-		if n >= ManyShort {
-			f.Severity = report.Caution
+		is, than := p.units().StitchPast(worst, limit)
+		what := fmt.Sprintf("%d of %d stitches are shorter than %s", n, all, than)
+		if !many {
+			what = fmt.Sprintf("%d stitches one after another are shorter than %s", longest, than)
 		}
-		out = append(out, f)
+		out = append(out, report.Finding{Severity: report.Caution, Stop: i + 1, AtMM: at(where), Measured: worst, Limit: limit, Unit: "mm",
+			Message: fmt.Sprintf("%s, the shortest %s", what, is),
+			Advice:  "Thread may knot or break here: sew slowly, with a fresh needle. Do not shrink this design."})
 	}
 	return out
 }

@@ -19,5 +19,5 @@ var StackedRule = Rule{
 func stacked(p *Pass) []report.Finding {
 	d := &p.Report.Density
 	return dense(p.Limit("stacked-layers"), d.MaxLayers, d.MaxLayersAt, d.MaxLayersStops, "layers",
-		"%.1f layers of thread lie on one another over 3 x 3 mm, from %s")
+		"%s layers of thread lie on one another over 3 x 3 mm, and more than %s is too many; from %s")
 }

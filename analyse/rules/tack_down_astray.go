@@ -2,6 +2,8 @@ package rules
 
 import (
 	"fmt"
+	"math"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/geom"
@@ -19,31 +21,58 @@ var AstrayRule = Rule{
 	Check:    astray,
 }
 
+const (
+	strayStep = 0.5    // mm between the places where a tack-down is looked at
+	strayMost = 10_000 // such places on one line; 5 m of it
+	strayOver = 5.0    // mm of tack-down that must lie so far off: a place is no stretch
+)
+
 func astray(p *Pass) []report.Finding {
 	limit := p.Limit("tack-down-astray")
 	var out []report.Finding
 	for _, w := range p.Pieces {
-		if !w.Held || w.Like.Most <= limit || w.Finish == report.FinishRaw {
+		if !w.Held || w.Tack == w.Place || w.Finish == report.FinishRaw {
 			continue // a raw edge is held well inside its line, so that it shows
 		}
-		q := furthest(w)
-		out = append(out, report.Finding{Severity: report.Caution, Stop: w.Tack.Stop + 1, Piece: w.Number, AtMM: at(q), Measured: w.Like.Most, Limit: limit, Unit: "mm",
-			Message: fmt.Sprintf("piece %d: the tack-down (stop %d) strays up to %.1f mm from its placement line (stop %d)", w.Number, w.Tack.Stop+1, w.Like.Most, w.Place.Stop+1),
+		off, q := strays(p, w)
+		if off <= limit {
+			continue
+		}
+		is, most := p.units().StitchPast(off, limit)
+		out = append(out, report.Finding{Severity: report.Caution, Stop: w.Tack.Stop + 1, Piece: w.Number, AtMM: at(q), Measured: off, Limit: limit, Unit: "mm",
+			Message: fmt.Sprintf("piece %d: the tack-down (stop %d) lies %s off its placement line (stop %d) along a stretch, and %s is the most", w.Number, w.Tack.Stop+1, is, w.Place.Stop+1, most),
 			Advice:  "Lay the cloth with more to spare on all sides, and check that the tack-down caught it everywhere before you trim."})
 	}
 	return out
 }
 
-// furthest is the place of the tack-down that lies furthest from the placement
-// line.
-func furthest(w *applique.Piece) geom.Point {
-	var q geom.Point
-	far := -1.0
-	g := w.Place.Near()
-	for _, v := range w.Tack.Line {
-		if d := g.Nearest(v, 2*applique.FollowWithin); d > far && d < 3*applique.FollowWithin {
-			q, far = v, d
+// strays is how far a tack-down lies off its placement line along the worst stretch of
+// strayOver mm, the least within the stretch, and where that is. Where the placement
+// stop sews several lines the nearest is the one.
+func strays(p *Pass, w *applique.Piece) (float64, geom.Point) {
+	var lines []*geom.LineGrid
+	for _, s := range p.Sewn.Track.Of(w.Place.Stop) {
+		lines = append(lines, geom.NewLineGrid(p.Sewn.Track.Pts[s.First:s.Last]))
+	}
+	reach := applique.FollowWithin * p.Scale
+	step := max(strayStep*p.Scale, w.Tack.Length/strayMost)
+	pts := geom.Resample(w.Tack.Line, step)
+	off := make([]float64, len(pts))
+	for i, q := range pts {
+		off[i] = math.Inf(1)
+		for _, g := range lines {
+			off[i] = min(off[i], g.Nearest(q, reach))
+		}
+		if off[i] > reach {
+			off[i] = 0 // there the piece has no placement line: another lies over it
 		}
 	}
-	return q
+	n := int(min(strayOver*p.Scale, w.Tack.Length/2) / step)
+	worst, where := 0.0, pts[0]
+	for i := 0; i+n < len(off); i++ {
+		if least := slices.Min(off[i : i+n+1]); least > worst {
+			worst, where = least, pts[i+n/2]
+		}
+	}
+	return worst, where
 }

@@ -6,7 +6,6 @@ import (
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
-	"github.com/stopcard/stopcard/analyse/satin"
 	"github.com/stopcard/stopcard/analyse/words"
 )
 
@@ -16,14 +15,15 @@ var ThinCoverRule = Rule{
 	Doc:      "satin so open that cloth shows between its stitches",
 	Severity: report.Fault,
 	Limits:   limits("thin-cover", "thin-cover-stretch"),
-	Bounds:   "over the whole column, over any 10 mm of it, and over any 5 mm of the edge that a cover is to hide",
+	Bounds:   "over the whole column, over any 10 mm of it, and over any 5 mm of the edge that a cover is to hide; other thread hides too, save under applique cloth",
 	Requires: []*measure.Step{measure.Columns, measure.Pieces, measure.Roles},
 	Check:    thinCover,
 }
 
-// farTooThin is the share below the limit at which an applique edge will not be
-// hidden.
-const farTooThin = 0.15
+const (
+	farTooThin = 0.15 // share below the limit at which an applique edge will not be hidden
+	leastThin  = 5.0  // mm of satin; nobody sees that less is thin, nor can it be measured well
+)
 
 // thin is what is too open in one stop.
 type thin struct {
@@ -49,13 +49,23 @@ func (t *thin) take(value, limit, pitch float64, at geom.Place, piece *report.Pi
 func thinCover(p *Pass) []report.Finding {
 	whole, stretch := p.Limit("thin-cover"), p.Limit("thin-cover-stretch")
 	stops := make([]thin, len(p.Report.Stops)+1)
+	covers := map[int]bool{}
+	for _, w := range p.Pieces {
+		for _, stop := range w.Covers {
+			covers[stop+1] = true
+		}
+	}
 	for i := range p.Report.SatinColumns {
 		c := &p.Report.SatinColumns[i]
-		value, limit := c.Coverage, whole
-		if c.ThinCoverage-stretch < c.Coverage-whole {
-			value, limit = c.ThinCoverage, stretch
+		all, least := c.UnderThread, c.ThinUnderThread
+		if covers[c.Stop] {
+			all, least = c.Coverage, c.ThinCoverage // what was sewn before lies under the cloth
 		}
-		if value < limit && c.LengthMM/p.Scale >= satin.ShortColumnMM {
+		value, limit := all, whole
+		if least-stretch < all-whole {
+			value, limit = least, stretch
+		}
+		if value < limit && c.LengthMM/p.Scale >= leastThin && c.Crossings >= leastJudged {
 			t := &stops[c.Stop]
 			t.columns++
 			t.length += c.LengthMM
@@ -86,15 +96,16 @@ func (t *thin) finding(p *Pass, stop int) report.Finding {
 	if t.limit == p.Limit("thin-cover-stretch") {
 		where = "along its thinnest stretch"
 	}
+	is, needed := words.PercentPast(t.value, t.limit)
 	if c := t.piece; c != nil {
-		f.Message = fmt.Sprintf("the cover is open along %.0f mm of the edge of piece %d: at worst %.0f %% of the cloth there is under thread",
-			c.OpenMM, c.Number, 100*t.value)
+		f.Message = fmt.Sprintf("the cover is open along %s of the edge of piece %d: at worst %s of the cloth there is under thread, and %s is needed",
+			p.units().Stretch(c.OpenMM), c.Number, is, needed)
 		if t.pieces > 1 {
 			f.Message += fmt.Sprintf("; %s more so", words.Plural(t.pieces-1, "piece", "pieces"))
 		}
 	} else {
-		f.Message = fmt.Sprintf("%s thin, %.0f mm in all: at worst %.0f %% of the cloth is under thread %s (stitches %.2f mm apart)",
-			words.Plural(t.columns, "satin column is", "satin columns are"), t.length, 100*t.value, where, t.pitch)
+		f.Message = fmt.Sprintf("%s thin, %s in all: at worst %s of the cloth is under thread %s, and %s is needed (stitches %s apart)",
+			words.Plural(t.columns, "satin column is", "satin columns are"), p.units().Stretch(t.length), is, where, needed, p.units().Stitch(t.pitch))
 	}
 	f.Advice = "Cloth will show through. Do not enlarge; take the size that was digitised for this hoop, or sew this stop twice on a trial piece first."
 	if (t.pieces > 0 || p.Report.Stops[stop-1].Role == report.RoleCoverSatin) && t.value < t.limit-farTooThin {

@@ -25,13 +25,15 @@ type crossing struct {
 const (
 	shortInset    = 0.15 // share of the width that a short stitch leaves free
 	axisReach     = 4    // crossings to either side that give the direction of the centre line
-	stretchMM     = 10.0 // length over which the thinnest coverage is taken
+	StretchMM     = 10.0 // length over which the thinnest coverage is taken
 	leastColumn   = 3    // crossings
-	ShortColumnMM = 3.0  // mm: shorter columns are dots and letter ends
-	barWidest     = 9.0  // mm across a bar of fill that serves as a cover
-	barSlender    = 2.0  // times as long as wide
-	barUneven     = 0.2  // share by which its parts may differ in width
-	barEven       = 0.8  // share of its length that must be so even
+	leastPitch    = 0.05 // mm; the closest satin has four times as much
+	mostPitch     = 1.5 * stitches.SatinAdvance
+	ShortColumnMM = 3.0 // mm: shorter columns are dots and letter ends
+	barWidest     = 9.0 // mm across a bar of fill that serves as a cover
+	barSlender    = 2.0 // times as long as wide
+	barUneven     = 0.2 // share by which its parts may differ in width
+	barEven       = 0.8 // share of its length that must be so even
 )
 
 // Band is the ground that a satin column, an open zigzag or a bar of fill covers,
@@ -87,8 +89,9 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 			to := w.columnEnd(from)
 			if to-from >= leastColumn {
 				st := strip{passage: i, cross: slices.Clone(withoutLeads(w.cross[from:to]))}
-				found = append(found, w.measure(slices.Clone(st.cross)))
-				strips = append(strips, st)
+				if c := w.measure(slices.Clone(st.cross)); g.Kind != report.KindSatin || goesOn(&c) {
+					found, strips = append(found, c), append(strips, st)
+				}
 			}
 			from = to
 		}
@@ -111,6 +114,13 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 		}
 	}
 	return f, nil
+}
+
+// goesOn reports whether crossings that were taken for satin make a column: they go
+// on, and not in such strides that they are a few stray ones. Those of a knot or a
+// rosette turn about one place.
+func goesOn(c *report.SatinColumn) bool {
+	return c.Pitch.Median >= leastPitch && c.Pitch.Median <= mostPitch
 }
 
 // add files what was measured of a strip under the bands and, for satin, the columns.

@@ -91,19 +91,19 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 	}
 	c.CoverageOut, c.CoverageIn = share(hidden[outer], area[outer]), share(hidden[1-outer], area[1-outer])
 
-	// The thinnest stretch: a window of stretchMM moved along the column.
+	// The thinnest stretch: a window of StretchMM moved along the column.
 	c.ThinCoverage, c.ThinnestAt = c.Coverage, x[n/2].mid().Place()
 	var sa, sh float64
 	from := 0
 	for j := range x {
 		sa += w.area[j]
 		sh += w.hidden[j]
-		for from < j && w.along[j]-w.along[from+1] >= stretchMM {
+		for from < j && w.along[j]-w.along[from+1] >= StretchMM {
 			from++
 			sa -= w.area[from]
 			sh -= w.hidden[from]
 		}
-		if w.along[j]-w.along[from] >= stretchMM && sa > leastArea {
+		if w.along[j]-w.along[from] >= StretchMM && sa > leastArea {
 			if v := share(sh, sa); v < c.ThinCoverage {
 				c.ThinCoverage, c.ThinnestAt = v, x[(from+j)/2].mid().Place()
 			}

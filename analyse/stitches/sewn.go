@@ -32,6 +32,7 @@ func Sew(ctx context.Context, d *stitchfile.Design) (s *Sewn, err error) {
 	s = &Sewn{Design: d, Scale: 1}
 	s.findStops()
 	s.Track = makeTrack(s)
+	s.Track.findAgain(d.Moves)
 	s.findPassages(watch.New(ctx))
 	return s, nil
 }

@@ -13,6 +13,10 @@ type Track struct {
 	Move []int32 // index of each point in Design.Moves
 	Kind []report.Kind
 	Segs []Segment
+
+	// Again tells for each point whether the needle goes into a hole that is there
+	// already, at the same place of the file's own grid of 0.1 mm.
+	Again []bool
 }
 
 // Segment is stitches sewn without a jump, trim or stop between. Its first point

@@ -1,0 +1,55 @@
+package measure
+
+import (
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/stitches"
+)
+
+// Thread finds the thread that lies over a place.
+type Thread struct {
+	track  *stitches.Track
+	cells  geom.Cells
+	stitch []int32 // the point where each stitch ends
+	half   float64 // mm of a laid thread to either side
+}
+
+// threadCell is the size in mm of the cells in which thread is looked for.
+const threadCell = 1.0
+
+// Thread is the thread of the design as it lies at the pass's scale. It is laid out
+// when it is first asked for.
+func (p *Pass) Thread() *Thread {
+	if p.thread != nil {
+		return p.thread
+	}
+	t := &p.Sewn.Track
+	x := &Thread{track: t, half: p.Settings.LaidWidth() / 2}
+	for i := 1; i < len(t.Pts); i++ {
+		if t.Joined(i) {
+			x.stitch = append(x.stitch, int32(i))
+		}
+	}
+	x.cells = geom.NewCells(threadCell, len(x.stitch), func(i int) geom.Box {
+		k := x.stitch[i]
+		return geom.BoxOf(t.Pts[k-1 : k+1]).Grown(x.half)
+	})
+	p.thread = x
+	return x
+}
+
+// Over reports whether thread lies over q, from stitches that end at the points from
+// to to, to excluded, and as wide as it is laid plus twice slack mm.
+func (x *Thread) Over(q geom.Point, from, to int, slack float64) bool {
+	found := false
+	pts := x.track.Pts
+	reach := x.half + slack
+	x.cells.Each(geom.Box{Lo: q, Hi: q}.Grown(slack), func(i int32) {
+		if k := int(x.stitch[i]); !found && k >= from && k < to && geom.DistanceToSegment(q, pts[k-1], pts[k]) <= reach {
+			found = true
+		}
+	})
+	return found
+}
+
+// All is more than any point: the end of all stitches.
+func (x *Thread) All() int { return len(x.track.Pts) }

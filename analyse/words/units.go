@@ -1,0 +1,140 @@
+package words
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+)
+
+// Units says in which units lengths are told. The zero value tells both.
+type Units string
+
+// The units that people choose among.
+const (
+	Both   Units = "both" // mm, and inches in brackets
+	Metric Units = "mm"   // mm and metres alone
+	Inches Units = "inch" // inches and yards alone
+)
+
+const (
+	mmPerInch = 25.4
+	mPerYard  = 0.9144
+)
+
+func (u Units) pick(metric, imperial string) string {
+	switch u {
+	case Metric:
+		return metric
+	case Inches:
+		return imperial
+	}
+	return metric + " (" + imperial + ")"
+}
+
+// Size tells the width and height in mm of a design or a cloth: to 0.1 mm, or to
+// 0.01 in.
+func (u Units) Size(w, h float64) string {
+	return u.pick(fmt.Sprintf("%.1f x %.1f mm", w, h), fmt.Sprintf("%.2f x %.2f in", w/mmPerInch, h/mmPerInch))
+}
+
+// Length tells a length in mm that a person sets or measures: to 0.01 mm or in.
+func (u Units) Length(mm float64) string {
+	return u.pick(Figure(mm, 2)+" mm", fmt.Sprintf("%.2f in", mm/mmPerInch))
+}
+
+// Metres tells a length of thread, in yards for those who think in inches.
+func (u Units) Metres(m float64) string {
+	return u.pick(fmt.Sprintf("%.1f m", m), fmt.Sprintf("%.1f yd", m/mPerYard))
+}
+
+// Stretch tells the length in mm of a stretch of stitching, in whole mm or, in inches,
+// in eighths. Below 10 mm it is told as Stitch does.
+func (u Units) Stretch(mm float64) string {
+	if mm < 9.95 {
+		return u.Stitch(mm)
+	}
+	return u.pick(fmt.Sprintf("%.0f mm", mm), NearestEighth(mm)+" in")
+}
+
+// Stitch tells a measure of stitches in mm, to 0.1 mm, below 1 mm to 0.01 mm. Stitches
+// are measured in mm everywhere, so inches are told only where they alone are wanted.
+func (u Units) Stitch(mm float64) string { return u.stitch(mm, stitchDigits(mm)) }
+
+func (u Units) stitch(mm float64, digits int) string {
+	if u == Inches {
+		return strconv.FormatFloat(mm/mmPerInch, 'f', digits+1, 64) + " in"
+	}
+	return strconv.FormatFloat(mm, 'f', digits, 64) + " mm"
+}
+
+func stitchDigits(mm float64) int {
+	if math.Abs(mm) < 0.995 {
+		return 2
+	}
+	return 1
+}
+
+// StitchPast tells two measures of stitches in mm that differ, one past a limit and
+// the limit: with as many digits as they take to be told apart.
+func (u Units) StitchPast(value, limit float64) (string, string) {
+	digits := stitchDigits(value)
+	v := u.stitch(value, digits)
+	l := u.limit(limit)
+	for digits < 4 && value != limit && v == u.stitch(limit, digits) {
+		digits++
+		v = u.stitch(value, digits)
+	}
+	return v, l
+}
+
+// limit tells a limit in mm without needless zeros.
+func (u Units) limit(mm float64) string {
+	if u == Inches {
+		return Figure(mm/mmPerInch, 3) + " in"
+	}
+	return Figure(mm, 2) + " mm"
+}
+
+// Figure writes a figure rounded to so many digits, without needless zeros.
+func Figure(v float64, digits int) string {
+	k := math.Pow(10, float64(digits))
+	return strconv.FormatFloat(math.Round(v*k)/k, 'f', -1, 64)
+}
+
+// Past writes a figure and the limit that it is past, with the given digits or as many
+// more as it takes to tell them apart.
+func Past(value, limit float64, digits int) (string, string) {
+	l := Figure(limit, 3)
+	v := strconv.FormatFloat(value, 'f', digits, 64)
+	for more := digits; more < 4 && value != limit && v == strconv.FormatFloat(limit, 'f', more, 64); {
+		more++
+		v = strconv.FormatFloat(value, 'f', more, 64)
+	}
+	return v, l
+}
+
+// PercentPast writes a share in percent that is past a limit, and the limit.
+func PercentPast(value, limit float64) (string, string) {
+	v, l := Past(100*value, 100*limit, 0)
+	return v + " %", l + " %"
+}
+
+// UpToEighth writes mm as inches in eighths, rounded up, as cloth is cut by ruler.
+func UpToEighth(mm float64) string { return inEighths(int(math.Ceil(mm/mmPerInch*8 - 1e-6))) }
+
+// NearestEighth writes mm as inches to the nearest eighth.
+func NearestEighth(mm float64) string { return inEighths(int(math.Round(mm / mmPerInch * 8))) }
+
+func inEighths(n int) string {
+	whole, part, den := n/8, n%8, 8
+	if part == 0 {
+		return strconv.Itoa(whole)
+	}
+	for part%2 == 0 {
+		part, den = part/2, den/2
+	}
+	if whole == 0 {
+		return fmt.Sprintf("%d/%d", part, den)
+	}
+	return fmt.Sprintf("%d %d/%d", whole, part, den)
+}

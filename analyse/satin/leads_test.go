@@ -65,3 +65,24 @@ func TestColumnEndsWithoutTheLeadIn(t *testing.T) {
 		})
 	}
 }
+
+// A column shorter than 3 mm is a dot, about which nothing is told.
+func TestDotsAreNotTold(t *testing.T) {
+	for _, c := range []struct {
+		length float64
+		want   bool
+	}{{2.6, false}, {3.5, true}} {
+		d := new(st.Builder).Satin(st.Line(st.Point{}, st.Point{X: c.length}), st.SatinAlong{Width: 4, Pitch: 0.9}).Design()
+		r, err := analyse.Run(context.Background(), d, analyse.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := false
+		for _, f := range r.Findings {
+			got = got || f.Rule == "thin-cover"
+		}
+		if got != c.want {
+			t.Errorf("thin satin %.1f mm long is told: %v", c.length, got)
+		}
+	}
+}

@@ -51,11 +51,13 @@ type MatchedSize struct {
 
 // MatchedFile is one file of a size.
 type MatchedFile struct {
-	Path    string `json:"path"`
-	Format  string `json:"format"`
-	Edition int    `json:"edition"` // 1 for files with the needle points that most have, then 2, 3...
-	CopyOf  string `json:"copy_of"` // the file that this edition is a stretched copy of; empty where it is none
-	Trims   int    `json:"trims"`
+	Path     string `json:"path"`
+	Format   string `json:"format"`
+	Edition  int    `json:"edition"` // 1 for files with the needle points that most have, then 2, 3...
+	CopyOf   string `json:"copy_of"` // the file that this edition is a stretched copy of; empty where it is none
+	Trims    int    `json:"trims"`
+	Coloured bool   `json:"coloured"` // it tells the colour of its threads
+	Named    bool   `json:"named"`    // it has a name inside
 
 	sign *Signature
 }
@@ -179,7 +181,7 @@ next:
 	var out []report.Finding
 	for i, e := range editions {
 		for _, s := range e {
-			size.Files = append(size.Files, MatchedFile{Path: s.Path, Format: s.Format, Edition: i + 1, Trims: s.Trims, sign: s})
+			size.Files = append(size.Files, MatchedFile{Path: s.Path, Format: s.Format, Edition: i + 1, Trims: s.Trims, Coloured: s.threads() > 0, Named: s.Name != "", sign: s})
 			if i == 0 && s != lead {
 				out = append(out, trimsDiffer(lead, s)...)
 			}

@@ -88,7 +88,7 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 		s.complain("no file given; name a stitch file, a ZIP pack, a folder, or - for standard input")
 		return exitUsage, t
 	}
-	if note := fieldNote(in.hoop); note != "" {
+	if note := fieldNote(in.hoop); note != "" && !in.again {
 		s.complain("%s", note)
 	}
 	ctx, stop := signal.NotifyContext(s.context(), os.Interrupt, syscall.SIGTERM)

@@ -20,6 +20,7 @@ var cardVerb = verb{
 		var in inputFlags
 		in.add(f)
 		in.addSetting(f, "paper")
+		in.addChoice(f)
 		landscape := f.Bool("landscape", false, "turn the paper on its side")
 		blackOnly := f.Bool("ink", false, "for printers without colour: hatching and words stand for it")
 		out := f.StringP("output", "o", "", "file or folder to write to; a name that ends with .pdf gives all sheets in one file (default: the design's name with -card.png, in this folder)")
@@ -34,13 +35,17 @@ var cardVerb = verb{
 			if !to.fits(s, paths, ".png", ".pdf") {
 				return exitUsage
 			}
-			return in.each(s, paths, func(got *input) int {
+			chosen := in.choose(s, paths)
+			if chosen == exitUsage || chosen == exitStopped {
+				return chosen
+			}
+			return max(chosen, in.each(s, paths, func(got *input) int {
 				name, ok := to.name(s, got, "-card.png")
 				if !ok {
 					return exitUsage
 				}
 				return s.cardPages(got, name, render.CardOptions{Paper: paper, Ink: *blackOnly}, *force)
-			})
+			}))
 		}
 	},
 }

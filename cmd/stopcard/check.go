@@ -10,6 +10,7 @@ import (
 
 	"github.com/rivo/uniseg"
 	"github.com/spf13/pflag"
+	"github.com/stopcard/stopcard/analyse/match"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/render"
@@ -40,6 +41,7 @@ type checker struct {
 // checked is what a worker hands over: the text to print and the exit status.
 type checked struct {
 	text   []byte
+	row    *hooped // of a brief table with a hoop, which is written when all are read
 	err    error
 	status int
 }
@@ -54,6 +56,7 @@ func (c *checker) run(s *session, paths []string) int {
 		doc = render.NewDocument(s.stdout, c.in.settings)
 	}
 	shown := 0
+	var rows []*hooped
 	take := func(got *input, out checked) int {
 		switch {
 		case out.err != nil:
@@ -62,8 +65,12 @@ func (c *checker) run(s *session, paths []string) int {
 		case doc != nil:
 			doc.Design(out.text)
 		default:
+			if out.row != nil {
+				rows = append(rows, out.row)
+				break
+			}
 			if c.brief && shown == 0 {
-				briefHead(s.stdout, s.width())
+				briefHead(s.stdout, s.width(), false)
 			}
 			s.stdout.Write(out.text)
 		}
@@ -76,6 +83,7 @@ func (c *checker) run(s *session, paths []string) int {
 		}
 	}
 	status, t := batch(&c.in, s, paths, func(got *input) checked { return c.look(s, got) }, take, miss)
+	writeHooped(s, rows)
 	switch {
 	case status == exitUsage:
 	case doc != nil:
@@ -121,7 +129,11 @@ func (c *checker) look(s *session, got *input) (out checked) {
 	case c.lines:
 		out.err = json.NewEncoder(&text).Encode(c.document([]*report.Report{r}, nil))
 	case c.brief:
-		briefRow(&text, s.width(), s.columns > 0, r)
+		if hoop := (words.Hoop{WidthMM: c.in.settings.HoopWidthMM, HeightMM: c.in.settings.HoopHeightMM}); hoop.Given() {
+			out.row = &hooped{report: slimRow(r), sign: match.Sign(got.known, r), hoop: hoop}
+			return out
+		}
+		briefRow(&text, s.width(), s.columns > 0, r, "")
 	default:
 		l := s.layout(&c.in)
 		l.chosen = len(c.in.settings.Only)+len(c.in.settings.Skip) > 0
@@ -133,11 +145,19 @@ func (c *checker) look(s *session, got *input) (out checked) {
 
 // briefHead and briefRow write a table with a row for each design. Paths are cut
 // to fit a screen, but never for another program.
-func briefHead(w io.Writer, width int) {
-	fmt.Fprintf(w, "%s %13s %8s %5s %10s  %s\n", pad("design", width-51), "size mm", "stitches", "stops", "time", "findings")
+func briefHead(w io.Writer, width int, hoop bool) {
+	column := ""
+	if hoop {
+		column = pad("hoop", hoopColumn)
+		width -= hoopColumn + 1
+	}
+	fmt.Fprintln(w, strings.TrimRight(fmt.Sprintf("%s %13s %8s %5s %10s  %s", pad("design", width-51), "size mm", "stitches", "stops", "time", strings.TrimLeft(column+" findings", " ")), " "))
 }
 
-func briefRow(w io.Writer, width int, screen bool, r *report.Report) {
+// hoopColumn is the width of the column that says what fits.
+const hoopColumn = 15
+
+func briefRow(w io.Writer, width int, screen bool, r *report.Report, hoop string) {
 	var n [3]int
 	for _, f := range r.Findings {
 		n[slices.Index(severities, f.Severity)]++
@@ -150,6 +170,10 @@ func briefRow(w io.Writer, width int, screen bool, r *report.Report) {
 	}
 	if found == nil {
 		found = []string{"none"}
+	}
+	if hoop != "" {
+		found = append([]string{pad(hoop, hoopColumn)}, found...)
+		width -= hoopColumn + 1
 	}
 	path := printable(r.Path)
 	if screen {

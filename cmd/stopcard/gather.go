@@ -23,6 +23,7 @@ var gatherVerb = verb{
 		g := &gatherer{set: gather.DefaultSettings()}
 		g.reserve = g.set.Reserve * 100
 		g.in.add(f)
+		g.in.addChoice(f)
 		f.Var(countFlag{&g.set.Blocks, 1, 10000}, "blocks", "how many of each design (default: 1, or as many as --join takes)")
 		f.Var(&joinFlag{&g.set}, "join", "columns and rows of blocks to be sewn together, such as 2x2")
 		f.Var(numberFlag{&g.set.SeamMM, 0, 100, "mm"}, "seam", "seam allowance at each edge of a block")
@@ -76,9 +77,13 @@ func (g *gatherer) run(s *session, paths []string) int {
 	if n := g.set.Columns * g.set.Rows; n > 0 && !g.blocksGiven() && len(want) == 1 && want[0].count == 0 {
 		g.set.Blocks = n
 	}
+	chosen := g.in.choose(s, paths)
+	if chosen == exitUsage || chosen == exitStopped {
+		return chosen
+	}
 	var lists []*gather.Gathering
 	var designs []gather.Wanted
-	status := g.in.each(s, paths, func(got *input) int {
+	status := max(chosen, g.in.each(s, paths, func(got *input) int {
 		one := gather.Wanted{Report: slim(got.report), Count: counts[got.named]}
 		if g.sum {
 			designs = append(designs, one)
@@ -86,7 +91,7 @@ func (g *gatherer) run(s *session, paths []string) int {
 			lists = append(lists, gather.Gather([]gather.Wanted{one}, g.in.settings, g.set))
 		}
 		return exitOK
-	})
+	}))
 	if status == exitUsage || status == exitStopped {
 		return status
 	}

@@ -25,6 +25,9 @@ type inputFlags struct {
 	clothMM float64
 	sitting float64
 
+	choice choice // of verbs that take one file of each design in a pack
+	again  bool   // the designs were read before: what was said then need not be said again
+
 	hoops map[string]string // sizes by name, from the settings file
 	from  map[string]string // where a setting comes from, by name; absent: default
 	file  string            // --settings

@@ -20,17 +20,22 @@ var pageVerb = verb{
 	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
 		var in inputFlags
 		in.add(f)
+		in.addChoice(f)
 		out := f.StringP("output", "o", "", "file or folder to write to (default: the first file's name with .html, in this folder)")
 		force := f.Bool("force", false, "replace an existing file")
 		return func(s *session, paths []string) int {
 			if !s.kindFits("-o", *out, ".html") {
 				return exitUsage
 			}
+			chosen := in.choose(s, paths)
+			if chosen == exitUsage || chosen == exitStopped {
+				return chosen
+			}
 			var all []*input
-			status := in.each(s, paths, func(got *input) int {
+			status := max(chosen, in.each(s, paths, func(got *input) int {
 				all = append(all, got)
 				return exitOK
-			})
+			}))
 			if len(all) == 0 {
 				return status
 			}

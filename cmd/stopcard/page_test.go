@@ -89,7 +89,7 @@ func TestPageOfPack(t *testing.T) {
 	if err := os.WriteFile(pack, b.Bytes(), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if status, _, stderr := try(t, "", "page", "-o", out, pack); status != exitOK {
+	if status, _, stderr := try(t, "", "page", "--all", "-o", out, pack); status != exitOK {
 		t.Fatalf("status %d, %q", status, stderr)
 	}
 	text, err := os.ReadFile(out)

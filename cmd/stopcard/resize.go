@@ -57,29 +57,8 @@ func (c *resizing) target() (wanted, error) {
 			return nil, fmt.Errorf("--by: expected a scale such as 120%%, from 10 to 1000, got %q", c.by)
 		}
 		return func(_, _ float64) (float64, error) { return v, nil }, nil
-	case c.to != "":
-		fit := func(w, h float64) wanted {
-			return func(width, height float64) (float64, error) {
-				s := 0.0
-				for _, hoop := range [][2]float64{{w, h}, {h, w}} {
-					s = max(s, min(hoop[0]/max(width, 0.1), hoop[1]/max(height, 0.1)))
-				}
-				if !(s >= leastScale && s <= mostScale) {
-					return 0, fmt.Errorf("--to %s is not within 10 to 1000 %% of this design", c.to)
-				}
-				return s, nil
-			}
-		}
-		if w, h, err := parseSize(c.to); err == nil {
-			return fit(w, h), nil
-		}
-		v, err := parseLength(c.to)
-		if err != nil || !(v > 0 && v < 5000) {
-			return nil, fmt.Errorf("--to: expected a size such as 7in, 180mm or 5x7in, got %q", c.to)
-		}
-		return fit(v, v), nil
 	}
-	return nil, nil
+	return sizeWanted("--to", c.to)
 }
 
 // resized is what a worker hands over.

@@ -46,6 +46,9 @@ func (in *inputFlags) sources(s *session, paths []string, passed *atomic.Int64) 
 					continue
 				}
 				found = true
+				if in.choice.only != nil && !in.choice.only[e.Path] {
+					continue
+				}
 				if !yield(source{path: e.Path, named: path, load: e.Decode}) {
 					return
 				}

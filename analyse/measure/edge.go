@@ -11,11 +11,16 @@ import (
 
 const (
 	leastGap   = 0.5  // mm of bare edge; shorter gaps are the grain of the stitches
-	openWindow = 5.0  // mm along the edge over which the share of hidden cloth is taken
+	openWindow = 10.0 // mm along the edge over which the share of hidden cloth is taken: as along columns
+	besideMM   = 5.0  // mm to either side of a gap that tell whether the cover is closed there
 	openMost   = 8.0  // mm between two stitches of one cover; further apart it is missing between them
 	soundShare = 0.6  // of the edge beside a gap that is hidden where the gap is one in a closed cover
-	evenOver   = 2    // cells to either side over which the reach of satin is averaged
-	reachSlack = 0.02 // mm: what rounding takes of a reach that is just enough
+	evenOver   = 3    // cells to either side over which the reach of satin is averaged
+	reachSlack = 0.04 // mm: what rounding takes of a reach that is just enough
+	rimMM      = 0.1  // mm from the ends of its stitches that satin is ragged
+	nearEdge   = 0.3  // mm: reaches that end so near the edge are averaged over more of it
+	nearOver   = 10   // cells to either side of it
+	nearEven   = 0.15 // mm that these may differ by: what rounding to 0.1 mm does
 	leastValid = 0.6  // share of a window that must be edge to be judged
 )
 
@@ -44,7 +49,7 @@ func (p *Pass) measureReach(rings []cutRing, cells []edgeCell, hidden func(ring 
 		c := &cells[i]
 		var spare, inner, n float64
 		for j := max(0, i-evenOver); j <= min(len(cells)-1, i+evenOver); j++ {
-			if e := &cells[j]; e.ring == c.ring && e.along.Dot(c.along) > 0.94 && geom.Distance(e.from, c.from) < 3*cellMM &&
+			if e := &cells[j]; e.ring == c.ring && e.along.Dot(c.along) > 0.94 && geom.Distance(e.from, c.from) < (evenOver+1)*cellMM &&
 				math.Abs(raw[j].spare-raw[i].spare) < 0.4 && math.Abs(raw[j].inner-raw[i].inner) < 0.4 {
 				spare, inner, n = spare+raw[j].spare, inner+raw[j].inner, n+1
 			}
@@ -53,6 +58,22 @@ func (p *Pass) measureReach(rings []cutRing, cells []edgeCell, hidden func(ring 
 		if n > 0 {
 			c.spare, c.inner = spare/n, inner/n
 		}
+	}
+	for i := range cells {
+		raw[i].spare = cells[i].spare
+	}
+	for i := range cells {
+		c := &cells[i]
+		if !(math.Abs(c.spare) < nearEdge) {
+			continue
+		}
+		var spare, n float64
+		for j := max(0, i-nearOver); j <= min(len(cells)-1, i+nearOver); j++ {
+			if e := &cells[j]; e.ring == c.ring && math.Abs(raw[j].spare-raw[i].spare) < nearEven && e.along.Dot(c.along) > 0.8 {
+				spare, n = spare+raw[j].spare, n+1
+			}
+		}
+		c.spare = spare / n
 	}
 }
 
@@ -147,7 +168,13 @@ func (w *ringWork) lay() {
 		}
 		for b := range cellBits {
 			q := place{cell: int32(i), bit: uint8(b), length: l, out: c.noEdge || c.state == report.EdgeHidden, band: band[b], none: n == 0}
-			if c.hidden[0]>>b&1 == 1 {
+			// On its very rim satin is as ragged as rounding makes it: there a gap
+			// shows on the next lane in.
+			on := 0
+			if math.Abs(c.spare) < rimMM {
+				on = 1
+			}
+			if c.hidden[on]>>b&1 == 1 {
 				q.edge = l
 			}
 			w.places = append(w.places, q)
@@ -177,12 +204,12 @@ func (w *ringWork) candidate(i int) bool {
 }
 
 // beside is the share of the edge that is hidden on either side of the places from
-// to last, over openWindow.
+// to last, over besideMM.
 func (w *ringWork) beside(from, last int) float64 {
 	n := len(w.places)
 	var hidden, all float64
 	look := func(i, step int) {
-		for l, k := 0.0, 0; l < openWindow && k < n; k++ {
+		for l, k := 0.0, 0; l < besideMM && k < n; k++ {
 			q := &w.places[i]
 			if !q.out {
 				hidden, all = hidden+q.edge, all+q.length

@@ -91,6 +91,9 @@ func (p *Pass) measurePiece(k int, rings []cutRing, cells []edgeCell) report.Pie
 			p.openBands(w, &e, &out, cells[from:at])
 		}
 	}
+	if out.Finish.Loose() {
+		out.Gaps, out.OffCloth = []report.Gap{}, []report.Gap{}
+	}
 	e.sumUp(&out)
 	p.Slots[out.Number] = e.slot
 	return out

@@ -134,8 +134,8 @@ type Piece struct {
 	OuterCoverMM  MinMedian  `json:"outer_cover_mm"` // reach of the satin outwards from the tack-down
 	InnerCoverMM  MinMedian  `json:"inner_cover_mm"` // and inwards
 	MarginMM      float64    `json:"margin_mm"`      // by which that reaches past the piece's lines on every side
-	UncoveredMM   float64    `json:"uncovered_mm"`   // length of cut edge that no thread hides
-	CoverShare    MinMedian  `json:"cover_share"`    // share of the cloth along the edge that lies under thread, over any 5 mm; gaps apart
+	UncoveredMM   float64    `json:"uncovered_mm"`   // length of cut edge that no thread hides; 0 where the finish is loose by design
+	CoverShare    MinMedian  `json:"cover_share"`    // share of the cloth along the edge that lies under thread, over any 10 mm; gaps apart
 	OpenMM        float64    `json:"open_mm"`        // length of edge whose cover is too open
 	ThinnestAt    geom.Place `json:"thinnest_at_mm"` // where the share is least
 	HiddenMM      float64    `json:"hidden_mm"`      // length of edge that another piece lies over
@@ -185,6 +185,10 @@ func (r *Report) Piece(number int) *Piece {
 	}
 	return nil
 }
+
+// Loose reports whether a finish is not meant to hide the cut edge: it shows by design
+// and may fray a little.
+func (f Finish) Loose() bool { return f == FinishBlanket || f == FinishMotif }
 
 // MinMedian sums up cover along an edge, in mm.
 type MinMedian struct {

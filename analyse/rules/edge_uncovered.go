@@ -42,6 +42,12 @@ func edgeUncovered(p *Pass) []report.Finding {
 		if c.CoverStop == 0 {
 			continue
 		}
+		if c.Finish.Loose() {
+			out = append(out, report.Finding{Severity: report.Note, Stop: c.CoverStop, Piece: c.Number, Limit: limit, Unit: "mm",
+				Message: fmt.Sprintf("piece %d is finished with a %s, which does not hide the cut edge: it shows by design", c.Number, c.Finish),
+				Advice:  "Trim evenly, a little closer than for satin, and choose cloth that does not fray much."})
+			continue
+		}
 		var worst report.Gap
 		bare := bareMM(c)
 		n := 0

@@ -27,7 +27,7 @@ func inSight(p *Pass) []report.Finding {
 	var out []report.Finding
 	for i := range p.Report.Pieces {
 		c := &p.Report.Pieces[i]
-		if c.CoverStop == 0 || c.TackDownStop == 0 || len(c.Edge) == 0 {
+		if c.CoverStop == 0 || c.TackDownStop == 0 || c.Finish.Loose() || len(c.Edge) == 0 {
 			continue
 		}
 		var all, off float64

@@ -15,7 +15,7 @@ var ThinCoverRule = Rule{
 	Doc:      "satin so open that cloth shows between its stitches",
 	Severity: report.Fault,
 	Limits:   limits("thin-cover", "thin-cover-stretch"),
-	Bounds:   "over the whole column, over any 10 mm of it, and over any 5 mm of the edge that a cover is to hide; other thread hides too, save under applique cloth",
+	Bounds:   "over the whole column, over any 10 mm of it, and over any 10 mm of the edge that a cover is to hide; other thread hides too, save under applique cloth",
 	Requires: []*measure.Step{measure.Columns, measure.Pieces, measure.Roles},
 	Check:    thinCover,
 }
@@ -74,7 +74,7 @@ func thinCover(p *Pass) []report.Finding {
 	}
 	for i := range p.Report.Pieces {
 		c := &p.Report.Pieces[i]
-		if c.CoverStop > 0 && c.CoverShare.Median > 0 && c.CoverShare.Min < stretch {
+		if c.CoverStop > 0 && !c.Finish.Loose() && c.CoverShare.Median > 0 && c.CoverShare.Min < stretch {
 			t := &stops[c.CoverStop]
 			t.pieces++
 			t.take(c.CoverShare.Min, stretch, 0, c.ThinnestAt, c)

@@ -22,10 +22,15 @@ type CutlineOptions struct {
 	MarginMM float64 // how far the cut shape reaches past the placement line; 0: CutMargin, negative: none
 	Mirror   bool    // left for right, for cloth that lies face down
 	CheckBar bool    // add a layer with a line of 50 mm to measure
+	CutOnly  bool    // leave the layer with the placement lines out
+	InPlace  bool    // each piece where it lies in the design, where pieces may lie on one another
+	SheetMM  float64 // width of the sheet that pieces are laid on side by side; 0: CutSheetMM
 }
 
 // Cutlines writes the applique pieces of a design as SVG (W3C SVG 1.1) for a
-// cutting machine: one layer with the placement lines, one with the cut shapes.
+// cutting machine: one layer with the placement lines, one with the cut shapes. The
+// pieces are laid side by side, so that no cut runs through another piece; a piece without
+// a tack-down is cut to its line.
 // One unit of the drawing is one millimetre, and its width and height say so. It
 // writes nothing but paths, groups and titles. The error is ErrNoPlacement or
 // one of w.
@@ -34,16 +39,24 @@ func Cutlines(w io.Writer, d *stitchfile.Design, r *report.Report, o CutlineOpti
 	if len(all) == 0 {
 		return ErrNoPlacement
 	}
+	if !o.InPlace {
+		if o.SheetMM <= 0 {
+			o.SheetMM = CutSheetMM
+		}
+		all = nested(all, o.SheetMM)
+	}
 	s := newCutSheet(all, o)
 	fmt.Fprintf(&s.out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n")
 	fmt.Fprintf(&s.out, "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"%smm\" height=\"%smm\" viewBox=\"0 0 %s %s\">\n",
 		mm(s.w), mm(s.h), mm(s.w), mm(s.h))
 	s.title(" ", r.Name)
-	s.layer("placement", "Placement lines", "#000000")
-	for _, q := range all {
-		s.path(fmt.Sprintf("placement-%d", q.number), fmt.Sprintf("piece %d, placement line of stop %d", q.number, q.stop), q.placement)
+	if !o.CutOnly {
+		s.layer("placement", "Placement lines", "#000000")
+		for _, q := range all {
+			s.path(fmt.Sprintf("placement-%d", q.number), fmt.Sprintf("piece %d, placement line of stop %d", q.number, q.stop), q.placement)
+		}
+		s.end()
 	}
-	s.end()
 	s.layer("cut", "Cut shapes", "#d55e00")
 	for _, q := range all {
 		s.path(fmt.Sprintf("cut-%d", q.number), fmt.Sprintf("piece %d, cut shape", q.number), q.cut)

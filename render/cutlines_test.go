@@ -129,7 +129,7 @@ func extent(t *testing.T, d string) (w, h float64) {
 func TestCutlinesScale(t *testing.T) {
 	d, r := pieces("Kettle")
 	var out bytes.Buffer
-	if err := render.Cutlines(&out, d, r, render.CutlineOptions{CheckBar: true}); err != nil {
+	if err := render.Cutlines(&out, d, r, render.CutlineOptions{CheckBar: true, InPlace: true}); err != nil {
 		t.Fatal(err)
 	}
 	w, _, paths := readSVG(t, out.Bytes())
@@ -200,5 +200,87 @@ func TestCutlinesWithoutPieces(t *testing.T) {
 	var out bytes.Buffer
 	if err := render.Cutlines(&out, d, r, render.CutlineOptions{}); !errors.Is(err, render.ErrNoPlacement) || out.Len() > 0 {
 		t.Errorf("%v, %d bytes", err, out.Len())
+	}
+}
+
+// crowd is a report with pieces that lie on one another in the design.
+func crowd(n int) (*stitchfile.Design, *report.Report) {
+	r := &report.Report{}
+	for i := range n {
+		x, w, h := float64(7*i%40), 20+float64(13*i%70), 15+float64(29*i%50)
+		r.Pieces = append(r.Pieces, report.Piece{Number: i + 1, PlacementStop: 2 + i, TackDownStop: 3 + i, CoverStop: 4 + i,
+			Placement: []geom.Point{{X: x}, {X: x + w}, {X: x + w, Y: h}, {X: x, Y: h}, {X: x}}})
+	}
+	return &stitchfile.Design{}, r
+}
+
+// Laid side by side no piece lies on another, and none is lost, turned or changed in size.
+func TestCutlinesDoNotOverlap(t *testing.T) {
+	for _, n := range []int{1, 2, 7, 40} {
+		for _, sheet := range []float64{0, 100, 450} {
+			d, r := crowd(n)
+			var out bytes.Buffer
+			if err := render.Cutlines(&out, d, r, render.CutlineOptions{SheetMM: sheet}); err != nil {
+				t.Fatal(err)
+			}
+			w, h, paths := readSVG(t, out.Bytes())
+			if sheet == 0 {
+				sheet = render.CutSheetMM
+			}
+			if w > max(sheet, 90+2*6.35+2)+2 {
+				t.Errorf("%d pieces on a sheet of %g: %g mm wide", n, sheet, w)
+			}
+			var boxes [][4]float64
+			for i := range n {
+				v := numbers(t, paths["cut-"+strconv.Itoa(i+1)].d)
+				if len(v) < 8 {
+					t.Fatalf("piece %d is lost", i+1)
+				}
+				b := [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+				for k := 0; k+1 < len(v); k += 2 {
+					b[0], b[1], b[2], b[3] = min(b[0], v[k]), min(b[1], v[k+1]), max(b[2], v[k]), max(b[3], v[k+1])
+				}
+				line := r.Pieces[i].Placement
+				if math.Abs(b[2]-b[0]-(line[1].X-line[0].X)-12.7) > 0.05 || math.Abs(b[3]-b[1]-line[2].Y-12.7) > 0.05 {
+					t.Errorf("piece %d is %.2f x %.2f mm", i+1, b[2]-b[0], b[3]-b[1])
+				}
+				if b[0] < 0 || b[1] < 0 || b[2] > w || b[3] > h {
+					t.Errorf("piece %d lies off the sheet: %v", i+1, b)
+				}
+				for k, a := range boxes {
+					if b[0] < a[2] && a[0] < b[2] && b[1] < a[3] && a[1] < b[3] {
+						t.Errorf("%d pieces on %g mm: piece %d lies on piece %d", n, sheet, i+1, k+1)
+					}
+				}
+				boxes = append(boxes, b)
+			}
+		}
+	}
+}
+
+// A piece without a tack-down is cut to its line, and so is any with a margin of none.
+// The placement lines can be left out.
+func TestCutlinesPreCut(t *testing.T) {
+	d, r := crowd(2)
+	r.Pieces[0].TackDownStop = 0
+	paths := func(o render.CutlineOptions) map[string]svgPath {
+		var out bytes.Buffer
+		if err := render.Cutlines(&out, d, r, o); err != nil {
+			t.Fatal(err)
+		}
+		_, _, p := readSVG(t, out.Bytes())
+		return p
+	}
+	both, only := paths(render.CutlineOptions{}), paths(render.CutlineOptions{CutOnly: true, MarginMM: -1})
+	for id, want := range map[string]float64{"cut-1": 20, "cut-2": 33 + 12.7} {
+		if w, _ := extent(t, both[id].d); math.Abs(w-want) > 0.05 {
+			t.Errorf("%s is %.2f mm wide, want %.2f", id, w, want)
+		}
+	}
+	if w, _ := extent(t, only["cut-2"].d); math.Abs(w-33) > 0.01 {
+		t.Errorf("with no margin it is %.2f mm wide", w)
+	}
+	if len(only) != 2 || only["placement-1"].d != "" || len(both) != 4 {
+		t.Errorf("%d and %d paths", len(only), len(both))
 	}
 }

@@ -18,8 +18,9 @@ const CutMargin = 6.35
 
 // shape is what to cut for one piece of applique cloth.
 type shape struct {
-	number    int // of the piece, or of the colour stop where pieces are not known
-	stop      int // that sews the placement line
+	number    int     // of the piece, or of the colour stop where pieces are not known
+	stop      int     // that sews the placement line
+	margin    float64 // how far the cut shape reaches past the line, mm
 	placement [][]geom.Point
 	cut       [][]geom.Point
 }
@@ -39,10 +40,14 @@ func shapes(d *stitchfile.Design, r *report.Report, margin float64) []shape {
 		margin = 0
 	}
 	var out []shape
-	add := func(number, stop int, lines [][]geom.Point) {
-		s := shape{number: number, stop: stop, placement: lines}
+	add := func(number, stop int, lines [][]geom.Point, margin float64) {
+		s := shape{number: number, stop: stop, margin: margin, placement: lines}
 		for _, l := range lines {
-			if nearlyClosed(l) && len(out) < maxCutShapes {
+			switch {
+			case !nearlyClosed(l) || len(out) >= maxCutShapes:
+			case margin == 0:
+				s.cut = append(s.cut, closedLine(l))
+			default:
 				s.cut = append(s.cut, outer(geom.Offset([][]geom.Point{l}, margin, geom.RoundCorners))...)
 			}
 		}
@@ -56,8 +61,12 @@ func shapes(d *stitchfile.Design, r *report.Report, margin float64) []shape {
 		if len(line) < 2 {
 			line, stop = p.TackDown, p.TackDownStop
 		}
+		own := margin
+		if p.TackDownStop == 0 && p.CoverStop > 0 {
+			own = 0 // no tack-down: it is laid cut to the line itself
+		}
 		if len(line) >= 2 {
-			add(p.Number, stop, [][]geom.Point{line})
+			add(p.Number, stop, [][]geom.Point{line}, own)
 		}
 	}
 	if len(r.Pieces) > 0 {
@@ -65,10 +74,18 @@ func shapes(d *stitchfile.Design, r *report.Report, margin float64) []shape {
 	}
 	for i := range r.Stops {
 		if s := &r.Stops[i]; s.Role == report.RolePlacementLine {
-			add(len(out)+1, s.Number, threadPaths(d, r, s))
+			add(len(out)+1, s.Number, threadPaths(d, r, s), margin)
 		}
 	}
 	return out
+}
+
+// closedLine is a line that comes back to its start.
+func closedLine(l []geom.Point) []geom.Point {
+	if l[0] == l[len(l)-1] {
+		return l
+	}
+	return append(slices.Clone(l), l[0])
 }
 
 // nearlyClosed reports whether a line encloses cloth: its opening is less than a

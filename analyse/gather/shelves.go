@@ -9,6 +9,8 @@ import (
 type Rect struct {
 	X, Y              float64
 	WidthMM, HeightMM float64
+
+	ID int // the caller's own, kept when it is placed
 }
 
 // PackShelves lays rectangles in rows across a cloth of the given width, the

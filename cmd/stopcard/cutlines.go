@@ -17,9 +17,12 @@ var cutlinesVerb = verb{
 	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
 		var in inputFlags
 		in.add(f)
-		margin := f.Float64("margin", render.CutMargin, "how far the cut shapes reach past the placement line, in mm; the trade cuts a quarter to half an inch larger")
+		margin := f.Float64("margin", render.CutMargin, "how far the cut shapes reach past the placement line, in mm, 0 for the line itself; the trade cuts a quarter to half an inch larger")
 		mirror := f.Bool("mirror", false, "left for right, for cloth that lies face down")
 		bar := f.Bool("check-bar", false, "add a layer with a line of 50 mm to measure")
+		cutOnly := f.Bool("cut-only", false, "leave out the layer with the placement lines")
+		inPlace := f.Bool("in-place", false, "each piece where it lies in the design, not side by side")
+		sheet := f.Float64("sheet", render.CutSheetMM, "width of the cloth or mat that the pieces are laid on side by side, in mm")
 		out := f.StringP("output", "o", "", "file or folder to write to (default: the design's name with -cutlines.svg, in this folder)")
 		force := f.Bool("force", false, "replace an existing file")
 		return func(s *session, paths []string) int {
@@ -27,11 +30,15 @@ var cutlinesVerb = verb{
 				s.complain("--margin %v: expected 0 to 50 mm", *margin)
 				return exitUsage
 			}
+			if !(*sheet >= 20 && *sheet <= 5000) {
+				s.complain("--sheet %v: expected 20 to 5000 mm", *sheet)
+				return exitUsage
+			}
 			to := target{out: *out}
 			if !to.fits(s, paths, ".svg") {
 				return exitUsage
 			}
-			o := render.CutlineOptions{MarginMM: cutMargin(*margin), Mirror: *mirror, CheckBar: *bar}
+			o := render.CutlineOptions{MarginMM: cutMargin(*margin), Mirror: *mirror, CheckBar: *bar, CutOnly: *cutOnly, InPlace: *inPlace, SheetMM: *sheet}
 			return in.each(s, paths, func(got *input) int {
 				name, ok := to.name(s, got, "-cutlines.svg")
 				if !ok {

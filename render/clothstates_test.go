@@ -24,7 +24,7 @@ func hooped() *stopPictures {
 		r.Stops = append(r.Stops, s)
 	}
 	r.Stops[2].AfterSteps = []report.Step{{Kind: report.StepTrim, What: report.AppliqueCloth, Pieces: []int{1}}}
-	r.Pieces = []report.Piece{{Number: 1, CutSizeMM: [2]float64{60, 60}, CutEdge: [][]geom.Point{{{X: -20, Y: -20}, {X: 20, Y: -20}, {X: 20, Y: 20}, {X: -20, Y: 20}, {X: -20, Y: -20}}}}}
+	r.Pieces = []report.Piece{{Number: 1, CutSizeMM: [2]float64{60, 60}, CutEdge: []geom.Polyline{{{X: -20, Y: -20}, {X: 20, Y: -20}, {X: 20, Y: 20}, {X: -20, Y: 20}, {X: -20, Y: -20}}}}}
 	return &stopPictures{d: d, r: &r, side: 308} // 2 pixels to a mm
 }
 

@@ -69,8 +69,9 @@ func (p *Pass) measurePiece(k int, rings []cutRing, cells []edgeCell) report.Pie
 	out.PerimeterMM = w.Tack.Length
 	b := geom.BoxOf(slices.Concat(w.Tack.Line, w.Place.Line))
 	out.CutSizeMM = [2]float64{b.Width() + 2*out.MarginMM, b.Height() + 2*out.MarginMM}
-	out.Placement, out.TackDown = w.Place.Line, w.Tack.Line
+	out.Placement, out.TackDown = geom.Rounded(w.Place.Line), geom.Rounded(w.Tack.Line)
 	out.Gaps, out.OffCloth = []report.Gap{}, []report.Gap{}
+	out.CutEdge = []geom.Polyline{}
 	for _, h := range w.Holes {
 		out.AreaMM2 -= math.Abs(geom.PolygonArea(h.Tack.Line))
 	}
@@ -85,7 +86,7 @@ func (p *Pass) measurePiece(k int, rings []cutRing, cells []edgeCell) report.Pie
 		if part != w && !slices.Contains(w.Holes, part) {
 			continue
 		}
-		out.CutEdge = append(out.CutEdge, rings[i].line)
+		out.CutEdge = append(out.CutEdge, geom.Rounded(rings[i].line))
 		if len(w.Covers) > 0 {
 			e.ring(&out, len(out.CutEdge)-1, &rings[i], cells[from:at])
 			p.openBands(w, &e, &out, cells[from:at])

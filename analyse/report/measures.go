@@ -153,13 +153,13 @@ type Piece struct {
 	Confidence  float64 `json:"confidence"`                      // 0 to 1: that it is a piece, and made so
 	NextReading string  `json:"next_reading"`                    // what it may be as well and what would decide; empty where nothing is near
 
-	Placement []geom.Point `json:"-"` // the placement line; closed lines repeat their first point
-	TackDown  []geom.Point `json:"-"` // the tack-down line, along its middle
+	Placement geom.Polyline `json:"placement_line_mm"` // the placement line; closed lines repeat their first point
+	TackDown  geom.Polyline `json:"tack_down_line_mm"` // the tack-down line, along its middle
 	// CutEdge is where scissors leave the cloth: the outside of the tack-down set out by
 	// the trim allowance, and the holes set in by it. Rings are closed, their first
 	// point repeated. Edge is the same in short stretches, with what hides it.
-	CutEdge [][]geom.Point `json:"-"`
-	Edge    []EdgeSample   `json:"-"`
+	CutEdge []geom.Polyline `json:"cut_edge_mm"`
+	Edge    []EdgeSample    `json:"-"`
 }
 
 // Finish is how the edge of an applique piece is finished.

@@ -61,12 +61,12 @@ type Report struct {
 	// Passages are all passages in sewing order; Kinds has one entry for each
 	// of Design.Moves.
 	Passages []Passage `json:"-"`
-	Kinds    []Kind    `json:"-"`
+	Kinds    KindRuns  `json:"kinds"`
 
 	// CentreX and CentreY place the report's origin in the design's own
 	// coordinates, in 0.1 mm.
-	CentreX float64 `json:"-"`
-	CentreY float64 `json:"-"`
+	CentreX float64 `json:"centre_x"`
+	CentreY float64 `json:"centre_y"`
 }
 
 // Stop is one colour stop: a part between thread changes or halts that sews at
@@ -111,9 +111,9 @@ type Stop struct {
 
 	// First and Last bound the stop's moves in Design.Moves: First is
 	// included, Last is not.
-	First  int               `json:"-"`
-	Last   int               `json:"-"`
-	Thread stitchfile.Thread `json:"-"`
+	First  int               `json:"first_move"`
+	Last   int               `json:"last_move"`
+	Thread stitchfile.Thread `json:"thread"` // as the file tells it
 }
 
 // Severity ranks a Finding.

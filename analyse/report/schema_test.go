@@ -17,6 +17,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/santhosh-tekuri/jsonschema/v6"
+	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/testdata/demo"
@@ -86,6 +87,14 @@ func (m *schemaMaker) of(t reflect.Type) map[string]any {
 		return enum(report.LyingStates())
 	case t == reflect.TypeFor[report.HoopSide]():
 		return enum([]report.HoopSide{report.Face, report.Underside})
+	case t == reflect.TypeFor[geom.Polyline](), t == reflect.TypeFor[report.KindRuns]():
+		return map[string]any{"type": "string"}
+	case t == reflect.TypeFor[stitchfile.Thread]():
+		text := map[string]any{"type": "string"}
+		whole := map[string]any{"type": "integer"}
+		return map[string]any{"type": "object", "required": []any{"colour", "name", "catalogue", "maker", "index", "weight"}, "properties": map[string]any{
+			"colour": map[string]any{"type": []any{"string", "null"}, "pattern": "^#[0-9a-f]{6}$"},
+			"name":   text, "catalogue": text, "maker": text, "index": whole, "weight": whole}}
 	case t == reflect.TypeFor[report.Kind]():
 		var names []any
 		for _, k := range report.Kinds() {

@@ -81,8 +81,12 @@ const (
 // not be changed.
 func Ways() []Way { return madeWays() }
 
-var madeWays = sync.OnceValue(func() []Way {
-	s := &waySet{names: map[string]int{}}
+var madeWays = sync.OnceValue(func() []Way { return WaysBy(20260101) })
+
+// WaysBy are designs like those of Ways whose numbers are drawn from another seed:
+// other sizes, widths, distances and turns.
+func WaysBy(seed uint64) []Way {
+	s := &waySet{names: map[string]int{}, seed: seed}
 	s.onePieces()
 	s.severalPieces()
 	s.blocks()
@@ -90,12 +94,13 @@ var madeWays = sync.OnceValue(func() []Way {
 	s.flaws()
 	s.withoutApplique()
 	return s.out
-})
+}
 
 // waySet gathers ways.
 type waySet struct {
 	out   []Way
 	names map[string]int
+	seed  uint64
 }
 
 // way is a design being laid together with its truth.
@@ -113,7 +118,7 @@ func (s *waySet) add(family, name string, square bool, lay func(w *way)) {
 		name = fmt.Sprintf("%s (%d)", name, n)
 	}
 	seed := uint64(len(s.out))
-	w := &way{Rand: rand.New(rand.NewPCG(seed, 20260101)), out: &Way{Name: name, Family: family}}
+	w := &way{Rand: rand.New(rand.NewPCG(seed, s.seed)), out: &Way{Name: name, Family: family}}
 	w.quilt.sheet.place = place{scale: 1, turn: w.Float64() * 2 * math.Pi, dx: 20 * w.Float64(), dy: -20 * w.Float64()}
 	if square {
 		w.turn = math.Pi / 2 * float64(w.IntN(4))

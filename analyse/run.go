@@ -22,6 +22,10 @@ type Options struct {
 	// NotesNamed tells that the notes go by the design's name or were given for it.
 	// That decides where stitches alone do not: see notes.Sign.Against.
 	NotesNamed bool
+
+	// ColoursFrom names the file whose thread colours the design was given, since its
+	// own has none; empty: they are its own. The machine does not know them then.
+	ColoursFrom string
 }
 
 // settings are those in force.
@@ -91,6 +95,7 @@ func Measure(ctx context.Context, rec *applique.Recognised, o Options, scale flo
 			return nil, err
 		}
 	}
+	p.Report.ColoursFrom = o.ColoursFrom
 	use, err := o.use(rec.Sewn.Design)
 	if err != nil {
 		return nil, err

@@ -2,6 +2,7 @@ package stitchfile
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"iter"
@@ -268,3 +269,25 @@ func readUpTo(b *bytes.Buffer, r io.Reader, expected, limit int64) ([]byte, erro
 func tooLarge(limit int64) error {
 	return &FormatError{Cause: ErrTooLarge, Offset: limit, Detail: fmt.Sprintf("more than %d bytes", limit)}
 }
+
+// Bytes reads an entry as it is, whatever it holds, up to limit bytes; one that is
+// larger is an error that is ErrTooLarge. Notes and lists that come with designs are
+// read so.
+func (e *Entry) Bytes(limit int64) ([]byte, error) {
+	if e.err != nil || e.fetch == nil {
+		return nil, entryError(e.Path, errors.Join(e.err, errNotThere))
+	}
+	if e.Size > limit {
+		return nil, entryError(e.Path, tooLarge(limit))
+	}
+	data, err := e.fetch(new(bytes.Buffer))
+	if err == nil && int64(len(data)) > limit {
+		err = tooLarge(limit)
+	}
+	if err != nil {
+		return nil, entryError(e.Path, err)
+	}
+	return bytes.Clone(data), nil
+}
+
+var errNotThere = errors.New("there is nothing to read in it")

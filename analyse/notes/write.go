@@ -44,7 +44,7 @@ func stopTable(s *report.Stop) []byte {
 }
 
 func roleLine(s *report.Stop) string {
-	return fmt.Sprintf("role = %s  # %.0f %%: %s", strconv.Quote(s.Role), 100*s.Confidence, comment(s.Reason))
+	return fmt.Sprintf("role = %s  # %.0f %%: %s", strconv.Quote(s.Role), min(99, 100*s.Confidence), comment(s.Reason))
 }
 
 func pieceTable(k *report.Piece) []byte {

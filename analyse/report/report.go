@@ -52,11 +52,12 @@ type Report struct {
 	Resize          *Resize          `json:"resize"`               // nil until it is asked for, see package docs
 	ResizedTo       *ResizeEffect    `json:"resized_to,omitempty"` // at the size asked for
 	Findings        []Finding        `json:"findings"`
-	Damage          *Damage          `json:"damage"`   // what of the file was lost; nil where it was read whole
-	Settings        *Settings        `json:"settings"` // what it was measured with
-	Warnings        []Warning        `json:"warnings"` // oddities met while reading
-	Notes           *NotesUsed       `json:"notes"`    // the notes that go with it; nil: none
-	Spools          []SpoolUse       `json:"spools"`   // of the thread box, in the order of need; empty without one
+	Damage          *Damage          `json:"damage"`       // what of the file was lost; nil where it was read whole
+	Settings        *Settings        `json:"settings"`     // what it was measured with
+	Warnings        []Warning        `json:"warnings"`     // oddities met while reading
+	Notes           *NotesUsed       `json:"notes"`        // the notes that go with it; nil: none
+	ColoursFrom     string           `json:"colours_from"` // the file whose thread colours these are, since its own has none; empty: its own, if any
+	Spools          []SpoolUse       `json:"spools"`       // of the thread box, in the order of need; empty without one
 
 	// Passages are all passages in sewing order; Kinds has one entry for each
 	// of Design.Moves.

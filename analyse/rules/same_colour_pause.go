@@ -21,6 +21,9 @@ var sameColourRule = Rule{
 // in the file there is nothing to compare, and the machine stops at every change.
 func sameColourPause(p *Pass) []report.Finding {
 	var out []report.Finding
+	if p.Report.ColoursFrom != "" {
+		return nil // the file itself has none, so the machine stops at every change
+	}
 	stops := p.Report.Stops
 	for i := 1; i < len(stops); i++ {
 		a, b := &stops[i-1], &stops[i]

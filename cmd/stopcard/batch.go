@@ -25,6 +25,7 @@ type input struct {
 	stem   string          // its name without folder and extension, its own in this run
 	ctx    context.Context // of the run it is read in
 	design *stitchfile.Design
+	noted  analyse.Options // with its notes
 	known  *applique.Recognised
 	report *report.Report
 	err    error // design was read only in part
@@ -42,7 +43,10 @@ func (in *inputFlags) read(ctx context.Context, src source) (got *input, err err
 	if d == nil {
 		return nil, err
 	}
-	o := in.options()
+	o, d, failed := in.known(src, d)
+	if failed != nil {
+		return nil, failed
+	}
 	known, failed := analyse.Recognise(ctx, d, o)
 	if failed != nil {
 		return nil, failed
@@ -52,7 +56,7 @@ func (in *inputFlags) read(ctx context.Context, src source) (got *input, err err
 		return nil, failed
 	}
 	r.Path = src.path
-	return &input{path: src.path, named: src.named, ctx: ctx, design: d, known: known, report: r, err: err}, nil
+	return &input{path: src.path, named: src.named, ctx: ctx, design: d, noted: o, known: known, report: r, err: err}, nil
 }
 
 // each reads the designs on all processors and calls f, in the order of the
@@ -156,6 +160,9 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 			s.complain("%s: read only in part: %s", k.src.path, strings.TrimPrefix(about(k.src.path, k.got.err), k.src.path+": "))
 			t.partly++
 			status = max(status, exitUnreadable)
+		}
+		if n := k.got.report.Notes; n != nil && n.Message != "" {
+			s.complain("%s: %s", k.src.path, n.Message)
 		}
 		t.count(k.got.report)
 		k.got.stem = ownStem(stems, k.src.path)

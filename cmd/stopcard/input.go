@@ -2,9 +2,11 @@ package main
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/spf13/pflag"
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/notes"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
@@ -31,6 +33,10 @@ type inputFlags struct {
 	hoops map[string]string // sizes by name, from the settings file
 	from  map[string]string // where a setting comes from, by name; absent: default
 	file  string            // --settings
+
+	notesFiles []string       // --notes
+	given      []*notes.Notes // as read
+	noNotes    bool           // of a verb that is about the design as it is
 }
 
 // newInputFlags are the flags as they stand when none is given and no settings
@@ -56,7 +62,8 @@ func (in *inputFlags) add(f *pflag.FlagSet) {
 	}
 	f.Var(limitFlag{in}, "limit", "limit of a rule, such as thin-cover=0.8; may be repeated ('stopcard rules' lists them)")
 	f.Var(&fileFlag{in}, "settings", "settings file, or none (default: the one in your configuration folder, if there)")
-	for _, name := range []string{"limit", "settings"} {
+	f.StringArrayVar(&in.notesFiles, "notes", nil, "notes on the designs, or none (default: NAME"+notes.Extension+" beside the design or in its pack); may be repeated")
+	for _, name := range []string{"limit", "settings", "notes"} {
 		f.SetAnnotation(name, sharedFlag, nil)
 	}
 }
@@ -78,9 +85,63 @@ func (in *inputFlags) addOne(f *pflag.FlagSet, s setting) {
 // options are what a design is measured with.
 func (in *inputFlags) options() analyse.Options { return analyse.Options{Settings: &in.settings} }
 
+// known finds what is known of a design beside its stitches: notes, and colours of
+// another file where it has none.
+func (in *inputFlags) known(src source, d *stitchfile.Design) (analyse.Options, *stitchfile.Design, error) {
+	o := in.options()
+	near := &beside{}
+	if src.beside != nil {
+		near = src.beside()
+	}
+	d, o.ColoursFrom = near.coloursFor(src.path, d)
+	switch {
+	case in.noNotes || slices.Equal(in.notesFiles, []string{"none"}):
+		return o, d, nil
+	case len(in.given) > 0:
+		o.NotesNamed = true
+		sign := notes.SignOf(d)
+		for _, n := range in.given {
+			o.Notes = n
+			if n.Design == nil {
+				break
+			}
+			if fit, _ := n.Design.Sign.Against(sign, true); fit != notes.NoFit {
+				break
+			}
+		}
+		return o, d, nil
+	}
+	var err error
+	o.Notes, o.NotesNamed, err = near.notesFor(src.path, notes.SignOf(d))
+	return o, d, err
+}
+
+// readGiven reads the notes that --notes names.
+func (in *inputFlags) readGiven() error {
+	in.given = nil
+	if slices.Equal(in.notesFiles, []string{"none"}) {
+		return nil
+	}
+	for _, name := range in.notesFiles {
+		text, err := readSmall(name, notes.MaxBytes, "a notes file")
+		if err != nil {
+			return fmt.Errorf("--notes %s: %w", name, err)
+		}
+		n, err := notes.Parse(name, text)
+		if err != nil {
+			return err
+		}
+		in.given = append(in.given, n)
+	}
+	return nil
+}
+
 // resolve works out what depends on several settings: the hoop's size by its
 // name.
 func (in *inputFlags) resolve() error {
+	if err := in.readGiven(); err != nil {
+		return err
+	}
 	if in.hoop == "" {
 		return nil
 	}

@@ -30,7 +30,10 @@ func (l layout) para(w io.Writer, indent int, first, text string) {
 
 // report writes the figures, the findings and the stops.
 func (l layout) report(w io.Writer, r *report.Report) {
-	title := r.Name
+	title := r.Title
+	if title == "" {
+		title = r.Name
+	}
 	if title == "" {
 		title = "no name in the file"
 	}
@@ -38,8 +41,23 @@ func (l layout) report(w io.Writer, r *report.Report) {
 	fmt.Fprintf(w, "  %s, %s, %s\n", l.units.size(r.WidthMM, r.HeightMM), plural(r.Stitches, "stitch"), plural(r.ColourStops, "colour stop"))
 	fmt.Fprintf(w, "  %s, %s, %s\n", plural(r.Trims, "trim"), plural(r.Jumps, "jump"), words.AboutTime(r.Minutes))
 	fmt.Fprintf(w, "  needle thread %s, bobbin thread %s\n\n", l.units.metres(r.NeedleThreadM), l.units.metres(r.BobbinThreadM))
+	l.noted(w, r)
 	l.findings(w, r)
 	l.stops(w, r)
+	fmt.Fprintln(w)
+}
+
+// noted says which notes are heeded, and what they say of pieces.
+func (l layout) noted(w io.Writer, r *report.Report) {
+	if r.Notes == nil || r.Notes.Fit == "another design" {
+		return
+	}
+	l.para(w, 2, "", printable("Notes: "+r.Notes.Path))
+	for _, p := range r.Pieces {
+		if p.Cloth != "" || p.Note != "" {
+			l.para(w, 4, "", printable(fmt.Sprintf("piece %d: %s", p.Number, strings.Join(slices.DeleteFunc([]string{p.Cloth, p.Note}, func(s string) bool { return s == "" }), "; "))))
+		}
+	}
 	fmt.Fprintln(w)
 }
 
@@ -87,7 +105,7 @@ func (l layout) stops(w io.Writer, r *report.Report) {
 	if len(r.Stops) == 0 {
 		return
 	}
-	coloured := slices.ContainsFunc(r.Stops, func(s report.Stop) bool { return s.Colour != nil })
+	coloured := slices.ContainsFunc(r.Stops, func(s report.Stop) bool { return s.Colour != nil || s.ThreadNoted })
 	extra := max(l.width-80, 0) / 2
 	role, thread := 22+extra, 20+extra
 	head := "  stop  " + pad("what it is for", role)
@@ -99,12 +117,18 @@ func (l layout) stops(w io.Writer, r *report.Report) {
 		row := fmt.Sprintf("  %4d  %s", s.Number, pad(s.Role, role))
 		if coloured {
 			name := "not in the file"
-			if s.ColourName != nil {
+			switch {
+			case s.ThreadNoted:
+				name = s.ThreadName
+			case s.ColourName != nil:
 				name = *s.ColourName
 			}
-			row += pad(printable(name), thread)
+			row += pad(clip(printable(name), thread-1), thread)
 		}
 		fmt.Fprintf(w, "%s%8d  %s\n", row, s.Stitches, words.TimeWords(s.Minutes))
+		if s.Note != "" {
+			l.para(w, 16, "        note:   ", printable(s.Note))
+		}
 		for _, step := range s.Before {
 			l.para(w, 16, "        before: ", step)
 		}
@@ -112,6 +136,7 @@ func (l layout) stops(w io.Writer, r *report.Report) {
 			l.para(w, 16, "        after:  ", step)
 		}
 	}
+	l.threads(w, r)
 	if !coloured {
 		l.para(w, 2, "", "The file carries no thread colours: go by the picture of the pack, or by its colour list.")
 	}

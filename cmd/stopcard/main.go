@@ -41,6 +41,7 @@ func verbs() []verb {
 		cutlinesVerb,
 		pageVerb,
 		gatherVerb,
+		notesVerb,
 		rulesVerb,
 		formatsVerb,
 		settingsVerb,

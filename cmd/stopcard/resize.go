@@ -89,7 +89,7 @@ func (c *resizing) run(s *session, paths []string) int {
 			var scale float64
 			if scale, out.err = want(r.WidthMM, r.HeightMM); out.err == nil {
 				var after *report.Report
-				if after, out.err = analyse.Measure(got.ctx, got.known, c.in.options(), scale); out.err == nil {
+				if after, out.err = analyse.Measure(got.ctx, got.known, got.noted, scale); out.err == nil {
 					r.ResizedTo = resize.At(got.known, r, after, scale)
 				}
 			}

@@ -46,24 +46,30 @@ func (in *inputFlags) load(flags *pflag.FlagSet) error {
 	if path == "" || named && path == "none" {
 		return nil
 	}
-	info, err := os.Stat(path)
+	text, err := readSmall(path, maxSettingsBytes, "a settings file")
 	if !named && errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}
+	if err != nil {
+		return fmt.Errorf("settings file %s: %w", path, err)
+	}
+	return in.apply(flags, path, text)
+}
+
+// readSmall reads a file that a person wrote, of so many bytes at most.
+func readSmall(path string, most int64, what string) ([]byte, error) {
+	info, err := os.Stat(path)
 	var text []byte
-	if err == nil && info.Size() > maxSettingsBytes {
-		err = fmt.Errorf("%d bytes are too many for a settings file", info.Size())
+	if err == nil && info.Size() > most {
+		err = fmt.Errorf("%d bytes are too many for %s", info.Size(), what)
 	}
 	if err == nil {
 		text, err = os.ReadFile(path)
 	}
-	if err != nil {
-		if at := (*fs.PathError)(nil); errors.As(err, &at) {
-			err = at.Err
-		}
-		return fmt.Errorf("settings file %s: %w", path, err)
+	if at := (*fs.PathError)(nil); errors.As(err, &at) {
+		err = at.Err
 	}
-	return in.apply(flags, path, text)
+	return text, err
 }
 
 // entry is one value in the settings file.

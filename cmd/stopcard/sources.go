@@ -13,7 +13,8 @@ type source struct {
 	path string
 	load func() (*stitchfile.Design, error)
 
-	named string // the argument that it comes from
+	named  string         // the argument that it comes from
+	beside func() *beside // what lies beside it; nil: nothing
 }
 
 // sources lists the designs that paths name: files, folders, ZIP packs, and "-"
@@ -39,17 +40,20 @@ func (in *inputFlags) sources(s *session, paths []string, passed *atomic.Int64) 
 				}
 				continue
 			}
+			near := lookBeside(&packs, pack, path)
 			found := false
 			for e := range pack.Entries() {
 				if e.Skipped != "" {
-					passed.Add(1)
+					if !isNotes(e.Path) {
+						passed.Add(1)
+					}
 					continue
 				}
 				found = true
 				if in.choice.only != nil && !in.choice.only[e.Path] {
 					continue
 				}
-				if !yield(source{path: e.Path, named: path, load: e.Decode}) {
+				if !yield(source{path: e.Path, named: path, load: e.Decode, beside: near}) {
 					return
 				}
 			}

@@ -1,0 +1,91 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"path"
+	"strings"
+
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
+)
+
+// threads writes what to know of the threads beside their names: where their colours
+// come from, which stops take any, and which of one's own fit.
+func (l layout) threads(w io.Writer, r *report.Report) {
+	if r.ColoursFrom != "" {
+		l.para(w, 2, "", printable(fmt.Sprintf("The thread colours are those of %s, which has the same stitches: this file itself carries none.", path.Base(r.ColoursFrom))))
+	}
+	var any []int
+	for _, s := range r.Stops {
+		if s.AnyThread {
+			any = append(any, s.Number)
+		}
+	}
+	if len(any) > 0 {
+		verb := "are"
+		if len(any) == 1 {
+			verb = "is"
+		}
+		l.para(w, 2, "", fmt.Sprintf("Any thread will do for %s, wash-away or one like the cloth: the colours there %s only to make the machine wait.", words.ListStops(any), verb))
+	}
+	for _, u := range r.Spools {
+		l.para(w, 2, "", printable(l.spool(&u)))
+	}
+	l.missing(w, r)
+}
+
+// spool says which stops take one of the person's own threads, and whether it lasts.
+func (l layout) spool(u *report.SpoolUse) string {
+	text := fmt.Sprintf("Your %s: %s, %s", u.Name, words.ListStops(u.Stops), l.units.metres(u.NeedM))
+	if len(u.Stops) > 1 {
+		text = fmt.Sprintf("Your %s: %s take the same spool, %s", u.Name, words.ListStops(u.Stops), l.units.metres(u.NeedM))
+	}
+	switch short := u.Short(); {
+	case short > 0:
+		text += fmt.Sprintf("; only %s are left, %s too little", l.units.metres(*u.LeftM), l.units.metres(short))
+	case u.LeftM != nil:
+		text += fmt.Sprintf(" of %s left", l.units.metres(*u.LeftM))
+	}
+	return text + "."
+}
+
+// missing lists the colours that no thread of one's own comes near, and shades that
+// stand for two.
+func (l layout) missing(w io.Writer, r *report.Report) {
+	type colour struct {
+		name, hex, nearest string
+		off                float64
+		stops              []int
+	}
+	var all []*colour
+	for i := range r.Stops {
+		s := &r.Stops[i]
+		if s.Spool == nil || s.Spool.Near != report.NearOff || s.Colour == nil {
+			continue
+		}
+		var at *colour
+		for _, c := range all {
+			if c.hex == *s.Colour {
+				at = c
+			}
+		}
+		if at == nil {
+			at = &colour{hex: *s.Colour, nearest: s.Spool.Name, off: s.Spool.Difference}
+			if s.ColourName != nil {
+				at.name = *s.ColourName
+			}
+			all = append(all, at)
+		}
+		at.stops = append(at.stops, s.Number)
+	}
+	for _, c := range all {
+		l.para(w, 2, "", printable(strings.TrimSpace(fmt.Sprintf("Missing from your box: %s %s for %s; your nearest is %s, which is another colour (off by %.0f).", c.name, c.hex, words.ListStops(c.stops), c.nearest, c.off))))
+	}
+	for i := range r.Stops {
+		if s := &r.Stops[i]; s.Spool != nil && s.Spool.Shared {
+			l.para(w, 2, "", "Two colours that lie side by side would be sewn with one of your threads: your box has no other.")
+			return
+		}
+	}
+}

@@ -7,13 +7,15 @@ const (
 	// Lines.
 	closesWithin = 2.0  // mm between the ends of a line that counts as closed: less than one long stitch
 	joinsWithin  = 1.2  // mm between two parts of one line sewn after another: rounding and a short stitch
+	specks       = 0.8  // mm: shorter scraps of a line are ties and corners
 	traceStep    = 1.0  // mm between points of a trace at most
+	bandedLeast  = 0.85 // share of a zigzag's way that its bands must go along
 	loopNear     = 0.7  // mm: a line this near to a place it left closes a loop
 	loopApart    = 8.0  // mm along a loop at least; figures of a motif are smaller
 	loopWide     = 0.9  // mm: twice the area over the length; less is a line sewn there and back
 	longestDash  = 14.0 // mm: longer stretches of a broken line are lines of their own
 	widestGap    = 9.0  // mm from dash to dash
-	dashBend     = -0.6 // cosine of the turn from a dash over the gap into the next: a gap may lie at a corner
+	evenGaps     = 1.6  // times the first gap: a wider one leads to another line
 	leastDashes  = 5    // in a broken line
 	leastLength  = 20.0 // mm round the smallest piece: scissors need as much
 	windingMost  = 2.5  // times as long as the way round its box: what winds about so is a ground, no line
@@ -31,7 +33,7 @@ const (
 
 	// Makes.
 	lineWidth    = 1.2  // mm across: what is narrower is a line
-	motifThread  = 1.35 // times the way along it: a line that takes more makes figures
+	motifThread  = 1.18 // times the way along it: a line that takes more makes figures
 	doubleThread = 1.5  // times: more is sewn twice
 	tripleThread = 2.5  // times: more is sewn three times
 	blanketHoles = 0.2  // share of stitches that come back to the hole but one before: the teeth of a blanket stitch

@@ -12,7 +12,7 @@ func joinDashes(in []Trace) []Trace {
 	var out []Trace
 	for i := 0; i < len(in); {
 		j := i + 1
-		for j < len(in) && goesOn(&in[j-1], &in[j]) && !comesRound(in[i:j]) {
+		for j < len(in) && goesOn(&in[j-1], &in[j]) && gapOfDashes(in[j-1:j+1]) < evenGaps*gapOfDashes(in[i:i+2]) && !comesRound(in[i:j]) {
 			j++
 		}
 		if j-i < leastDashes {
@@ -28,7 +28,7 @@ func joinDashes(in []Trace) []Trace {
 			t.sewn += in[k].sewn
 		}
 		t.dashes, t.whole = j-i, true
-		gap := geom.Distance(in[i].Line[len(in[i].Line)-1], in[i+1].Line[0])
+		gap := gapOfDashes(in[i:])
 		if n := len(t.Line); geom.Distance(t.Line[0], t.Line[n-1]) < 2*gap {
 			t.Line = append(t.Line, t.Line[0]) // the last gap is one more
 		}
@@ -46,8 +46,13 @@ func comesRound(d []Trace) bool {
 	if n < leastDashes {
 		return false
 	}
-	gap := geom.Distance(d[0].Line[len(d[0].Line)-1], d[1].Line[0])
+	gap := gapOfDashes(d)
 	return geom.Distance(d[n-1].Line[len(d[n-1].Line)-1], d[0].Line[0]) < 1.5*gap
+}
+
+// gapOfDashes is the gap between the first two dashes.
+func gapOfDashes(d []Trace) float64 {
+	return geom.Distance(d[0].Line[len(d[0].Line)-1], d[1].Line[0])
 }
 
 // goesOn reports whether line b is the next dash after line a.
@@ -60,6 +65,5 @@ func goesOn(a, b *Trace) bool {
 	if gap.Norm() > widestGap || gap.Norm() > 2*min(a.Length, b.Length) {
 		return false
 	}
-	ahead, next := from.Sub(a.Line[0]), b.Line[len(b.Line)-1].Sub(to)
-	return geom.CosBetween(ahead, gap) > dashBend && geom.CosBetween(gap, next) > dashBend
+	return true
 }

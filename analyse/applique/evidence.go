@@ -24,7 +24,7 @@ const (
 
 	// The line.
 	lineSingle  evidence = 0.4
-	lineDouble  evidence = -1.2 // few mark a place with a line sewn twice
+	lineDouble  evidence = -1.0 // few mark a place with a line sewn twice
 	lineTriple  evidence = -0.5
 	lineZigzag  evidence = -0.8
 	lineClosed  evidence = 0.5
@@ -36,7 +36,7 @@ const (
 
 	// The tack-down.
 	tackLine    evidence = 0.4
-	tackTriple  evidence = 0.1
+	tackTriple  evidence = 0.4
 	tackZigzag  evidence = 0.5
 	tackMotif   evidence = -1.5
 	tackPartly  evidence = -2.0 // for each share of the line that it leaves out
@@ -83,6 +83,7 @@ const (
 	styleOthers evidence = 1.5 // other chains of the design are applique
 	styleTack   evidence = 0.6 // with the same kind of tack-down
 	styleCover  evidence = 0.4 // or cover
+	styleStops  evidence = 1.2 // with line and tack-down in these very stops
 	styleNoTack evidence = -1.0
 )
 

@@ -186,7 +186,7 @@ func (p *finder) orderEvidence(c *chain, o *option) evidence {
 	case first.stop == line:
 		e += oneStopBoth + pauseToTrim
 		switch {
-		case o.tack == first && first.made != single && c.line.Kind == report.KindRun:
+		case o.tack == first && first.made != single && first.made != motif:
 			e += tackTwice
 		case o.tack == first && first.made == single && len(o.cover) > 0 && math.Abs(first.middle) > underlayApart &&
 			math.Abs((o.cover[0].lo+o.cover[0].hi)/2-first.middle/2) < centred/2:

@@ -96,14 +96,16 @@ func (c *chain) fit(o *option) float64 {
 type manner struct {
 	n, without, tacked, covered int
 	tacks, covers               [motif + 1]int
-	inside                      float64 // mm, sum over the tack-downs
+	inside                      float64        // mm, sum over the tack-downs
+	stops                       map[[2]int]int // of line and tack-down
 }
 
-func (m *manner) count(o *option, by int) {
+func (m *manner) count(c *chain, o *option, by int) {
 	m.n += by
 	if o.tack != nil {
 		m.tacks[o.tack.made] += by
 		m.tacked += by
+		m.stops[[2]int{c.line.Stop, o.tack.stop}] += by
 		m.inside += float64(by) * o.tack.middle
 	} else {
 		m.without += by
@@ -117,11 +119,11 @@ func (m *manner) count(o *option, by int) {
 // styled lets each chain know how the others were read. Chains that share
 // stitching are no witnesses for one another.
 func (p *finder) styled(choice []int8) {
-	var all manner
+	all := manner{stops: map[[2]int]int{}}
 	for i, c := range p.chains {
 		c.chosen = choice[i]
 		if choice[i] >= 0 {
-			all.count(&c.options[choice[i]], 1)
+			all.count(c, &c.options[choice[i]], 1)
 		}
 	}
 	kin := map[*chain][]*chain{}
@@ -140,30 +142,39 @@ func (p *finder) styled(choice []int8) {
 		}
 	}
 	for _, c := range p.chains {
-		m := all
-		if c.chosen >= 0 {
-			m.count(&c.options[c.chosen], -1)
-		}
 		slices.SortFunc(kin[c], func(a, b *chain) int { return int(a.line.index - b.line.index) })
-		for _, d := range slices.Compact(kin[c]) {
-			m.count(&d.options[d.chosen], -1)
+		kin[c] = slices.Compact(kin[c])
+		c.like = func(o *option) float64 {
+			// What is left of the manner of all without this chain and its kin.
+			if c.chosen >= 0 {
+				all.count(c, &c.options[c.chosen], -1)
+				defer all.count(c, &c.options[c.chosen], 1)
+			}
+			for _, d := range kin[c] {
+				all.count(d, &d.options[d.chosen], -1)
+				defer all.count(d, &d.options[d.chosen], 1)
+			}
+			return all.like(c, o)
 		}
-		c.like = m.like
 	}
 }
 
 // like is what the making of the other pieces says of a reading.
-func (m *manner) like(o *option) float64 {
+func (m *manner) like(c *chain, o *option) float64 {
 	if m.n <= 0 {
 		return 0
 	}
 	e := styleOthers
+	mates := o.tack != nil && m.stops[[2]int{c.line.Stop, o.tack.stop}] > 0
+	if mates {
+		e += styleStops
+	}
 	switch {
 	case len(o.cover) > 0:
 		if m.covers[o.cover[0].made] > 0 {
 			e += styleCover
 		}
-	case m.covered == m.n && m.tacks[o.tack.made] > 0 && math.Abs(o.tack.middle-m.inside/float64(m.tacked)) < tackAlike:
+	case m.covered == m.n && (mates || m.tacks[o.tack.made] > 0) && m.tacked > 0 && math.Abs(o.tack.middle-m.inside/float64(m.tacked)) < tackAlike:
 		e += coverMissing
 	case m.covered == m.n:
 		return 0 // a raw edge among covered ones

@@ -59,8 +59,15 @@ func findTraces(p *finder) []Trace {
 			return
 		}
 		t.Length = geom.PathLength(t.Line)
-		if n := len(last.Line); n > 0 && last.Stop == t.Stop && last.Kind == t.Kind && !last.whole && !t.whole &&
+		if t.Length < specks {
+			return
+		}
+		alike := last.Kind == t.Kind || !last.Kind.Surface() && !t.Kind.Surface()
+		if n := len(last.Line); n > 0 && last.Stop == t.Stop && alike && !last.whole && !t.whole &&
 			!last.closes() && geom.Distance(last.Line[n-1], t.Line[0]) < joinsWithin {
+			if t.Length > last.Length {
+				last.Kind, last.times = t.Kind, t.times
+			}
 			last.Line = append(last.Line, t.Line...)
 			last.Bands = append(last.Bands, t.Bands...)
 			last.Spans = append(last.Spans, t.Spans...)
@@ -183,7 +190,31 @@ func bandTrace(p *finder, passage int) (Trace, bool) {
 		t.Line = append(t.Line, p.satin.Bands[i].Centre...)
 		t.Bands = append(t.Bands, i)
 	}
+	if g.Kind == report.KindOpenZigzag {
+		// Too open for bands, as a blanket stitch with wide steps, or in parts.
+		if line := middleLine(points(p, g, g)); geom.PathLength(t.Line) < bandedLeast*geom.PathLength(line) {
+			t.Line = line
+		}
+	}
 	return t, len(t.Line) > 1
+}
+
+// middleLine runs along the middle of crossings or teeth: the mean of each six
+// stitches, which are three crossings there and back or two teeth.
+func middleLine(pts []geom.Point) []geom.Point {
+	const window, step = 6, 3
+	if len(pts) < window {
+		return nil
+	}
+	var out []geom.Point
+	for i := 0; i+window <= len(pts); i += step {
+		var q geom.Point
+		for _, v := range pts[i : i+window] {
+			q = q.Add(v)
+		}
+		out = append(out, q.Times(1.0/window))
+	}
+	return out
 }
 
 // closes reports whether the line's ends meet.

@@ -29,11 +29,11 @@ const (
 	leastColumn   = 3    // crossings
 	leastPitch    = 0.05 // mm; the closest satin has four times as much
 	mostPitch     = 1.5 * stitches.SatinAdvance
-	ShortColumnMM = 3.0 // mm: shorter columns are dots and letter ends
-	barWidest     = 9.0 // mm across a bar of fill that serves as a cover
-	barSlender    = 2.0 // times as long as wide
-	barUneven     = 0.2 // share by which its parts may differ in width
-	barEven       = 0.8 // share of its length that must be so even
+	ShortColumnMM = 3.0  // mm: shorter columns are dots and letter ends
+	barWidest     = 12.5 // mm across a bar of fill that serves as a cover
+	barSlender    = 2.0  // times as long as wide
+	barUneven     = 0.2  // share by which its parts may differ in width
+	barEven       = 0.8  // share of its length that must be so even
 )
 
 // Band is the ground that a satin column, an open zigzag or a bar of fill covers,

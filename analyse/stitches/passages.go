@@ -62,6 +62,7 @@ func (c *classifier) segment(s Segment) {
 	}
 	lo, hi := markTies(pts, kind, s)
 	markTriples(pts, kind, lo, hi)
+	markTeeth(pts, kind, lo, hi)
 	for i := lo + 1; i < hi; {
 		if kind[i] != report.KindRun {
 			i++

@@ -28,7 +28,7 @@ const (
 	toothStep     = 4.5 // mm between the teeth of a blanket stitch
 	SatinAdvance  = 1.1 // mm: crossings further apart show the cloth and are an open zigzag
 	zigzagAdvance = 8.0 // mm: and further than this they are no surface at all
-	splitSpacing  = 0.28
+	splitSpacing  = 0.33
 	splitLongest  = 16.0 // mm from rail to rail of a split satin column
 	fillSpacing   = 1.5  // mm between rows; wider rows are lines
 	window        = 4    // crossings looked at to either side

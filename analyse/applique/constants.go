@@ -9,11 +9,11 @@ const (
 	joinsWithin  = 1.2  // mm between two parts of one line sewn after another: rounding and a short stitch
 	specks       = 0.8  // mm: shorter scraps of a line are ties and corners
 	traceStep    = 1.0  // mm between points of a trace at most
-	bandedLeast  = 0.85 // share of a zigzag's way that its bands must go along
+	bandedLeast  = 0.95 // share of a zigzag's way that its bands must go along
 	loopNear     = 0.7  // mm: a line this near to a place it left closes a loop
 	loopApart    = 8.0  // mm along a loop at least; figures of a motif are smaller
 	loopWide     = 0.9  // mm: twice the area over the length; less is a line sewn there and back
-	longestDash  = 14.0 // mm: longer stretches of a broken line are lines of their own
+	longestDash  = 20.0 // mm: longer stretches of a broken line are lines of their own
 	widestGap    = 9.0  // mm from dash to dash
 	evenGaps     = 1.6  // times the first gap: a wider one leads to another line
 	leastDashes  = 5    // in a broken line
@@ -36,6 +36,7 @@ const (
 	motifThread  = 1.18 // times the way along it: a line that takes more makes figures
 	doubleThread = 1.5  // times: more is sewn twice
 	tripleThread = 2.5  // times: more is sewn three times
+	sameHole     = 0.25 // mm: as near as rounding lets a needle come back to its hole, and a little
 	blanketHoles = 0.2  // share of stitches that come back to the hole but one before: the teeth of a blanket stitch
 	narrowCover  = 1.8  // mm: narrower satin covers no edge; 2.5 mm is called narrow for it
 	coverBeside  = 2.0  // mm that a cover may miss the line or the tack-down by and still be meant for it

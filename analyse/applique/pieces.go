@@ -228,7 +228,15 @@ var finishes = [...]report.Finish{single: report.FinishRaw, double: report.Finis
 // along the line of the chain.
 func (c *chain) joined(r *round) *Trace {
 	if len(r.traces) == 1 {
-		return r.traces[0]
+		t := r.traces[0]
+		if t.Closed || !c.line.Closed || r.made.line() || r.share < wholeShare || t.Opening > seamOpen {
+			return t
+		}
+		// The middle of a zigzag or of teeth ends short of where its seam closes.
+		whole := *t
+		whole.Line = append(slices.Clip(t.Line), t.Line[0])
+		whole.Closed, whole.grid, whole.chain = true, nil, nil
+		return &whole
 	}
 	type part struct {
 		t    *Trace
@@ -271,6 +279,8 @@ func (c *chain) joined(r *round) *Trace {
 	return &out
 }
 
+const seamOpen = 8.0 // mm between the ends of the middle line of a zigzag whose seam is closed: a tooth and its window
+
 const wholeShare = 0.95 // of a line: a round that reaches along so much of it is closed
 
 // expectCovers tells a finish that is missing from a raw edge that is meant: other
@@ -293,16 +303,16 @@ func BoxesAlike(a, b geom.Box, slack float64) bool {
 // in the same stops, is cut out of it.
 func (p *finder) nest() {
 	for _, w := range p.work {
-		if !w.Tack.Closed {
+		if !w.Place.Closed {
 			continue
 		}
 		for _, v := range p.work {
-			if v == w || !v.Tack.Closed || v.Hole || v.Tack.Stop != w.Tack.Stop || v.Place.Stop != w.Place.Stop || v.Tack.Length <= w.Tack.Length ||
+			if v == w || !v.Place.Closed || v.Hole || v.Tack.Stop != w.Tack.Stop || v.Place.Stop != w.Place.Stop || v.Place.Length <= w.Place.Length ||
 				!v.Tack.Box.Meets(w.Tack.Box) {
 				continue
 			}
-			if geom.InsidePolygon(w.Tack.Line[0], v.Tack.Line) && geom.InsidePolygon(w.Tack.Line[len(w.Tack.Line)/2], v.Tack.Line) {
-				if w.parent == nil || v.Tack.Length < w.parent.Tack.Length {
+			if geom.InsidePolygon(w.Place.Line[0], v.Place.Line) && geom.InsidePolygon(w.Place.Line[len(w.Place.Line)/2], v.Place.Line) {
+				if w.parent == nil || v.Place.Length < w.parent.Place.Length {
 					w.parent = v
 				}
 			}

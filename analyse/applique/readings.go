@@ -126,6 +126,9 @@ func (p *finder) weigh(c *chain, o *option) evidence {
 		e += c.coverEvidence(o)
 		if p.roundEverything(c) {
 			e += coverRound
+			if o.cover[0].made != satinMade && o.tack != nil {
+				e += rawRound // a zigzag round it all holds batting
+			}
 		}
 	}
 	if e < leastScore {

@@ -317,7 +317,7 @@ func (p *finder) measureRound(c *chain, r *round) {
 	for _, t := range r.traces {
 		for _, s := range t.Spans {
 			for i := s[0]; i < s[1]; i++ {
-				if i+2 < s[1] && geom.Distance(pts[i], pts[i+2]) < 0.25 {
+				if i+2 < s[1] && geom.Distance(pts[i], pts[i+2]) < sameHole {
 					back++
 				}
 				if k++; k%step != 0 {

@@ -199,60 +199,36 @@ func bandTrace(p *finder, passage int) (Trace, bool) {
 	return t, len(t.Line) > 1
 }
 
-// middleLine runs along the middle of crossings or teeth: the mean of each six
-// stitches, which are three crossings there and back or two teeth.
+// middleLine runs along the middle of crossings, the mean of each six stitches, or
+// along the edge that the teeth of a blanket stitch stand on.
 func middleLine(pts []geom.Point) []geom.Point {
 	const window, step = 6, 3
 	if len(pts) < window {
 		return nil
 	}
-	var out []geom.Point
-	for i := 0; i+window <= len(pts); i += step {
+	var edge []geom.Point
+	tips := 0
+	for i, q := range pts {
+		switch {
+		case i > 0 && i+1 < len(pts) && geom.Distance(pts[i-1], pts[i+1]) < sameHole:
+			tips++
+		case len(edge) == 0 || geom.Distance(q, edge[len(edge)-1]) >= sameHole:
+			edge = append(edge, q)
+		}
+	}
+	if float64(tips) > blanketHoles*float64(len(pts)) {
+		return edge
+	}
+	mean := func(pts []geom.Point) geom.Point {
 		var q geom.Point
-		for _, v := range pts[i : i+window] {
+		for _, v := range pts {
 			q = q.Add(v)
 		}
-		out = append(out, q.Times(1.0/window))
+		return q.Times(1 / float64(len(pts)))
 	}
-	return out
-}
-
-// closes reports whether the line's ends meet.
-func (t *Trace) closes() bool {
-	n := len(t.Line)
-	opening := geom.Distance(t.Line[0], t.Line[n-1])
-	if t.Kind.Surface() {
-		return n > 3 && t.Length > 12 && opening <= 4
+	out := []geom.Point{mean(pts[:step])}
+	for i := 0; i+window <= len(pts); i += step {
+		out = append(out, mean(pts[i:i+window]))
 	}
-	return n > 3 && t.Length > 4*closesWithin && opening <= closesWithin
-}
-
-// finish closes and measures a line.
-func (t *Trace) finish() {
-	t.Length = geom.PathLength(t.Line)
-	t.Opening = geom.Distance(t.Line[0], t.Line[len(t.Line)-1])
-	t.Closed = t.closes()
-	if t.Closed && t.Opening > 0 {
-		t.Line = append(t.Line, t.Line[0])
-	}
-	t.Line = resample2(t.Line)
-	t.Length = geom.PathLength(t.Line)
-	t.Box = geom.BoxOf(t.Line)
-}
-
-// resample2 puts points into the longer parts of a line and keeps its corners.
-func resample2(line []geom.Point) []geom.Point {
-	out := make([]geom.Point, 0, 2*len(line))
-	out = append(out, line[0])
-	for i := 1; i < len(line); i++ {
-		d := geom.Distance(line[i-1], line[i])
-		n := int(d/traceStep) + 1
-		if d > 50 {
-			n = 1 // a stitch is 12 mm at most; this is a damaged file
-		}
-		for k := 1; k <= n && d > 0; k++ {
-			out = append(out, geom.Lerp(line[i-1], line[i], float64(k)/float64(n)))
-		}
-	}
-	return out
+	return append(out, mean(pts[len(pts)-step:]))
 }

@@ -225,25 +225,22 @@ func TestLineBesideSatin(t *testing.T) {
 	}
 }
 
-// A gap between dashes may lie at a corner, but no line turns back in it.
-func TestDashesAroundACorner(t *testing.T) {
+// A gap between dashes may lie at a corner; one much wider leads to another line.
+func TestGapsOfDashesAreEven(t *testing.T) {
 	for _, c := range []struct {
-		degrees float64
-		want    int
-	}{{122, 1}, {133, 2}} {
+		gap  float64
+		want int
+	}{{3.75, 1}, {4.25, 2}} { // the others are 2.5 mm
 		in := dashes(5, 6, 2.5)
-		// Five more, turned at the end of the gap, so that the turn from the gap into
-		// the next dash is the whole of it.
-		sin, cos := math.Sincos(c.degrees * math.Pi / 180)
 		for _, d := range dashes(5, 6, 2.5) {
 			var line []geom.Point
 			for _, q := range d.Line {
-				line = append(line, mm(42.5+q.X*cos-q.Y*sin, q.X*sin+q.Y*cos))
+				line = append(line, mm(40+q.Y, c.gap+q.X)) // round a corner
 			}
 			in = append(in, *traced(0, report.KindRun, line))
 		}
 		if n := len(joinDashes(in)); n != c.want {
-			t.Errorf("dashes that turn by %.0f degrees make %d lines, want %d", c.degrees, n, c.want)
+			t.Errorf("dashes with a gap of %.2f mm make %d lines, want %d", c.gap, n, c.want)
 		}
 	}
 }

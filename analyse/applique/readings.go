@@ -358,16 +358,30 @@ func (c *chain) echoes() bool {
 	return c.echo || slices.ContainsFunc(c.rounds, func(r *round) bool { return r.stop == c.line.Stop && r.made.line() })
 }
 
+// followedBy reports whether a trace is part of what follows the line.
+func (c *chain) followedBy(t *Trace) bool {
+	return slices.ContainsFunc(c.rounds, func(r *round) bool { return slices.Contains(r.traces, t) })
+}
+
 // roundEverything reports whether a line goes round nearly all that is sewn, and
 // other lines that something follows lie inside.
 func (p *finder) roundEverything(c *chain) bool {
+	return c.remember('r', 0, 0, func() float64 {
+		if p.goesRound(c) {
+			return 1
+		}
+		return 0
+	}) > 0
+}
+
+func (p *finder) goesRound(c *chain) bool {
 	all := p.all
 	b := c.line.Box
 	if b.Lo.X > all.Lo.X+roundSlackB || b.Lo.Y > all.Lo.Y+roundSlackB || b.Hi.X < all.Hi.X-roundSlackB || b.Hi.Y < all.Hi.Y-roundSlackB {
 		return false
 	}
 	for _, o := range p.chains {
-		if o.line.Stop > c.line.Stop && o.line.Box.Width() < 0.9*b.Width() && o.line.Closed {
+		if o.line.Stop > c.line.Stop && o.line.Closed && o.line.Box.Width() < 0.9*b.Width() && !c.followedBy(o.line) {
 			return true
 		}
 	}

@@ -132,8 +132,8 @@ func TestDashesAreJoined(t *testing.T) {
 	}{
 		{"five dashes", dashes(5, 6, 2.5), 1},
 		{"four dashes", dashes(4, 6, 2.5), 4},
-		{"dashes of 13 mm", dashes(6, 13, 3), 1},
-		{"lines of 15.5 mm", dashes(6, 15.5, 3), 6},
+		{"dashes of 18.5 mm", dashes(6, 18.5, 3), 1},
+		{"lines of 22 mm", dashes(6, 22, 3), 6},
 		{"gaps of 8 mm", dashes(6, 9, 8), 1},
 		{"gaps of 10 mm", dashes(6, 9, 10), 6},
 	} {
@@ -352,7 +352,8 @@ func TestHowARoundIsMade(t *testing.T) {
 		{"2.8 times the thread", measured(report.KindRun, 2.8, 200, straight), triple},
 		{"1.08 mm wide, 1.45 times the thread", measured(report.KindRun, 1.45, 200, waves(1.08)), single},
 		{"1.4 mm wide, 1.45 times the thread", measured(report.KindRun, 1.45, 200, waves(1.4)), motif},
-		{"1.4 mm wide, 1.2 times the thread", measured(report.KindRun, 1.2, 200, waves(1.4)), single},
+		{"1.4 mm wide, 1.08 times the thread", measured(report.KindRun, 1.08, 200, waves(1.4)), single},
+		{"1.4 mm wide, 1.26 times the thread", measured(report.KindRun, 1.26, 200, waves(1.4)), motif},
 		{"a tooth among six stitches", measured(report.KindOpenZigzag, 2, 240, teeth(6)), zigzag},
 		{"two teeth among nine stitches", measured(report.KindOpenZigzag, 2, 243, func(i int) (float64, int) {
 			switch i % 9 {

@@ -232,3 +232,43 @@ func middleLine(pts []geom.Point) []geom.Point {
 	}
 	return append(out, mean(pts[len(pts)-step:]))
 }
+
+// closes reports whether the line's ends meet.
+func (t *Trace) closes() bool {
+	n := len(t.Line)
+	opening := geom.Distance(t.Line[0], t.Line[n-1])
+	if t.Kind.Surface() {
+		return n > 3 && t.Length > 12 && opening <= 4
+	}
+	return n > 3 && t.Length > 4*closesWithin && opening <= closesWithin
+}
+
+// finish closes and measures a line.
+func (t *Trace) finish() {
+	t.Length = geom.PathLength(t.Line)
+	t.Opening = geom.Distance(t.Line[0], t.Line[len(t.Line)-1])
+	t.Closed = t.closes()
+	if t.Closed && t.Opening > 0 {
+		t.Line = append(t.Line, t.Line[0])
+	}
+	t.Line = resample2(t.Line)
+	t.Length = geom.PathLength(t.Line)
+	t.Box = geom.BoxOf(t.Line)
+}
+
+// resample2 puts points into the longer parts of a line and keeps its corners.
+func resample2(line []geom.Point) []geom.Point {
+	out := make([]geom.Point, 0, 2*len(line))
+	out = append(out, line[0])
+	for i := 1; i < len(line); i++ {
+		d := geom.Distance(line[i-1], line[i])
+		n := int(d/traceStep) + 1
+		if d > 50 {
+			n = 1 // a stitch is 12 mm at most; this is a damaged file
+		}
+		for k := 1; k <= n && d > 0; k++ {
+			out = append(out, geom.Lerp(line[i-1], line[i], float64(k)/float64(n)))
+		}
+	}
+	return out
+}

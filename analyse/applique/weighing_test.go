@@ -87,13 +87,13 @@ func TestHowACoverLiesOverClothCutBeforehand(t *testing.T) {
 // A piece without a cover among others with one lacks it, if it is tacked down
 // as they are.
 func TestHowAlikeTackDownsAre(t *testing.T) {
-	var m manner
-	m.count(&option{tack: at(1, double, 0.5, 0), cover: []*round{at(2, satinMade, 0, 3.5)}}, 1)
+	m := manner{stops: map[[2]int]int{}}
+	m.count(ringChain(), &option{tack: at(1, double, 0.5, 0), cover: []*round{at(2, satinMade, 0, 3.5)}}, 1)
 	for _, c := range []struct {
 		middle float64
 		want   bool
 	}{{0.95, true}, {1.08, false}} {
-		if got := m.like(&option{tack: at(3, double, c.middle, 0)}) > 0; got != c.want {
+		if got := m.like(ringChain(), &option{tack: at(3, double, c.middle, 0)}) > 0; got != c.want {
 			t.Errorf("tacked down %.2f mm inside, the other at 0.5: its cover is missing: %v", c.middle, got)
 		}
 	}

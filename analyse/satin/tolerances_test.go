@@ -68,8 +68,8 @@ func TestBarsThatCover(t *testing.T) {
 		parts []report.SatinColumn
 		want  bool
 	}{
-		{"8.5 mm across", []report.SatinColumn{part(60, 8.5)}, true},
-		{"9.6 mm across", []report.SatinColumn{part(60, 9.6)}, false},
+		{"12 mm across", []report.SatinColumn{part(60, 12)}, true},
+		{"13.2 mm across", []report.SatinColumn{part(60, 13.2)}, false},
 		{"2.2 times as long as wide", []report.SatinColumn{part(11, 5)}, true},
 		{"1.8 times as long as wide", []report.SatinColumn{part(9, 5)}, false},
 		{"a part 0.18 wider than the rest", []report.SatinColumn{part(60, 5), part(40, 6.7)}, true},

@@ -137,7 +137,7 @@ func (c *card) fillRow(w *cardRow, end bool) {
 	w.after = handVerbs(c.r, last, last.AfterSteps)
 	w.end = end
 	for _, s := range w.stops {
-		w.minutes += c.machineMinutes(s)
+		w.minutes += machineMinutes(c.r, s)
 		for _, f := range c.r.Findings {
 			if f.Stop == s.Number && f.Severity.AtLeast(report.Caution) && f.Severity.Rank() > w.grave.Rank() {
 				w.grave = f.Severity
@@ -145,24 +145,29 @@ func (c *card) fillRow(w *cardRow, end bool) {
 		}
 	}
 	w.minutes /= float64(len(w.stops))
-	at := first.Number - 1
-	for i := max(at, 0); i < len(c.r.Stops); i++ {
-		s := &c.r.Stops[i]
-		if s != first && needsHands(c.r, s, s.BeforeSteps) {
-			w.nextAt = s.Number
-			break
+	w.next, w.nextAt = nextHands(c.r, first)
+}
+
+// nextHands is how long the machine sews from a stop on until the hands are needed
+// at the hoop, and at which stop; at is 0 where they are no more, and the time that
+// to the end.
+func nextHands(r *report.Report, from *report.Stop) (minutes float64, at int) {
+	for i := max(from.Number-1, 0); i < len(r.Stops); i++ {
+		s := &r.Stops[i]
+		if s.Number != from.Number && needsHands(r, s, s.BeforeSteps) {
+			return minutes, s.Number
 		}
-		w.next += c.machineMinutes(s)
-		if needsHands(c.r, s, s.AfterSteps) {
-			w.nextAt = s.Number
-			break
+		minutes += machineMinutes(r, s)
+		if needsHands(r, s, s.AfterSteps) {
+			return minutes, s.Number
 		}
 	}
+	return minutes, 0
 }
 
 // machineMinutes is a stop's time without the work at the hoop.
-func (c *card) machineMinutes(s *report.Stop) float64 {
-	set := settingsOf(c.r)
+func machineMinutes(r *report.Report, s *report.Stop) float64 {
+	set := settingsOf(r)
 	m := s.Minutes
 	for _, steps := range [][]report.Step{s.BeforeSteps, s.AfterSteps} {
 		for _, t := range steps {

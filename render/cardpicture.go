@@ -72,35 +72,44 @@ func (p *stopPictures) tint(c color.RGBA) color.RGBA {
 // draw gives the picture of some stops alike, or of one. They must come in their
 // order.
 func (p *stopPictures) draw(stops []*report.Stop) *image.RGBA {
+	img := p.base(stops[0])
+	for _, s := range stops {
+		p.stop(img, s, false)
+	}
+	p.finish(img, stops[0])
+	return img
+}
+
+// base is the picture of a stop without the stop itself, before finish.
+func (p *stopPictures) base(s *report.Stop) *image.RGBA {
 	if p.faint == nil {
 		p.begin()
 	}
-	first := stops[0]
-	for ; p.done < len(p.r.Stops) && p.r.Stops[p.done].Number < first.Number; p.done++ {
+	for ; p.done < len(p.r.Stops) && p.r.Stops[p.done].Number < s.Number; p.done++ {
 		p.lay(p.faint, &p.r.Stops[p.done], false)
 		p.stop(p.faint, &p.r.Stops[p.done], true)
 	}
 	img := image.NewRGBA(p.faint.Rect)
-	under := p.under(first)
-	if under != nil {
-		p.below(img, first, *under)
+	if under := p.under(s); under != nil {
+		p.below(img, s, *under)
 	} else {
 		copy(img.Pix, p.faint.Pix)
-		p.lay(img, first, true)
+		p.lay(img, s, true)
 	}
-	for _, s := range stops {
-		p.stop(img, s, false)
-	}
-	cuts := p.cloth.cuts(first)
+	return img
+}
+
+// finish marks where scissors go after a stop, and turns the underside round.
+func (p *stopPictures) finish(img *image.RGBA, s *report.Stop) {
+	cuts := p.cloth.cuts(s)
 	at := p.dashes(img, cuts)
-	if under != nil {
+	if p.under(s) != nil {
 		mirror(img)
 		at[0] = float64(p.side) - at[0]
 	}
 	if len(cuts) > 0 {
 		p.scissors(img, at)
 	}
-	return img
 }
 
 // lay draws the cloth on the face that comes into the hoop for a stop: as it is

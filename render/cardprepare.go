@@ -246,8 +246,8 @@ func (c *card) handSteps() []block {
 
 // threadText names a stop's thread.
 func threadText(s *report.Stop) string {
-	if text := s.ThreadText(); text != "" {
-		return safeText(text)
+	if text := safeLong(s.ThreadText()); text != "" {
+		return text
 	}
 	return "your choice: no colour in file"
 }

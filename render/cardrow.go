@@ -71,15 +71,18 @@ func (c *card) wordRow(w *cardRow) {
 	if len(w.stops) > 1 {
 		work = w.which()
 	}
-	if s.ColourName == nil {
+	if name := colourWord(s); name != "" {
+		add(rowLine{letters: colourLetters, ink: ink}, name, 5.8, 6.6)
+	} else {
 		add(rowLine{letters: colourLetters, ink: ink}, s.Role, 5.8, 6.6)
 		role = ""
-	} else {
-		add(rowLine{letters: colourLetters, ink: ink}, colourWord(s), 5.8, 6.6)
 	}
 	colour = len(w.lines)
 	told := strings.TrimPrefix(strings.Join([]string{role, work}, ", "), ", ")
 	told = strings.TrimSuffix(told, ", ")
+	if s.AnyThread {
+		told += "; any thread will do"
+	}
 	minutes := words.TimeWords(w.minutes)
 	if len(w.stops) > 1 {
 		minutes += " each"
@@ -99,6 +102,12 @@ func (c *card) wordRow(w *cardRow) {
 			minutes += "; " + hands
 		}
 		add(l, minutes, 3.3, 3.2)
+	}
+	if s.Spool != nil {
+		add(l, safeText(s.Spool.Text()), 3.3, 3.2)
+	}
+	if s.Note != "" {
+		add(rowLine{letters: roleBold, ink: ink}, safeLong(s.Note), 3.5, 3.2)
 	}
 	verb := rowLine{letters: verbLetters, ink: c.act}
 	lead := func(word, text string) {
@@ -121,9 +130,15 @@ func (c *card) wordRow(w *cardRow) {
 	}
 }
 
-// colourWord is what the thread of a stop is called.
+// colourWord is what the thread of a stop is called, empty where nobody knows.
 func colourWord(s *report.Stop) string {
-	return *s.ColourName
+	switch {
+	case s.ThreadNoted:
+		return safeText(s.ThreadName)
+	case s.ColourName != nil:
+		return *s.ColourName
+	}
+	return ""
 }
 
 // drawRow draws a row into its frame.

@@ -8,10 +8,13 @@ import (
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
-// titleOf is what a design is called: the name in the file, or the file's own
+// titleOf is what a design is called: what the notes call it, else the name in the file, or the file's own
 // where the one begins the other. Headers keep eight or sixteen letters of a name;
 // what is left of it in the file's name makes it whole again.
 func titleOf(r *report.Report) string {
+	if noted := safeText(r.Title); noted != "" {
+		return noted
+	}
 	header := safeText(r.Name)
 	file := fileOf(r)
 	file = strings.TrimSuffix(file, path.Ext(file))

@@ -371,7 +371,7 @@ func TestPackPageInBrowser(t *testing.T) {
 	if !opened {
 		t.Error("an index entry does not open its design")
 	}
-	v.prints("pack", 12)
+	v.prints("pack", 14) // two designs are open
 	v.quiet(url)
 }
 

@@ -157,7 +157,7 @@ func TestPageSections(t *testing.T) {
 			items = append(items, demoItem(t, name))
 		}
 		text := pageOf(t, render.PageOptions{}, items...)
-		if got := strings.Count(text, `class="design"`); got != c.sections {
+		if got := strings.Count(text, `class="design on-`); got != c.sections {
 			t.Errorf("%v: %d sections, want %d", c.files, got, c.sections)
 		}
 		if !strings.Contains(text, "kettle-100.pes") && strings.Contains(c.files[0], "100") && c.sections == 1 {

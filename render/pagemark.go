@@ -8,11 +8,15 @@ type pageMark struct {
 	Number   string
 	Grave    string // severity, for its colour
 	X, Y     int    // the place
-	DX, DY   int    // the disc
+	DX, DY   int    // the disc, or the square of a fault
 	R        int
-	Moved    bool
 	TextSize int
 }
+
+// Left, Top and Wide place the square of a fault, which tells it from the discs.
+func (m pageMark) Left() int { return m.DX - m.R }
+func (m pageMark) Top() int  { return m.DY - m.R }
+func (m pageMark) Wide() int { return 2 * m.R }
 
 // spreadMarks moves discs off one another, within half the sides of the picture.
 func spreadMarks(marks []pageMark, halfW, halfH float64) {
@@ -21,14 +25,14 @@ func spreadMarks(marks []pageMark, halfW, halfH float64) {
 		m.DX, m.DY = m.X, m.Y
 		x, y := float64(m.X), float64(m.Y)
 		for k := range 400 {
-			// An even spiral of candidate places, the true one first.
-			turn, far := float64(k)*2.4, float64(m.R)*0.5*math.Sqrt(float64(k))
+			// An even spiral of places beside the true one: a disc on it would hide
+			// what it marks.
+			turn, far := float64(k)*2.4-math.Pi/4, float64(m.R)*(1.7+0.5*math.Sqrt(float64(k)))
 			cx, cy := x+far*math.Cos(turn), y+far*math.Sin(turn)
 			if math.Abs(cx) > halfW-float64(m.R) || math.Abs(cy) > halfH-float64(m.R) || crowdsMarks(marks[:i], cx, cy) {
 				continue
 			}
 			m.DX, m.DY = int(math.Round(cx)), int(math.Round(cy))
-			m.Moved = k > 0
 			break
 		}
 	}

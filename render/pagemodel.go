@@ -42,17 +42,19 @@ type indexRow struct {
 	ID, Name, Size, Hoop, Stitches, Time string
 	Fits                                 bool
 	Files                                []string
-	Found                                string
+	Found, Worst                         string
 }
 
 // pageDesign is the section of one design.
 type pageDesign struct {
 	ID, Key, Name, File, Files string
+	Ground, GroundWords        string // what the pictures lie on, and why
+	Found                      string // what a person should look at, counted
+	Worst                      string // severity of the gravest
 	Open                       bool
 	Figures                    []pageFigure
 	Store                      []pagePicture // pictures and paths that others point to
 	View                       pageBox
-	Faint                      htmltemplate.HTMLAttr
 	Stops                      []pageStop
 	StopsLeft, Pictures        int
 	Threads                    []pageThread
@@ -123,18 +125,6 @@ func newPageModel(items []PageItem, o PageOptions) (*pageModel, error) {
 	return m, nil
 }
 
-// nameOf is the design's own name, or its file's.
-func nameOf(r *report.Report) string {
-	if s := safeText(r.Name); s != "" {
-		return s
-	}
-	base := fileOf(r)
-	if s := strings.TrimSuffix(base, path.Ext(base)); s != "" {
-		return s
-	}
-	return "Design without a name"
-}
-
 // fileOf is the name of a design's file without its folders, empty where it is
 // not known.
 func fileOf(r *report.Report) string {
@@ -146,20 +136,23 @@ func fileOf(r *report.Report) string {
 
 func newPageDesign(g []PageItem, id string, side int) (*pageDesign, error) {
 	d, r := g[0].Design, g[0].Report
-	p := &pageDesign{ID: id, Key: contentKey(d), Name: nameOf(r), File: fileOf(r)}
+	p := &pageDesign{ID: id, Key: contentKey(d), Name: titleOf(r), File: fileOf(r)}
 	var others []string
 	for _, other := range g[1:] {
 		others = append(others, fmt.Sprintf("%s (%s)", fileOf(other.Report), other.Report.Format))
 	}
 	p.Files = strings.Join(others, ", ")
 	p.Figures = pageFigures(d, r)
+	p.Ground, _ = groundFor(r)
+	p.GroundWords = groundWords(p.Ground)
+	p.Found, p.Worst = foundText(r), worstOf(r)
 	p.findings(r)
 	for i := range r.Stops {
 		if i >= mostRows {
 			p.StopsLeft = len(r.Stops) - i
 			break
 		}
-		p.Stops = append(p.Stops, p.stop(&r.Stops[i], i < mostPictures))
+		p.Stops = append(p.Stops, p.stop(r, &r.Stops[i], i < mostPictures))
 	}
 	p.threads(r)
 	for _, c := range r.Cloths {

@@ -103,7 +103,7 @@ func newIndexRow(g []PageItem, id string, section bool) indexRow {
 	r := g[0].Report
 	own := hoopOf(r)
 	row := indexRow{
-		Name: nameOf(r), Size: sizeText(r.WidthMM, r.HeightMM),
+		Name: titleOf(r), Size: sizeText(r.WidthMM, r.HeightMM),
 		Stitches: fmt.Sprint(r.Stitches), Time: words.TimeWords(r.Minutes),
 	}
 	if section {
@@ -118,7 +118,7 @@ func newIndexRow(g []PageItem, id string, section bool) indexRow {
 	default:
 		row.Hoop = strings.TrimPrefix(words.HoopFor(r.WidthMM, r.HeightMM), "hoop of ")
 	}
-	row.Found = foundText(r)
+	row.Found, row.Worst = foundText(r), worstOf(r)
 	for _, it := range g {
 		text := fmt.Sprintf("%s: %s", it.Report.Format, fileOf(it.Report))
 		if other := foundText(it.Report); other != row.Found {
@@ -127,6 +127,18 @@ func newIndexRow(g []PageItem, id string, section bool) indexRow {
 		row.Files = append(row.Files, text)
 	}
 	return row
+}
+
+// worstOf is the gravest severity of a report's findings, empty where there is none
+// above a note.
+func worstOf(r *report.Report) string {
+	var worst report.Severity
+	for _, f := range r.Findings {
+		if f.Severity.AtLeast(report.Caution) && f.Severity.Rank() > worst.Rank() {
+			worst = f.Severity
+		}
+	}
+	return string(worst)
 }
 
 // foundText counts what the checks found and a person should look at.

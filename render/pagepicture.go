@@ -47,13 +47,41 @@ func (p *pageDesign) pictures(d *stitchfile.Design, r *report.Report, side int) 
 	if err != nil {
 		return err
 	}
-	small := layOut(r, min(l.place.perMM, 520/long))
-	url, err := dataURL(faintPicture(small, d, r))
-	if err != nil {
+	if err := p.bases(d, r); err != nil {
 		return err
 	}
-	p.Faint = hrefAttr(url)
 	return p.views(d, r, max(viewWidth/2, viewWidth*side/layerSide))
+}
+
+// A row's picture is so many pixels wide; fewer where there are many rows.
+const (
+	baseSide  = 420
+	baseSmall = 260
+	manyRows  = 40
+)
+
+// bases draws what lies in the hoop at each stop, under the stop's own line: cloth
+// and what is sewn already, as on the card.
+func (p *pageDesign) bases(d *stitchfile.Design, r *report.Report) error {
+	side := baseSide
+	if len(p.Store) > manyRows {
+		side = baseSmall
+	}
+	pics := stopPictures{d: d, r: r, side: side}
+	for i := range p.Store {
+		s := &r.Stops[i]
+		img := pics.base(s)
+		pics.finish(img, s)
+		url, err := dataURL(indexed(img))
+		if err != nil {
+			return err
+		}
+		half := float64(side) / 2 / pics.place.perMM * 10
+		q := &p.Stops[i]
+		q.Base, q.Under = hrefAttr(url), pics.under(s) != nil
+		q.BaseX, q.BaseW = oneDecimal(-half), oneDecimal(2*half)
+	}
+	return nil
 }
 
 // pageViews are the views that a page shows beside the stops.
@@ -116,13 +144,13 @@ func hrefAttr(url string) htmltemplate.HTMLAttr { return htmltemplate.HTMLAttr(`
 
 func hexColour(c color.RGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
 
-// casingOf is the colour that borders a thread's line: dark round pale threads,
-// which would be lost on cloth, and cloth round the others.
+// casingOf is the colour that borders a thread's line: dark round pale threads, which
+// would be lost on cloth, and white round the others.
 func casingOf(c color.RGBA) color.RGBA {
 	if contrast(c, Cloth) < 2.5 {
 		return color.RGBA{70, 66, 60, 255}
 	}
-	return Cloth
+	return white
 }
 
 // faintPicture draws the whole design in a few pale greys on a transparent ground.

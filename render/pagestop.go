@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	htmltemplate "html/template"
 
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/words"
@@ -18,6 +19,14 @@ type pageStop struct {
 	Before, After []pageStep
 	Parts         []string
 	InHoop        string // what lies in the hoop
+	Word          string // what the thread is called, in a word
+	First, Then   string // the hands' work before and after it, in verbs
+	End           bool   // the block may end after it
+	Next          string // when the hands are needed next
+	Note          string // the remark in the notes
+	Base          htmltemplate.HTMLAttr
+	BaseX, BaseW  string // of Base, in 0.1 mm
+	Under         bool   // its picture is the underside, left for right
 	Picture       bool
 	Grave         string // the gravest finding of this stop
 	Found         []string
@@ -28,7 +37,7 @@ type pageStep struct {
 	Hoop bool // the hoop leaves the machine: scissors or turning
 }
 
-func (p *pageDesign) stop(s *report.Stop, picture bool) pageStop {
+func (p *pageDesign) stop(r *report.Report, s *report.Stop, picture bool) pageStop {
 	out := pageStop{
 		Number: s.Number, Role: safeText(s.Role), Reason: safeLong(s.Reason),
 		Colour: hexColour(threadColour(s)), Casing: hexColour(casingOf(threadColour(s))),
@@ -37,6 +46,10 @@ func (p *pageDesign) stop(s *report.Stop, picture bool) pageStop {
 		Thread:  stopThread(s), InHoop: lyingText(s.LiesInHoop),
 		Before: pageSteps(s.Before, s.BeforeSteps), After: pageSteps(s.After, s.AfterSteps),
 	}
+	out.Word = safeText(colourWord(s))
+	out.First, out.Then = handVerbs(r, s, s.BeforeSteps), handVerbs(r, s, s.AfterSteps)
+	out.End = s.Number < len(r.Stops) && mayEndAt(&r.Stops[s.Number])
+	out.Next, out.Note = nextText(r, s), safeLong(s.Note)
 	if len(s.Parts) > 1 {
 		for _, part := range s.Parts {
 			text := safeText(part.Role)
@@ -79,4 +92,19 @@ func pageSteps(texts []string, kinds []report.Step) []pageStep {
 		out = append(out, s)
 	}
 	return out
+}
+
+// nextText says when the hands are needed next at the hoop, and for what.
+func nextText(r *report.Report, s *report.Stop) string {
+	minutes, at := nextHands(r, s)
+	if at == 0 {
+		return fmt.Sprintf("No more work at the hoop; %s to the end.", words.TimeWords(minutes))
+	}
+	n := &r.Stops[at-1]
+	verbs := handVerbs(r, n, n.BeforeSteps)
+	when := "before"
+	if at == s.Number || !needsHands(r, n, n.BeforeSteps) {
+		verbs, when = handVerbs(r, n, n.AfterSteps), "after"
+	}
+	return fmt.Sprintf("Hands next in %s, %s stop %d: %s", words.TimeWords(minutes), when, at, verbs)
 }

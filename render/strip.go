@@ -1,6 +1,7 @@
 package render
 
 import (
+	"fmt"
 	"image"
 	"image/color"
 	"math"
@@ -54,8 +55,8 @@ func Strip(d *stitchfile.Design, r *report.Report, o StripOptions) *image.RGBA {
 	size := float64(o.PanelWidth) / 560 * 14 // readable two steps away
 	page := image.NewRGBA(image.Rect(0, 0, n*o.PanelWidth+(n+1)*gap, 0))
 	bold, plain := newPen(page, size, true, color.RGBA{20, 20, 20, 255}), newPen(page, size, false, color.RGBA{20, 20, 20, 255})
-	// One line more for the note on the dashed line.
-	page = image.NewRGBA(image.Rect(0, 0, n*o.PanelWidth+(n+1)*gap, o.PanelWidth+(lines+2)*bold.line+2*gap))
+	// Lines more for the bar and for the note.
+	page = image.NewRGBA(image.Rect(0, 0, n*o.PanelWidth+(n+1)*gap, o.PanelWidth+(lines+4)*bold.line+2*gap))
 	bold.page, plain.page = page, page
 	box(page, page.Bounds(), color.RGBA{255, 255, 255, 255})
 
@@ -74,17 +75,55 @@ func Strip(d *stitchfile.Design, r *report.Report, o StripOptions) *image.RGBA {
 		edge = stripPanel(panel, d, r, o, p.Scale) || edge
 		frame(page, panel.Rect, 2, color.RGBA{90, 90, 90, 255})
 	}
-	note := "Each panel shows the same stretch of cloth with the same thread, at its true width. Ground between the stitches is cloth that shows."
+	note := "Each panel shows the same stretch of cloth with the same thread at its true width, four times as large as sewn when it is printed at its own size. Ground between the stitches is cloth that shows."
 	if edge {
 		note += " Dashed: where scissors leave the edge of the cloth."
 	}
 	y := gap + lines*bold.line + o.PanelWidth
+	y = stripBar(page, plain, o, gap, y)
 	for k, line := range plain.wrap(note, page.Rect.Dx()-2*gap) {
 		if k < 2 {
 			plain.write(gap, y+(k+1)*bold.line, line)
 		}
 	}
 	return page
+}
+
+// stripBarMM is the length of the bar under a strip.
+const stripBarMM = 5.0
+
+// stripBar draws a bar of true length and a thread of true width in the scale of the
+// panels, and gives where the next line may begin.
+func stripBar(page *image.RGBA, pen pen, o StripOptions, x, y int) int {
+	px := float64(o.PanelWidth) / o.WindowMM
+	ink := color.RGBA{20, 20, 20, 255}
+	mid := y + pen.line
+	end := x + int(math.Round(stripBarMM*px))
+	box(page, image.Rect(x, mid-2, end, mid+2), ink)
+	box(page, image.Rect(x, mid-pen.line/3, x+3, mid+pen.line/3), ink)
+	box(page, image.Rect(end-3, mid-pen.line/3, end, mid+pen.line/3), ink)
+	text := fmt.Sprintf("%g mm", stripBarMM)
+	pen.write(end+pen.line/2, mid+pen.line/3, text)
+	from := end + pen.line/2 + pen.width(text) + 2*pen.line
+	p := threadPainter{img: page, half: o.Laid * px / 2}
+	p.dress(color.RGBA{0, 90, 160, 255})
+	p.stitch(float64(from), float64(mid), float64(from)+3*px, float64(mid))
+	pen.write(from+int(3*px)+pen.line/2, mid+pen.line/3, fmt.Sprintf("one thread, laid %.2f mm wide", o.Laid))
+	return y + 2*pen.line
+}
+
+// StripDPI is the resolution in pixels per inch at which a strip is printed four times as
+// large as it is sewn.
+func StripDPI(o StripOptions) float64 {
+	const larger = 4
+	width, window := float64(o.PanelWidth), o.WindowMM
+	if width <= 0 {
+		width = 560
+	}
+	if window <= 0 {
+		window = 14
+	}
+	return width / window * 25.4 / larger
 }
 
 // stripPanel draws one panel and reports whether a cut edge runs through it.

@@ -33,9 +33,9 @@ func (c *resizing) draw(s *session, got *input) int {
 	for i, v := range views {
 		panels[i].Label += fmt.Sprintf("\nstop %d: %.0f %% covered\nstitches %.2f mm apart\nsatin %.1f mm wide", stop, 100*v.Coverage, v.PitchMM, v.WidthMM)
 	}
-	img := render.Strip(got.design, r, render.StripOptions{Stop: stop, At: at, Panels: panels,
-		Laid: c.in.settings.LaidWidth(), TrimMM: c.in.settings.TrimAllowanceMM})
-	if err := writeFile(c.picture, c.force, got.path, func(w io.Writer) error { return render.EncodePNG(w, img, 300) }); err != nil {
+	o := render.StripOptions{Stop: stop, At: at, Panels: panels, Laid: c.in.settings.LaidWidth(), TrimMM: c.in.settings.TrimAllowanceMM}
+	img := render.Strip(got.design, r, o)
+	if err := writeFile(c.picture, c.force, got.path, func(w io.Writer) error { return render.EncodePNG(w, img, render.StripDPI(o)) }); err != nil {
 		s.complain("%v", err)
 		return exitUsage
 	}
@@ -44,18 +44,19 @@ func (c *resizing) draw(s *session, got *input) int {
 }
 
 // stripScales are the scales to show: the limits with the design as it is
-// between, and the size asked for. Where a limit is reached already, a fifth
-// more or less shows what happens past it.
+// between, and the size asked for. Where nothing may be resized, a fifth more or less
+// shows what happens past it.
 func stripScales(r *report.Report) []render.StripPanel {
 	z := r.Resize
 	const past = 0.2
-	out := []render.StripPanel{{Scale: z.Smallest, Label: "smallest: " + resize.PercentWithin(z.Smallest, report.Shrinking)},
+	smallest, largest := resize.RoundWithin(z.Smallest, report.Shrinking), resize.RoundWithin(z.Largest, report.Growing)
+	out := []render.StripPanel{{Scale: smallest, Label: "smallest: " + resize.PercentWithin(z.Smallest, report.Shrinking)},
 		{Scale: 1, Label: "as it is: 100 %"},
-		{Scale: z.Largest, Label: "largest: " + resize.PercentWithin(z.Largest, report.Growing)}}
-	if z.Smallest == 1 {
+		{Scale: largest, Label: "largest: " + resize.PercentWithin(z.Largest, report.Growing)}}
+	if smallest == 1 {
 		out[0] = render.StripPanel{Scale: 1 - past, Label: "too small: " + resize.Percent(1-past)}
 	}
-	if z.Largest == 1 {
+	if largest == 1 {
 		out[2] = render.StripPanel{Scale: 1 + past, Label: "too large: " + resize.Percent(1+past)}
 	}
 	if e := r.ResizedTo; e != nil && e.Scale != 1 {

@@ -38,6 +38,7 @@ const (
 	tripleThread = 2.5  // times: more is sewn three times
 	sameHole     = 0.25 // mm: as near as rounding lets a needle come back to its hole, and a little
 	blanketHoles = 0.2  // share of stitches that come back to the hole but one before: the teeth of a blanket stitch
+	sparsePitch  = 0.75 // mm between penetrations on one rail: a satin so open may be meant for a zigzag that holds cloth
 	narrowCover  = 1.8  // mm: narrower satin covers no edge; 2.5 mm is called narrow for it
 	coverBeside  = 2.0  // mm that a cover may miss the line or the tack-down by and still be meant for it
 

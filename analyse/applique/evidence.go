@@ -38,6 +38,7 @@ const (
 	tackLine    evidence = 0.4
 	tackTriple  evidence = 0.4
 	tackZigzag  evidence = 0.5
+	tackSatin   evidence = -0.5 // a sparse one
 	tackMotif   evidence = -1.5
 	tackPartly  evidence = -2.0 // for each share of the line that it leaves out
 	tackFar     evidence = -0.6 // for each mm beyond tackNear

@@ -20,7 +20,7 @@ type option struct {
 func (p *finder) read(c *chain) {
 	c.options = c.options[:0]
 	for _, r := range c.rounds {
-		if r.share < 0.5 || r.made == satinMade || r.noTack {
+		if r.share < 0.5 || r.made == satinMade && !r.sparse || r.noTack {
 			continue
 		}
 		p.offer(c, option{tack: r})
@@ -239,6 +239,8 @@ func tackEvidence(r *round) evidence {
 		e = tackZigzag
 	case motif:
 		e = tackMotif
+	case satinMade:
+		e = tackSatin
 	}
 	e += evidence(1-r.share) * tackPartly
 	if uneven := r.width() - tackEven; uneven > 0 && r.made.line() {

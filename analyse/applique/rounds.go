@@ -74,6 +74,7 @@ type round struct {
 	made   sewing
 	thread float64 // mm for each mm along the line
 	mean   float64 // mm from the line, on average
+	sparse bool    // crossings so far apart that satin may be meant for a zigzag
 	middle float64 // mm inside the line, median of its needle holes; negative outside
 	lo, hi float64 // mm: nearly all its needle holes lie between these
 }
@@ -306,7 +307,10 @@ func (p *finder) measureRound(c *chain, r *round) {
 			holes += s[1] - s[0]
 		}
 	}
-	const most = 240
+	most, reach := 240, sideLooks
+	if surface == 0 {
+		most, reach = 120, bandWithin // its holes lie on its lines
+	}
 	step := holes/most + 1
 	for step > 1 && (step%2 == 0 || step%3 == 0) {
 		step++ // not in step with crossings or teeth
@@ -323,7 +327,7 @@ func (p *finder) measureRound(c *chain, r *round) {
 				if k++; k%step != 0 {
 					continue
 				}
-				if d, at, _ := c.guide.nearest(pts[i], sideLooks); at >= 0 {
+				if d, at, _ := c.guide.nearest(pts[i], reach); at >= 0 {
 					a, b := c.guide.pts[at], c.guide.pts[at+1]
 					if b.Sub(a).Cross(pts[i].Sub(a))*c.left < 0 {
 						d = -d
@@ -338,6 +342,7 @@ func (p *finder) measureRound(c *chain, r *round) {
 		r.lo, r.middle, r.hi = geom.Quantile(off, 0.06), geom.Quantile(off, 0.5), geom.Quantile(off, 0.94)
 	}
 	r.thread = sewn / max(1, r.share*c.line.Length)
+	r.sparse = r.thread*sparsePitch < 2*r.width()
 	switch {
 	case satin > 0.5*sewn:
 		r.made = satinMade

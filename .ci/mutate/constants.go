@@ -95,7 +95,7 @@ func constantsOf(module, pkg string) ([]*number, error) {
 			for _, spec := range g.Specs {
 				v := spec.(*ast.ValueSpec)
 				for i, id := range v.Names {
-					if i >= len(v.Values) || v.Type != nil || !plainNumber(v.Values[i]) {
+					if i >= len(v.Values) || !plainNumber(v.Values[i]) {
 						continue
 					}
 					obj := info.Defs[id].(*types.Const)
@@ -152,10 +152,14 @@ func usedAs(files []*ast.File, info *types.Info, of map[types.Object]*number) {
 		if c == nil {
 			return
 		}
-		if b, ok := t.(*types.Basic); !ok || b.Info()&types.IsUntyped != 0 || c.kindOf != "" && c.kindOf != t.String() {
+		name := t.String()
+		if n, ok := t.(*types.Named); ok {
+			name = n.Obj().Name() // of this package, since the constant is
+		}
+		if b, ok := t.Underlying().(*types.Basic); !ok || b.Info()&types.IsUntyped != 0 || c.kindOf != "" && c.kindOf != name {
 			fixed[c] = true
 		}
-		c.kindOf = t.String()
+		c.kindOf = name
 	}
 	for _, f := range files {
 		ast.Inspect(f, func(n ast.Node) bool {

@@ -186,7 +186,7 @@ func (w *work) changed(c *number, to float64) (string, error) {
 	}
 	defer os.WriteFile(c.file, data, 0o644)
 	// Names before it on the line may have become shorter.
-	at := regexp.MustCompile(`(?m)^(\s*(?:const )?` + c.ident + `\s*=\s*)` + regexp.QuoteMeta(c.literal))
+	at := regexp.MustCompile(`(?m)^(\s*(?:const )?` + c.ident + `\s+(?:\w+\s+)?=\s*)` + regexp.QuoteMeta(c.literal))
 	if len(at.FindAll(data, 2)) != 1 {
 		return "", fmt.Errorf("%s: %s is not where it was", c.at, c.name)
 	}

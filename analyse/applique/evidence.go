@@ -62,7 +62,6 @@ const (
 	preCutNext   evidence = 0.8  // and comes in the very next stop
 	preCutZigzag evidence = -1.0 // a zigzag alone is more likely the tack-down
 	sewnOnLoose  evidence = -2.5 // stitching inside, where the cloth would lie loose
-	ringInRing   evidence = -1.5 // lines of the same kind lie round it or in it: rings of satin
 
 	// No cover: a raw edge.
 	rawEdge      evidence = -1.0

@@ -101,6 +101,27 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		}
 		return p.insideEvidence(c, o(tack, r))
 	}
+	// How the other pieces of the design are made: one is, with a double line and satin.
+	style := func(line, stop int, o *option) evidence {
+		m := manner{stops: map[[2]int]int{}}
+		m.count(&chain{line: &Trace{Stop: 0}}, &option{tack: at(1, double, 0.5, 0), cover: []*round{at(2, satinMade, 0, 3.5)}}, 1)
+		return evidence(m.like(&chain{line: &Trace{Stop: line}}, o))
+	}
+	blanketed := []*round{at(5, blanket, 0, 3.5)}
+	// A whole reading.
+	whole := func(change func(p *finder, c *chain)) evidence {
+		tack, r := at(1, double, 0.5, 0), at(2, satinMade, 0, 3.5)
+		c, p := ringChain(tack, r), apart()
+		c.line.Spans = [][2]int{{0, 50}}
+		for i := range c.samples {
+			r.mask.set(i)
+		}
+		c.known = []known{{'f', 50, 200, 0}, {'b', 0, c.line.first, 0}, {'n', 50, 100, 0}}
+		if change != nil {
+			change(p, c)
+		}
+		return p.weigh(c, &option{tack: tack, cover: []*round{r}})
+	}
 	held := func(tack, cover *round) *option { return &option{tack: tack, cover: []*round{cover}} }
 	loose := func(tack, cover *round) *option { return &option{cover: []*round{cover}} }
 
@@ -118,7 +139,7 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		{"a piece of 9 mm", newChain(ring(0, report.KindRun, 4.5)).lineEvidence(), closed, -1.2},
 
 		{"three stops", usual, nothing, 2},
-		{"line and tack-down in one stop", order([3]int{1, 1, 2}, one), nothing, -0.8},
+		{"line and tack-down in one stop", order([3]int{1, 1, 2}, one), nothing, -0.7},
 		{"the same, and the second sewn twice", order([3]int{1, 1, 2}, nil), order([3]int{1, 1, 2}, one), 2},
 		{"tack-down and cover in one stop", order([3]int{0, 1, 1}, nil), nothing, -0.6},
 		{"all in one stop", order([3]int{1, 1, 1}, nil), nothing, -8},
@@ -170,6 +191,14 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		{"a net over the line", inside('n', held), inside('-', held), -5},
 		{"sewn on while loose", inside('i', loose), inside('-', loose), -2.5},
 		{"a line of a stop that sews much else", inside('m', loose), inside('-', loose), -1.5},
+		{"a chain in itself, well made", whole(nil), nothing, -1 + 0.9 + 2 + 0.4 + 1.8},
+		{"round everything, with a cover", whole(everything), whole(nil), -1},
+		{"another piece", style(3, 4, &option{tack: at(4, zigzag, 0.5, 0), cover: blanketed}), nothing, 1.5},
+		{"with such a tack-down", style(3, 4, &option{tack: at(4, double, 0.5, 0), cover: blanketed}), nothing, 2.1},
+		{"with such a cover", style(3, 4, &option{tack: at(4, zigzag, 0.5, 0), cover: []*round{at(5, satinMade, 0, 3)}}), nothing, 1.9},
+		{"in the same stops", style(0, 1, &option{tack: at(1, zigzag, 0.5, 0), cover: blanketed}), nothing, 2.7},
+		{"without a tack-down where the other has one", style(3, 4, &option{cover: blanketed}), nothing, 0.5},
+		{"its cover missing", style(3, 4, &option{tack: at(4, double, 0.5, 0)}), nothing, 4.3},
 		{"the same with a tack-down to follow", inside('m', held), inside('-', held), -0.4},
 	} {
 		if got := float64(c.with - c.without); math.Abs(got-c.want) > 0.06*math.Abs(c.want)+0.005 {

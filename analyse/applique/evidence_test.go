@@ -201,7 +201,7 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		{"its cover missing", style(3, 4, &option{tack: at(4, double, 0.5, 0)}), nothing, 4.3},
 		{"the same with a tack-down to follow", inside('m', held), inside('-', held), -0.4},
 	} {
-		if got := float64(c.with - c.without); math.Abs(got-c.want) > 0.06*math.Abs(c.want)+0.005 {
+		if got := float64(c.with - c.without); math.Abs(got-c.want) > 0.03 {
 			t.Errorf("%s weighs %.2f, want %.2f", c.name, got, c.want)
 		}
 	}

@@ -72,17 +72,17 @@ func TestDotsAreNotTold(t *testing.T) {
 		length float64
 		want   bool
 	}{{2.6, false}, {3.5, true}} {
-		d := new(st.Builder).Satin(st.Line(st.Point{}, st.Point{X: c.length}), st.SatinAlong{Width: 4, Pitch: 0.9}).Design()
+		d := new(st.Builder).Satin(st.Line(st.Point{}, st.Point{X: c.length}), st.SatinAlong{Width: 0.75, Pitch: 0.25}).Design()
 		r, err := analyse.Run(context.Background(), d, analyse.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		got := false
 		for _, f := range r.Findings {
-			got = got || f.Rule == "thin-cover"
+			got = got || f.Rule == "narrow-satin"
 		}
 		if got != c.want {
-			t.Errorf("thin satin %.1f mm long is told: %v", c.length, got)
+			t.Errorf("narrow satin %.1f mm long is told: %v", c.length, got)
 		}
 	}
 }

@@ -20,6 +20,8 @@ require (
 	gonum.org/v1/gonum v0.17.0
 )
 
+require github.com/peterstace/simplefeatures v0.50.0
+
 require (
 	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect

@@ -21,7 +21,6 @@ const (
 	outerWindow = 3    // needle points to either side among which the outermost are looked for
 	outerShare  = 0.35 // of the way in from the outermost to the innermost that still counts as outside
 	leastTooth  = 0.4  // mm that a zigzag goes to and fro; less is a line
-	mostInward  = 0.9  // cosine: a side of the outline that turns back so sharply is a tooth
 )
 
 // cutEdge gives the rings of the cut edge of a piece or of a hole: the outside of
@@ -79,6 +78,35 @@ func (p *Pass) tackOutline(part *applique.Piece) []geom.Point {
 		}
 		pts = append(pts, p.Sewn.Track.Pts[from:p.Sewn.Passages[g].To]...)
 	}
+	outer := outerRail(t, pts, out)
+	if tips, line := teeth(pts); len(tips)*4 > len(pts) {
+		// A blanket stitch: teeth on a line. They may point either way.
+		if outer = line; (math.Abs(geom.PolygonArea(tips)) > math.Abs(geom.PolygonArea(line))) != part.Hole {
+			outer = tips
+		}
+	}
+	if len(outer) < 3 {
+		return t.Line
+	}
+	return outer
+}
+
+// teeth parts needle points into the tips of teeth, from which the thread goes back
+// to the very hole that it came from, and the line that they stand on.
+func teeth(pts []geom.Point) (tips, line []geom.Point) {
+	for i, q := range pts {
+		if i > 0 && i+1 < len(pts) && geom.Distance(pts[i-1], pts[i+1]) < 0.2 && geom.Distance(q, pts[i-1]) > leastTooth {
+			tips = append(tips, q)
+		} else if m := len(line); m == 0 || geom.Distance(line[m-1], q) > 0.05 {
+			line = append(line, q)
+		}
+	}
+	return tips, line
+}
+
+// outerRail are the needle points of a zigzag that lie outermost, out being the side
+// of its centre line: 1 for the left, -1 for the right.
+func outerRail(t *applique.Trace, pts []geom.Point, out float64) []geom.Point {
 	// How far outside the centre line each needle point lies.
 	grid := t.Near()
 	side := make([]float64, len(pts))
@@ -110,9 +138,6 @@ func (p *Pass) tackOutline(part *applique.Piece) []geom.Point {
 				outer = append(outer, pts[i])
 			}
 		}
-	}
-	if len(outer) < 3 {
-		return t.Line
 	}
 	return outer
 }

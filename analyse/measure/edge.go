@@ -200,7 +200,7 @@ func (w *ringWork) candidate(i int) bool {
 		return false
 	}
 	c := &w.cells[q.cell]
-	return q.edge == 0 || c.spare < -reachSlack && 2*bits.OnesCount16(c.hidden[fringe]) < cellBits
+	return q.edge == 0 || c.spare < -reachSlack && c.spare > -report.ReachMM && c.hidden[fringe]>>q.bit&1 == 0
 }
 
 // beside is the share of the edge that is hidden on either side of the places from

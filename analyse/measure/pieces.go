@@ -89,7 +89,9 @@ func (p *Pass) measurePiece(k int, rings []cutRing, cells []edgeCell) report.Pie
 		out.CutEdge = append(out.CutEdge, geom.Rounded(rings[i].line))
 		if len(w.Covers) > 0 {
 			e.ring(&out, len(out.CutEdge)-1, &rings[i], cells[from:at])
-			p.openBands(w, &e, &out, cells[from:at])
+			if w.Finish == report.FinishZigzag {
+				p.openBands(w, &e, &out, cells[from:at])
+			}
 		}
 	}
 	if out.Finish.Loose() {

@@ -110,7 +110,8 @@ func Measure(ctx context.Context, rec *applique.Recognised, o Options, scale flo
 		if err != nil {
 			return nil, err
 		}
-		p.Report.Findings = append(p.Report.Findings, found...)
+		p.Report.Each = append(p.Report.Each, found...)
 	}
+	p.Report.Findings = rules.Told(p.Report.Each)
 	return p.Report, nil
 }

@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/report"
 )
@@ -139,7 +140,7 @@ func (c *card) fillRow(w *cardRow, end bool) {
 	for _, s := range w.stops {
 		w.minutes += machineMinutes(c.r, s)
 		for _, f := range c.r.Findings {
-			if f.Stop == s.Number && f.Severity.AtLeast(report.Caution) && f.Severity.Rank() > w.grave.Rank() {
+			if (f.Stop == s.Number || slices.Contains(f.Stops, s.Number)) && f.Severity.AtLeast(report.Caution) && f.Severity.Rank() > w.grave.Rank() {
 				w.grave = f.Severity
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // prepareSheets lay out what is looked at before the first stitch, and what the
@@ -143,9 +144,9 @@ func (c *card) findings() []block {
 			if severity == report.Fault {
 				word = "FAULT"
 			}
-			where := ""
-			if f.Stop > 0 {
-				where = fmt.Sprintf(", stop %d", f.Stop)
+			where := words.Where(&f)
+			if where != "" {
+				where = ", " + where
 			}
 			text := word + where + ": " + sentence(safeLong(f.Message)) + "."
 			if f.Advice != "" {

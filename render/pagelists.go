@@ -7,6 +7,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/resize"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 type pageThread struct {
@@ -82,6 +83,9 @@ func (p *pageDesign) findings(r *report.Report) {
 				continue
 			}
 			out := pageFinding{ID: p.ID, Number: fmt.Sprint(n), Severity: string(severity), Rule: safeText(f.Rule), Stop: f.Stop, Message: safeLong(f.Message), Advice: safeLong(f.Advice)}
+			if len(f.Stops) > 1 {
+				out.Message = safeLong(words.Where(&f) + ": " + f.Message)
+			}
 			if f.AtMM != nil && len(p.Marks) < mostMarks {
 				out.Marked = true
 				p.Marks = append(p.Marks, pageMark{

@@ -123,6 +123,7 @@ func matchDesign(group []*Signature) MatchedDesign {
 		sorted = rest
 	}
 	judgeSizes(&d)
+	report.NumberFindings(d.Findings)
 	return d
 }
 

@@ -1,6 +1,10 @@
 package report
 
 import (
+	"cmp"
+	"slices"
+
+	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -51,13 +55,17 @@ type Report struct {
 	Density         Density          `json:"density"`
 	Resize          *Resize          `json:"resize"`               // nil until it is asked for, see package docs
 	ResizedTo       *ResizeEffect    `json:"resized_to,omitempty"` // at the size asked for
-	Findings        []Finding        `json:"findings"`
-	Damage          *Damage          `json:"damage"`       // what of the file was lost; nil where it was read whole
-	Settings        *Settings        `json:"settings"`     // what it was measured with
-	Warnings        []Warning        `json:"warnings"`     // oddities met while reading
-	Notes           *NotesUsed       `json:"notes"`        // the notes that go with it; nil: none
-	ColoursFrom     string           `json:"colours_from"` // the file whose thread colours these are, since its own has none; empty: its own, if any
-	Spools          []SpoolUse       `json:"spools"`       // of the thread box, in the order of need; empty without one
+	Findings        []Finding        `json:"findings"`             // each cause once, the gravest first
+	Damage          *Damage          `json:"damage"`               // what of the file was lost; nil where it was read whole
+	Settings        *Settings        `json:"settings"`             // what it was measured with
+	Warnings        []Warning        `json:"warnings"`             // oddities met while reading
+	Notes           *NotesUsed       `json:"notes"`                // the notes that go with it; nil: none
+	ColoursFrom     string           `json:"colours_from"`         // the file whose thread colours these are, since its own has none; empty: its own, if any
+	Spools          []SpoolUse       `json:"spools"`               // of the thread box, in the order of need; empty without one
+
+	// Each has the findings one by one, by stop and piece, before those of one cause are
+	// told together.
+	Each []Finding `json:"-"`
 
 	// Passages are all passages in sewing order; Kinds has one entry for each
 	// of Design.Moves.
@@ -144,16 +152,22 @@ func (s Severity) Rank() int {
 
 // Finding is one thing a rule has to say.
 type Finding struct {
-	Rule     string      `json:"rule"` // kebab-case id, see Rules
+	Number   int         `json:"number"` // from 1, the gravest first: its place in Report.Findings
+	Rule     string      `json:"rule"`   // kebab-case id, see Rules
 	Severity Severity    `json:"severity"`
-	Stop     int         `json:"stop"`  // number of the colour stop; 0 for the whole design
+	Stop     int         `json:"stop"`  // number of the colour stop, the worst of several; 0 for the whole design
 	Piece    int         `json:"piece"` // number of the applique piece; 0 where it is of none
-	AtMM     *[2]float64 `json:"at_mm"` // where; nil for no one place
+	AtMM     *[2]float64 `json:"at_mm"` // where, the worst of several places; nil for no one place
 	Measured float64     `json:"measured"`
 	Limit    float64     `json:"limit"`
 	Unit     string      `json:"unit"`
 	Message  string      `json:"message"`
 	Advice   string      `json:"advice"`
+
+	// One cause is told once: Stops are all colour stops that it is found in, in order,
+	// and Places all places, the worst first.
+	Stops  []int        `json:"stops"`
+	Places []geom.Place `json:"places_mm"`
 }
 
 // Damage tells what became of a file that could be read only in part.
@@ -161,6 +175,29 @@ type Damage struct {
 	Error   string `json:"error"`   // where the reading ended, and what was expected there
 	Claimed *int   `json:"claimed"` // stitch records that its header counts; nil where it tells none
 	Read    int    `json:"read"`    // stitches that could be read
+}
+
+// Alone fills in Stops and Places of a finding that is about one stop and one place
+// at most.
+func (f *Finding) Alone() {
+	f.Stops, f.Places = []int{}, []geom.Place{}
+	if f.Stop > 0 {
+		f.Stops = append(f.Stops, f.Stop)
+	}
+	if f.AtMM != nil {
+		f.Places = append(f.Places, *f.AtMM)
+	}
+}
+
+// NumberFindings puts the gravest first and gives each its number.
+func NumberFindings(all []Finding) {
+	slices.SortStableFunc(all, func(a, b Finding) int { return cmp.Compare(b.Severity.Rank(), a.Severity.Rank()) })
+	for i := range all {
+		all[i].Number = i + 1
+		if all[i].Stops == nil {
+			all[i].Alone()
+		}
+	}
 }
 
 // Warning is an oddity met while reading, by byte offset.

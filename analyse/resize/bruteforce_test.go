@@ -30,7 +30,7 @@ func failingAt(rec *applique.Recognised, s report.Settings, percent int) map[abo
 	if err != nil {
 		panic(err)
 	}
-	for _, f := range r.Findings {
+	for _, f := range r.Each {
 		a := about{f.Rule, key{f.Stop, f.Piece}}
 		if slices.Contains(ofTheWhole, f.Rule) {
 			a.key = key{}

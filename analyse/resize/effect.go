@@ -41,7 +41,7 @@ var alongTheDesign = []string{"edge-uncovered"}
 // the length, those of fills with the area, and ties stay as they are.
 func At(rec *applique.Recognised, before, after *report.Report, scale float64) *report.ResizeEffect {
 	return &report.ResizeEffect{Scale: scale, WidthMM: after.WidthMM, HeightMM: after.HeightMM,
-		Stitches: before.Stitches, Anew: anew(rec.Sewn.Design, before, scale), Changes: changes(before.Findings, after.Findings, scale)}
+		Stitches: before.Stitches, Anew: anew(rec.Sewn.Design, before, scale), Changes: changes(before.Each, after.Each, scale)}
 }
 
 // changes pairs findings before and after, what becomes worse first.

@@ -54,7 +54,7 @@ func longEnough(p *Pass, c *report.SatinColumn) bool {
 }
 
 const (
-	leastJudged = 14 // crossings; those of 3 mm of satin at usual pitch
+	leastJudged = 12 // crossings; satin at usual pitch has so many in 2.4 mm
 
 	narrowOver = 2.0 // mm of a column that must be narrow: five stitches or so
 	evened     = 1   // stations to either side that are averaged, against rounding to 0.1 mm

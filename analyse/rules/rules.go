@@ -72,6 +72,7 @@ func (r *Rule) Findings(p *measure.Pass) ([]report.Finding, error) {
 	out := r.Check(&Pass{p, r})
 	for i := range out {
 		out[i].Rule = r.ID
+		out[i].Alone()
 	}
 	return out, nil
 }

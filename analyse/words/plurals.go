@@ -13,13 +13,44 @@ func Plural(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
-// ListStops names stops: "stop 3", "stops 3, 4 and 8".
+// leastRun is how many stops in a row, or every second one, are told as a run.
+const leastRun = 4
+
+// runOf tells stops that follow one another evenly: "3 to 9", "3 to 47, odd".
+func runOf(stops []int) (string, bool) {
+	n := len(stops)
+	if n < leastRun {
+		return "", false
+	}
+	step := stops[1] - stops[0]
+	for i := 2; i < n; i++ {
+		if stops[i]-stops[i-1] != step {
+			return "", false
+		}
+	}
+	text := fmt.Sprintf("%d to %d", stops[0], stops[n-1])
+	switch {
+	case step == 1:
+		return text, true
+	case step == 2 && stops[0]%2 == 0:
+		return text + ", even", true
+	case step == 2:
+		return text + ", odd", true
+	}
+	return "", false
+}
+
+// ListStops names stops, which are in order: "stop 3", "stops 3, 4 and 8", "stops 3 to
+// 9", "stops 3 to 47, odd".
 func ListStops(stops []int) string {
 	if len(stops) == 0 {
 		return "no stop"
 	}
 	if len(stops) == 1 {
 		return fmt.Sprintf("stop %d", stops[0])
+	}
+	if run, ok := runOf(stops); ok {
+		return "stops " + run
 	}
 	var b strings.Builder
 	b.WriteString("stops ")

@@ -74,16 +74,13 @@ func (l layout) findings(w io.Writer, r *report.Report) {
 	case len(r.Findings) == 0:
 		fmt.Fprintln(w, "  Nothing found by the checks that 'stopcard rules' lists.")
 	}
-	sorted := slices.Clone(r.Findings)
-	slices.SortStableFunc(sorted, func(a, b report.Finding) int {
-		return slices.Index(severities, a.Severity) - slices.Index(severities, b.Severity)
-	})
-	for _, f := range sorted {
+	for i := range r.Findings {
+		f := &r.Findings[i]
 		place := ""
-		if f.Stop > 0 {
-			place = fmt.Sprintf("stop %d: ", f.Stop)
+		if where := words.Where(f); where != "" {
+			place = where + ": "
 		}
-		fmt.Fprintf(w, "  %s %s\n", l.paint(f.Severity), f.Rule)
+		fmt.Fprintf(w, "  %d %s %s\n", f.Number, l.paint(f.Severity), f.Rule)
 		l.para(w, 4, "", printable(place+f.Message))
 		l.para(w, 4, "", printable(f.Advice))
 	}

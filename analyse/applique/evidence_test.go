@@ -142,7 +142,7 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		{"line and tack-down in one stop", order([3]int{1, 1, 2}, one), nothing, -0.7},
 		{"the same, and the second sewn twice", order([3]int{1, 1, 2}, nil), order([3]int{1, 1, 2}, one), 2},
 		{"tack-down and cover in one stop", order([3]int{0, 1, 1}, nil), nothing, -0.6},
-		{"all in one stop", order([3]int{1, 1, 1}, nil), nothing, -8},
+		{"all in one stop", order([3]int{1, 1, 1}, nil), nothing, -7.9},
 		{"three stops between", order([3]int{0, 4, 5}, nil), usual, -0.3},
 		{"nine stops between", order([3]int{0, 10, 11}, nil), usual, -0.6},
 		{"another line after the tack-down", order([3]int{0, 1, 3}, other(2, single, 260)), usual, -0.6},

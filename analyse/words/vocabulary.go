@@ -93,3 +93,25 @@ func (n *colourNamed) from(c Lab) float64 {
 	}
 	return least
 }
+
+// ColourWords lists the everyday words for colours, from light to dark in each family.
+func ColourWords() []string {
+	var out []string
+	for _, n := range named() {
+		out = append(out, n.name)
+	}
+	return out
+}
+
+// ColourOf gives the colour in the middle of what a word of ColourWords is used for.
+func ColourOf(word string) (color.RGBA, bool) {
+	for _, family := range vocabulary {
+		for _, w := range family {
+			if w.name == word {
+				v := w.rgb[0]
+				return color.RGBA{uint8(v >> 16), uint8(v >> 8), uint8(v), 255}, true
+			}
+		}
+	}
+	return color.RGBA{}, false
+}

@@ -34,6 +34,9 @@ type inputFlags struct {
 	from  map[string]string // where a setting comes from, by name; absent: default
 	file  string            // --settings
 
+	threadBox  string             // --thread-box
+	ownThreads []report.OwnThread // of the settings file
+
 	notesFiles []string       // --notes
 	given      []*notes.Notes // as read
 	noNotes    bool           // of a verb that is about the design as it is
@@ -140,6 +143,9 @@ func (in *inputFlags) readGiven() error {
 // name.
 func (in *inputFlags) resolve() error {
 	if err := in.readGiven(); err != nil {
+		return err
+	}
+	if err := in.openBox(); err != nil {
 		return err
 	}
 	if in.hoop == "" {

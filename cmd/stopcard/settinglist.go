@@ -72,6 +72,8 @@ var settingList = []setting{
 		func(in *inputFlags) pflag.Value { return rulesFlag{&in.settings.Only} }},
 	{"skip", "rules to leave out", true,
 		func(in *inputFlags) pflag.Value { return rulesFlag{&in.settings.Skip} }},
+	{"thread-box", "CSV of your own threads: name,colour,weight,left; or none", true,
+		func(in *inputFlags) pflag.Value { return textFlag{&in.threadBox, "file"} }},
 	{"fail-on", "least finding that gives exit status 1: note, warning or fault", false,
 		func(in *inputFlags) pflag.Value {
 			return choiceFlag{&in.failOn, []string{"note", "warning", "fault"}}

@@ -76,6 +76,7 @@ func (in *inputFlags) print(w io.Writer) {
 		}
 		line(s.name, value, unit, s.doc, in.from[s.name])
 	}
+	in.printBox(w)
 	fmt.Fprintln(w, "\n[hoops] # sizes by name, for hoop above and --hoop")
 	for _, name := range slices.Sorted(maps.Keys(in.hoops)) {
 		line(quoted(name), quoted(in.hoops[name]), "", "", in.from["hoops "+name])

@@ -77,6 +77,7 @@ type entry struct {
 	table, key string
 	value      string
 	line       int
+	thread     map[string]string // of one thread of the box
 }
 
 // apply sets from the file's text what no flag has set.
@@ -102,6 +103,13 @@ func (in *inputFlags) applyOne(flags *pflag.FlagSet, e entry, from string) error
 		}
 		in.hoops[e.key], in.from["hoops "+e.key] = e.value, from
 		return nil
+	case "thread":
+		t, err := ownThread(e.thread)
+		if err == nil && len(in.ownThreads) == mostOwn {
+			err = fmt.Errorf("more than %d threads", mostOwn)
+		}
+		in.ownThreads = append(in.ownThreads, t)
+		return err
 	case "limits":
 		if in.from["limit "+e.key] == flagSource {
 			return newInputFlags().setLimit(e.key, e.value) // judged all the same
@@ -111,7 +119,7 @@ func (in *inputFlags) applyOne(flags *pflag.FlagSet, e entry, from string) error
 	}
 	s := findSetting(e.key)
 	if s == nil {
-		names := []string{"limits", "hoops"}
+		names := []string{"limits", "hoops", "thread"}
 		for _, s := range settingList {
 			names = append(names, s.name)
 		}
@@ -156,9 +164,20 @@ func parseSettings(text []byte) ([]entry, error) {
 		return nil, atLine(err)
 	}
 	var out []entry
+	threads, _ := values["thread"].([]any)
 	for i := range keys.Errors {
 		key := keys.Errors[i].Key()
 		line, _ := keys.Errors[i].Position()
+		if len(key) == 1 && key[0] == "thread" && len(threads) > 0 {
+			one, _ := threads[0].(map[string]any)
+			threads = threads[1:]
+			e := entry{table: "thread", line: line, thread: map[string]string{}}
+			for k, v := range one {
+				e.thread[k] = fmt.Sprint(v)
+			}
+			out = append(out, e)
+			continue
+		}
 		e := entry{key: strings.Join(key, "."), line: line}
 		var value any = values
 		for _, part := range key {

@@ -1,8 +1,6 @@
 package gather
 
 import (
-	"fmt"
-	"image/color"
 	"math"
 	"slices"
 
@@ -61,15 +59,6 @@ type Gathering struct {
 	Sittings []Sitting `json:"sittings"`
 	Order    Order     `json:"order"`  // of the work, so that threads are changed least
 	Joined   *Joined   `json:"joined"` // nil unless blocks are joined
-}
-
-// ThreadNeed is the top thread of one colour.
-type ThreadNeed struct {
-	Colour *string `json:"colour"` // "#rrggbb", or nil where the file has none
-	Name   string  `json:"name"`   // colour name, or the stop and its role
-	Stops  int     `json:"stops"`  // colour stops of one block of each design
-	Metres float64 `json:"metres"` // as estimated, without the reserve
-	Spools int     `json:"spools"` // with the reserve
 }
 
 // ClothNeed is so many rectangles of one size.
@@ -150,9 +139,7 @@ func Gather(designs []Wanted, s report.Settings, g Settings) *Gathering {
 		out.addCloth(ClothNeed{r.Path, "stabiliser", 0, d.Count, w + 2*g.StabiliserMM, h + 2*g.StabiliserMM})
 	}
 	out.nameThreads()
-	for i := range out.Threads {
-		out.Threads[i].Spools = wholes(out.Threads[i].Metres*(1+g.Reserve), g.SpoolM)
-	}
+	out.buyThreads(s.Threads)
 	out.Bobbins = wholes(out.BobbinThreadM*(1+g.Reserve), s.BobbinM)
 	out.lengths()
 	out.Order = orderOf(designs, g, s.StopSeconds)
@@ -169,48 +156,6 @@ func wholes(amount, size float64) int {
 		return 0
 	}
 	return int(math.Ceil(amount/size - 1e-9))
-}
-
-// addThreads adds a design's threads to those of the same colour. A stop whose
-// colour the file does not tell stands for itself.
-func (g *Gathering) addThreads(r *report.Report, blocks float64, several bool) {
-	for i := range r.Stops {
-		stop := &r.Stops[i]
-		need := ThreadNeed{Colour: stop.Colour, Stops: 1, Metres: stop.NeedleThreadM * blocks}
-		switch {
-		case stop.Colour == nil && several:
-			need.Name = fmt.Sprintf("stop %d of %s: %s", stop.Number, r.Path, stop.Role)
-		case stop.Colour == nil:
-			need.Name = fmt.Sprintf("stop %d: %s", stop.Number, stop.Role)
-		}
-		j := slices.IndexFunc(g.Threads, func(t ThreadNeed) bool {
-			return t.Colour != nil && need.Colour != nil && *t.Colour == *need.Colour
-		})
-		if j < 0 {
-			g.Threads = append(g.Threads, need)
-			continue
-		}
-		g.Threads[j].Stops++
-		g.Threads[j].Metres += need.Metres
-	}
-}
-
-// nameThreads names the colours of all designs together, so that a word means one
-// colour.
-func (g *Gathering) nameThreads() {
-	var at []int
-	var cs []color.RGBA
-	for i := range g.Threads {
-		if g.Threads[i].Colour == nil {
-			continue
-		}
-		if c, ok := words.ParseHex(*g.Threads[i].Colour); ok {
-			at, cs = append(at, i), append(cs, c)
-		}
-	}
-	for j, name := range words.ColourNames(cs) {
-		g.Threads[at[j]].Name = name
-	}
 }
 
 // addCloth adds rectangles to those of the same kind and size.

@@ -161,9 +161,9 @@ func TestGather(t *testing.T) {
 	want := &Gathering{
 		Schema: Schema, Settings: g, Designs: []string{"block.dst"}, Counts: []int{10},
 		Threads: []ThreadNeed{
-			{text("#ff0000"), "red", 2, 500, 3}, // 550 m with the reserve
-			{text("#008000"), "green", 1, 400, 2},
-			{nil, "stop 4: quilting", 1, 100, 1},
+			{Colour: text("#ff0000"), Name: "red", Stops: 2, Metres: 500, BuyM: 550, Spools: 3}, // 550 m with the reserve
+			{Colour: text("#008000"), Name: "green", Stops: 1, Metres: 400, BuyM: 440, Spools: 2},
+			{Name: "stop 4: quilting", Stops: 1, Metres: 100, BuyM: 110, Spools: 1},
 		},
 		BobbinThreadM: 600, Bobbins: 7, // 660 m, 100 m on each
 		Cloths: []ClothNeed{

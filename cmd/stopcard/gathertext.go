@@ -30,7 +30,11 @@ func (l layout) gathering(w io.Writer, g *gather.Gathering, s report.Settings) {
 		if t.Colour != nil {
 			name += " " + *t.Colour
 		}
-		fmt.Fprintf(w, "  %s %22s  %s\n", pad(name, l.width-40), l.units.metres(t.Metres), plural(t.Spools, "spool"))
+		spools := plural(t.Spools, "spool")
+		if t.Spools == 0 && (t.AnyThread || t.Own != "") {
+			spools = "at hand"
+		}
+		fmt.Fprintf(w, "  %s %22s  %s\n", pad(clip(name, l.width-41), l.width-40), l.units.metres(t.Metres), spools)
 	}
 	if len(g.Threads) > 1 {
 		// In each unit the figures that are shown add up.
@@ -43,6 +47,8 @@ func (l layout) gathering(w io.Writer, g *gather.Gathering, s report.Settings) {
 		fmt.Fprintf(w, "  %s %22s  %s\n", pad("needle thread in all", l.width-40), all, plural(spools, "spool"))
 	}
 	fmt.Fprintf(w, "  %s %22s  %s\n", pad("bobbin thread", l.width-40), l.units.metres(g.BobbinThreadM), plural(g.Bobbins, "bobbin"))
+
+	l.toBuy(w, g, s)
 
 	fmt.Fprintf(w, "\nTo cut\n")
 	last := ""

@@ -6,6 +6,7 @@ import (
 	"path"
 	"strings"
 
+	"github.com/stopcard/stopcard/analyse/gather"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/words"
 )
@@ -83,9 +84,36 @@ func (l layout) missing(w io.Writer, r *report.Report) {
 		l.para(w, 2, "", printable(strings.TrimSpace(fmt.Sprintf("Missing from your box: %s %s for %s; your nearest is %s, which is another colour (off by %.0f).", c.name, c.hex, words.ListStops(c.stops), c.nearest, c.off))))
 	}
 	for i := range r.Stops {
-		if s := &r.Stops[i]; s.Spool != nil && s.Spool.Shared {
+		if s := &r.Stops[i]; s.Spool != nil && s.Spool.Shared && s.Spool.Near != report.NearOff {
 			l.para(w, 2, "", "Two colours that lie side by side would be sewn with one of your threads: your box has no other.")
 			return
 		}
+	}
+}
+
+// toBuy is the shopping list of someone with a thread box: what is not in it, and
+// what runs out.
+func (l layout) toBuy(w io.Writer, g *gather.Gathering, s report.Settings) {
+	if len(s.Threads) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "\nThread to buy, beyond what is in your box\n")
+	none := true
+	for _, t := range g.Threads {
+		if t.BuyM <= 0 {
+			continue
+		}
+		none = false
+		name := printable(t.Name)
+		if t.Colour != nil {
+			name += " " + *t.Colour
+		}
+		if t.LeftM != nil {
+			name += " (runs out)"
+		}
+		fmt.Fprintf(w, "  %s %22s  %s\n", pad(clip(name, l.width-41), l.width-40), l.units.metres(t.BuyM), plural(t.Spools, "spool"))
+	}
+	if none {
+		fmt.Fprintln(w, "  nothing: all of it is at hand")
 	}
 }

@@ -3,6 +3,7 @@ package notes
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -58,7 +59,7 @@ func pieceTable(k *report.Piece) []byte {
 		stops += fmt.Sprintf(", cover in %d", k.CoverStop)
 	}
 	fmt.Fprintf(&b, "\n[[piece]]\nnumber = %d\nat_mm = [%.1f, %.1f]\napplique = true  # %s; false: it is only a line\n", k.Number, at[0], at[1], stops)
-	fmt.Fprintf(&b, "cloth = \"\"  # %.0f x %.0f mm to cut\nnote = \"\"\n", k.CutSizeMM[0], k.CutSizeMM[1])
+	fmt.Fprintf(&b, "cloth = \"\"  # %.0f x %.0f mm to cut\nnote = \"\"\n", math.Ceil(k.CutSizeMM[0]), math.Ceil(k.CutSizeMM[1])) // as in the list of what to cut
 	return b.Bytes()
 }
 

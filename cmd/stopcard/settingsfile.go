@@ -171,7 +171,7 @@ func parseSettings(text []byte) ([]entry, error) {
 		if len(key) == 1 && key[0] == "thread" && len(threads) > 0 {
 			one, _ := threads[0].(map[string]any)
 			threads = threads[1:]
-			e := entry{table: "thread", line: line, thread: map[string]string{}}
+			e := entry{table: "thread", key: "thread", line: line, thread: map[string]string{}}
 			for k, v := range one {
 				e.thread[k] = fmt.Sprint(v)
 			}

@@ -130,7 +130,7 @@ func TestGatherQuilt(t *testing.T) {
 		if len([]rune(line)) > 81 {
 			t.Errorf("wider than 80: %s", line)
 		}
-		if m := regexp.MustCompile(`^  (.*?) +([\d.]+) m +(\d+) spools?$`).FindStringSubmatch(strings.TrimRight(line, "\n")); m != nil {
+		if m := regexp.MustCompile(`^  (.*?) +([\d.]+) m +(?:(\d+) spools?|at hand)$`).FindStringSubmatch(strings.TrimRight(line, "\n")); m != nil {
 			v, _ := strconv.ParseFloat(m[2], 64)
 			n, _ := strconv.ParseFloat(m[3], 64)
 			if strings.HasPrefix(m[1], "needle thread in all") {

@@ -14,8 +14,8 @@ type badges struct {
 // maxBadges bounds the plates of one picture: more would hide what they mark.
 const maxBadges = 200
 
-// add puts a plate near a place, on the nearest free spot of a widening ring,
-// with a leader to the place itself.
+// add puts a plate near a place, on the nearest free spot round it, with a leader to
+// a ring round the place itself.
 func (b *badges) add(s *sheet, img *image.RGBA, x, y float64, text string, c color.RGBA) {
 	if len(b.taken) >= maxBadges {
 		return
@@ -35,7 +35,13 @@ func (b *badges) add(s *sheet, img *image.RGBA, x, y float64, text string, c col
 		top = max(s.field.Min.Y+gap, min(top, s.field.Max.Y-h-gap))
 		return image.Rect(left, top, left+w, top+h)
 	}
+	// A ring stands round the place, and nothing on it: what is marked stays to be
+	// seen.
+	ring := s.em * 0.55
 	free := func(r image.Rectangle) bool {
+		if image.Pt(int(x), int(y)).In(r.Inset(-int(ring) - gap)) {
+			return false
+		}
 		for _, t := range b.taken {
 			if r.Inset(-gap).Overlaps(t) {
 				return false
@@ -45,14 +51,14 @@ func (b *badges) add(s *sheet, img *image.RGBA, x, y float64, text string, c col
 	}
 	best := spot(0, -s.em*1.6)
 search:
-	for ring := 1.6; ring < 12; ring += 0.8 {
+	for far := 1.8; far < 14; far += 0.8 {
 		for k := range 12 {
 			// Above the place first, then to either side of that.
 			turn := float64((k+1)/2) * math.Pi / 6
 			if k%2 == 1 {
 				turn = -turn
 			}
-			if r := spot(math.Sin(turn)*ring*s.em*1.2, -math.Cos(turn)*ring*s.em); free(r) {
+			if r := spot(math.Sin(turn)*far*s.em*1.2, -math.Cos(turn)*far*s.em); free(r) {
 				best = r
 				break search
 			}
@@ -60,13 +66,23 @@ search:
 	}
 	b.taken = append(b.taken, best)
 	cx, cy := float64(best.Min.X+w/2), float64(best.Min.Y+h/2)
+	fx, fy := x, y // where the leader leaves the ring
+	if d := math.Hypot(cx-x, cy-y); d > ring {
+		fx, fy = x+(cx-x)/d*ring, y+(cy-y)/d*ring
+	}
 	l := threadPainter{img: img}
-	l.line(white, s.em/3)
-	l.stitch(x, y, cx, cy)
-	l.line(ink, s.em/8)
-	l.stitch(x, y, cx, cy)
-	disc(img, x, y, s.em/4, white)
-	disc(img, x, y, s.em/6, ink)
+	for _, pass := range []struct {
+		c     color.RGBA
+		thick float64
+	}{{white, s.em / 3}, {ink, s.em / 8}} {
+		l.line(pass.c, pass.thick)
+		l.stitch(fx, fy, cx, cy)
+		for k := range 24 {
+			s0, c0 := math.Sincos(float64(k) / 24 * 2 * math.Pi)
+			s1, c1 := math.Sincos(float64(k+1) / 24 * 2 * math.Pi)
+			l.stitch(x+ring*c0, y+ring*s0, x+ring*c1, y+ring*s1)
+		}
+	}
 	edge := max(1, int(s.em/12))
 	box(img, best.Inset(-edge), white)
 	box(img, best, ink)

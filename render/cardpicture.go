@@ -105,7 +105,7 @@ func (p *stopPictures) finish(img *image.RGBA, s *report.Stop) {
 	at := p.dashes(img, cuts)
 	if p.under(s) != nil {
 		mirror(img)
-		at[0] = float64(p.side) - at[0]
+		at[0] = float64(img.Rect.Dx()) - at[0]
 	}
 	if len(cuts) > 0 {
 		p.scissors(img, at)
@@ -203,7 +203,7 @@ func (p *stopPictures) dots(img *image.RGBA, line []geom.Point) {
 	}
 	x0, y1 := p.place.at(geom.Point{X: b[0], Y: b[1]})
 	x1, y0 := p.place.at(geom.Point{X: b[2], Y: b[3]})
-	x0, y0, x1, y1 = max(x0, 0), max(y0, 0), min(x1, float64(p.side)), min(y1, float64(p.side))
+	x0, y0, x1, y1 = max(x0, 0), max(y0, 0), min(x1, float64(img.Rect.Dx())), min(y1, float64(img.Rect.Dy()))
 	row, unit := 0, p.unit()
 	for y := y0 + 7*unit; y < y1-4*unit; y += 11 * unit {
 		for x := x0 + (7+float64(row%2)*5.5)*unit; x < x1-4*unit; x += 11 * unit {
@@ -236,9 +236,8 @@ func (p *stopPictures) dashes(img *image.RGBA, cuts [][]geom.Point) (at [2]float
 // scissors draws their sign at a place, within the picture.
 func (p *stopPictures) scissors(img *image.RGBA, at [2]float64) {
 	size := 46 * p.unit()
-	for k := range at {
-		at[k] = max(size*0.58, min(at[k], float64(p.side)-size*0.58))
-	}
+	at[0] = max(size*0.58, min(at[0], float64(img.Rect.Dx())-size*0.58))
+	at[1] = max(size*0.58, min(at[1], float64(img.Rect.Dy())-size*0.58))
 	disc(img, at[0], at[1], size*0.56, white)
 	drawSign(&pixels{img: img, perMM: 1}, at[0]-size*0.4, at[1]-size*0.4, size*0.8, ink, signTrim)
 }
@@ -281,12 +280,9 @@ func mirror(img *image.RGBA) {
 // stop draws one stop in its thread's colour, or black without colours, and one
 // that is done in grey. A thread too pale for the paper gets a dark edge.
 func (p *stopPictures) stop(img *image.RGBA, s *report.Stop, past bool) {
-	c := s.Thread.Colour
-	switch {
-	case p.ink:
+	c := hoopInk(s)
+	if p.ink {
 		c = ink
-	case !s.Thread.HasColour():
-		c = unknownThread
 	}
 	thick, edge := p.thick(s), 0.0
 	switch {

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"image"
 	"image/color"
 	"math"
 	"testing"
@@ -109,6 +110,39 @@ func TestColoursAreApart(t *testing.T) {
 					}
 				}
 			}
+		}
+	}
+}
+
+// Stops that follow one another, or lie on one another, differ plainly in the stops
+// view: by more than 15, where 10 reads as another colour.
+func TestStopColoursDiffer(t *testing.T) {
+	r := &report.Report{}
+	for i := range 90 {
+		x := float64(i % 7 * 20)
+		r.Stops = append(r.Stops, report.Stop{Number: i + 1, BoundsMM: [4]float64{x, 0, x + 25, 10}})
+	}
+	colours := stopColours(r)
+	for i := range colours {
+		for j := max(0, i-nearStops); j < i; j++ {
+			if d := words.CIEDE2000(words.LabOf(colours[i]), words.LabOf(colours[j])); d < 15 {
+				t.Errorf("stops %d and %d differ by %.1f", j+1, i+1, d)
+			}
+		}
+	}
+}
+
+// A plate never lies on the place that it marks, even at the edge of a picture.
+func TestPlatesKeepOffTheirPlaces(t *testing.T) {
+	d, r := square(color.RGBA{200, 20, 20, 255})
+	s := newSheet(d, r, Options{Width: 800}, foot{})
+	places := []image.Point{{2, 2}, {400, 400}, {404, 398}, {797, 5}, {3, 795}, {400, 2}, {410, 410}, {395, 405}}
+	for _, q := range places {
+		s.plates.add(s, s.img, float64(q.X), float64(q.Y), "most: 4.13", white)
+	}
+	for i, q := range places {
+		if q.In(s.plates.taken[i]) {
+			t.Errorf("the plate %v lies on its place %v", s.plates.taken[i], q)
 		}
 	}
 }

@@ -67,6 +67,7 @@ func (h heat) draw(d *stitchfile.Design, r *report.Report, o Options) Picture {
 	f.notes = append(f.notes, fmt.Sprintf("Means over %s x %s mm, drawn in squares of %s mm. The most: %s %s%s.", figure(3*g.CellMM), figure(3*g.CellMM), figure(g.CellMM), figure(h.most), h.unit, byStops(h.stops)))
 	// The scale reaches past the limit, so that what is below it is seen to be.
 	top := math.Ceil(max(h.most, h.limit*1.25))
+	f.keys = append(f.keys, key{colour: Cloth, text: "no thread"})
 	f.ramp = &scaleRamp{most: top, unit: h.unit, limit: h.limit, name: "limit"}
 	s := newSheet(d, r, o, f)
 	in := s.img.SubImage(s.field).(*image.RGBA)

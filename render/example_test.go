@@ -66,6 +66,7 @@ func ExampleViews() {
 	// density 700 pixels wide
 	// penetrations 700 pixels wide
 	// cover 700 pixels wide
+	// hoop 700 pixels wide
 	// template 827 pixels wide
 }
 

@@ -39,7 +39,7 @@ func drawKinds(d *stitchfile.Design, r *report.Report, o Options) Picture {
 		}
 		for _, k := range report.Kinds() {
 			if n := counts[k]; n > 0 {
-				f.keys = append(f.keys, key{colour: kindColours[k], text: fmt.Sprintf("%v: %d", k, n)})
+				f.keys = append(f.keys, key{colour: kindColours[k], text: fmt.Sprintf("%v: %s", k, count(n, "stitch"))})
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"fmt"
 	"image"
 	"image/color"
 	"math"
@@ -56,6 +57,9 @@ func newSheetOf(d *stitchfile.Design, r *report.Report, o Options, f foot, middl
 		middle, w, h = geom.Point{}, max(r.WidthMM, hoop.WidthMM), max(r.HeightMM, hoop.HeightMM)
 	}
 	w, h = max(w, 1), max(h, 1)
+	if hoop := hoopOf(r); hoop.Given() && !o.Bare {
+		f.notes = append(f.notes, fmt.Sprintf("Outline with ticks: your hoop's field, %.0f x %.0f mm.", hoop.WidthMM, hoop.HeightMM))
+	}
 	if o.Marks {
 		f.notes = append(f.notes, findingNotes(r)...)
 	}

@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"image"
 	"image/color"
+	"math"
 
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -34,23 +36,71 @@ var stopHues = func() []color.RGBA {
 	return all
 }()
 
-func stopColour(number int) color.RGBA { return stopHues[(max(number, 1)-1)%len(stopHues)] }
+// nearStops is how many stops before one must differ from it plainly, wherever they
+// lie; stops that lie on it or beside it must as well, as far back as alongStops.
+const (
+	nearStops    = 4
+	alongStops   = 40
+	plainlyApart = 18.0 // CIEDE2000; 10 reads as another colour
+)
+
+// stopColours gives each stop a colour of its own set: the one that differs most from
+// those of its neighbours, in the order of sewing and on the cloth.
+func stopColours(r *report.Report) []color.RGBA {
+	labs := make([]words.Lab, len(stopHues))
+	for i, c := range stopHues {
+		labs[i] = words.LabOf(c)
+	}
+	out := make([]color.RGBA, len(r.Stops))
+	index := make([]int, len(r.Stops))
+	used := make([]int, len(stopHues))
+	for i := range r.Stops {
+		best, most := 0, -math.MaxFloat64
+		for h := range stopHues {
+			least := 60.0
+			for j := max(0, i-alongStops); j < i; j++ {
+				if i-j <= nearStops || meet(r.Stops[i].BoundsMM, r.Stops[j].BoundsMM) {
+					least = min(least, words.CIEDE2000(labs[h], labs[index[j]]))
+				}
+			}
+			// Of those that do, the least used, in the order of the set.
+			score := least - 100
+			if least >= plainlyApart {
+				score = -float64(used[h])
+			}
+			if score > most {
+				best, most = h, score
+			}
+		}
+		used[best]++
+		index[i], out[i] = best, stopHues[best]
+	}
+	return out
+}
+
+// meet reports whether two boxes, min x, min y, max x, max y, touch.
+func meet(a, b [4]float64) bool {
+	return a[0] <= b[2] && b[0] <= a[2] && a[1] <= b[3] && b[1] <= a[3]
+}
 
 // maxKeys bounds the entries of a legend.
 const maxKeys = 60
 
 func drawStops(d *stitchfile.Design, r *report.Report, o Options) Picture {
 	f := foot{title: "Colour stops in sewing order"}
+	colours := stopColours(r)
 	for i := range r.Stops {
 		if i == maxKeys {
 			f.notes = append(f.notes, fmt.Sprintf("%d more stops are not listed.", len(r.Stops)-i))
 			break
 		}
 		st := &r.Stops[i]
-		f.keys = append(f.keys, key{stopColour(st.Number), fmt.Sprint(st.Number), st.Role})
+		f.keys = append(f.keys, key{colours[i], fmt.Sprint(st.Number), st.Role})
 	}
 	if len(r.Stops) == 0 {
 		f.notes = append(f.notes, "Nothing is sewn in this design.")
+	} else {
+		f.notes = append(f.notes, "These colours only tell the stops apart: they are not the colours of the threads. A number stands where its stop begins.")
 	}
 	s := newSheet(d, r, o, f)
 	in := s.img.SubImage(s.field).(*image.RGBA)
@@ -62,7 +112,7 @@ func drawStops(d *stitchfile.Design, r *report.Report, o Options) Picture {
 			if isLine(d, r, st) != lines {
 				continue
 			}
-			c := stopColour(st.Number)
+			c := colours[i]
 			switch {
 			case contrast(c, s.ground) < 1.7: // too pale to show
 				s.trace(in, st, quiet, s.laid()+max(1.5, s.em/12))
@@ -73,7 +123,7 @@ func drawStops(d *stitchfile.Design, r *report.Report, o Options) Picture {
 		}
 	}
 	if !o.Bare {
-		s.numbers(in)
+		s.numbers(in, colours)
 	}
 	return s.picture()
 }
@@ -107,11 +157,11 @@ func isLine(d *stitchfile.Design, r *report.Report, s *report.Stop) bool {
 }
 
 // numbers puts a badge at the start of each stop.
-func (s *sheet) numbers(img *image.RGBA) {
+func (s *sheet) numbers(img *image.RGBA, colours []color.RGBA) {
 	b := &s.plates
 	for i := range s.r.Stops {
 		st := &s.r.Stops[i]
 		x, y := s.place.at(start(s.d, s.r, st))
-		b.add(s, img, x, y, fmt.Sprint(st.Number), stopColour(st.Number))
+		b.add(s, img, x, y, fmt.Sprint(st.Number), colours[i])
 	}
 }

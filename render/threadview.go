@@ -24,6 +24,7 @@ var threadView = View{
 		if n, mm := looseThreads(d, r); n > 0 {
 			f.notes = append(f.notes, fmt.Sprintf("%s over the cloth between sewn parts, %.0f mm in all, are drawn as the machine leaves them.", count(n, "loose thread"), mm))
 		}
+		f.keys = threadKeys(r)
 		s := newSheet(d, r, o, f)
 		sew(s.img.SubImage(s.field).(*image.RGBA), s.place, d, r, ThreadOptions{})
 		return s.picture()
@@ -43,4 +44,31 @@ func looseThreads(d *stitchfile.Design, r *report.Report) (n int, mm float64) {
 		})
 	}
 	return n, mm
+}
+
+// threadKeys tell the threads of a design with their stops.
+func threadKeys(r *report.Report) (keys []key) {
+	at := map[string]int{}
+	var stops [][]int
+	for i := range r.Stops {
+		s := &r.Stops[i]
+		if !s.Thread.HasColour() {
+			continue
+		}
+		name := threadText(s)
+		k, ok := at[name]
+		if !ok {
+			if len(keys) == maxKeys {
+				continue
+			}
+			k = len(keys)
+			at[name] = k
+			keys, stops = append(keys, key{colour: s.Thread.Colour, text: name}), append(stops, nil)
+		}
+		stops[k] = append(stops[k], s.Number)
+	}
+	for k := range keys {
+		keys[k].text += fmt.Sprintf(", %s %s", stopWord(stops[k]), numberRanges(stops[k]))
+	}
+	return keys
 }

@@ -24,6 +24,7 @@ type Options struct {
 	Bare        bool       // the design alone: no scale bar, no words
 
 	Marks       bool    // number the places of findings, and say what they are
+	Stop        int     // the stop that the view "hoop" shows; 0: each at which the hands change something
 	Paper       Paper   // sheet of templates; zero: A4
 	CutMarginMM float64 // how far cut shapes of templates reach past the line; 0: CutMargin, negative: none
 }
@@ -52,7 +53,7 @@ func single(draw func(*stitchfile.Design, *report.Report, Options) Picture) func
 
 // Views are all views, the usual one first.
 func Views() []View {
-	return []View{threadView, stopsView, kindsView, densityView, penetrationsView, coverView, templateView}
+	return []View{threadView, stopsView, kindsView, densityView, penetrationsView, coverView, hoopView, templateView}
 }
 
 // ViewNamed finds a view by its name.

@@ -28,6 +28,7 @@ var drawVerb = verb{
 		ground := f.String("ground", "", "what lies under the stitches: transparent, cloth, #rrggbb or a colour name (default: cloth, or a darker ground where the threads are pale)")
 		marks := f.Bool("marks", false, "number the places of the findings, as check lists them")
 		bare := f.Bool("bare", false, "the design alone, without scale bar and words")
+		stop := f.Int("stop", 0, "the stop that --view hoop shows (default: each at which the hands change something)")
 		in.addSetting(f, "paper")
 		landscape := f.Bool("landscape", false, "turn the sheet of a template on its side")
 		margin := f.Float64("margin", render.CutMargin, "how far the cut shapes of a template reach past the placement line, in mm")
@@ -47,6 +48,10 @@ var drawVerb = verb{
 				s.complain("--dpi %v: expected 20 to 1200", *dpi)
 				return exitUsage
 			}
+			if *stop < 0 {
+				s.complain("--stop %d: expected the number of a colour stop", *stop)
+				return exitUsage
+			}
 			if f.Changed("width") && f.Changed("dpi") {
 				s.complain("--width and --dpi both set the size; give one of them")
 				return exitUsage
@@ -60,7 +65,7 @@ var drawVerb = verb{
 				s.complain("%v", err)
 				return exitUsage
 			}
-			o := render.Options{Width: *width, DPI: *dpi, Marks: *marks, Bare: *bare, Paper: paper, CutMarginMM: cutMargin(*margin)}
+			o := render.Options{Width: *width, DPI: *dpi, Marks: *marks, Bare: *bare, Stop: *stop, Paper: paper, CutMarginMM: cutMargin(*margin)}
 			if o.Ground, o.Transparent, err = groundNamed(*ground); err != nil {
 				s.complain("%v", err)
 				return exitUsage

@@ -34,7 +34,7 @@ var waysReached = []struct {
 	{name: "turn over missing", most: 1},
 	{name: "missing pauses not told", most: 1},
 	{name: "missing pauses made up", most: 0},
-	{name: "flaws not told", most: 6},
+	{name: "flaws not told", most: 5},
 	{name: "findings on the other demo block", most: 0},
 	{name: "other numbers: roles", floor: 0.9, goal: 0.98},
 	{name: "other numbers: roles without applique", floor: 0.95, goal: 0.98},

@@ -87,11 +87,11 @@ func (w *roleWork) outlines() {
 }
 
 // leaveBlock takes back pieces that are the block itself: lines round all other
-// pieces, sewn before them, with no finish over their edge. They are for cloth or
-// batting.
+// pieces, sewn before them, with no satin over their edge. They are for cloth or
+// batting, and a zigzag that goes round them when the pieces are done is a hold-down.
 func (p *finder) leaveBlock() {
 	block := func(k *Piece) bool {
-		if k.Hole || len(k.Covers) > 0 || !k.Tack.Closed || p.said.is(k.Place.Stop, report.RolePlacementLine) {
+		if k.Hole || k.Finish == report.FinishSatin || !k.Tack.Closed {
 			return false
 		}
 		others := 0
@@ -101,8 +101,11 @@ func (p *finder) leaveBlock() {
 			}
 			if len(v.Covers) > 0 {
 				others++
+				if v.Place.Stop < k.Tack.Stop || len(k.Covers) > 0 && k.Covers[0] < v.Covers[len(v.Covers)-1] {
+					return false
+				}
 			}
-			if !encloses(k.Tack.Box, v.Tack.Box, 0) || v.Place.Stop < k.Tack.Stop && len(v.Covers) > 0 {
+			if !encloses(k.Tack.Box, v.Tack.Box, 0) {
 				return false
 			}
 		}

@@ -1,6 +1,9 @@
 package applique
 
-import "github.com/stopcard/stopcard/stitchfile"
+import (
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/stitchfile"
+)
 
 // unpaused looks once more at pieces that are read as cut beforehand, since nothing
 // but their cover follows their line in a later stop. Where the stop of the line, or
@@ -27,6 +30,30 @@ func (p *finder) unpaused() {
 			}
 			k.Like = Agree(k.Place, t, FollowWithin)
 			break
+		}
+		if k.PreCut {
+			p.coveredFirst(k)
+		}
+	}
+}
+
+const onSatin = 0.5 // mm that a line must stay inside the edges of the satin to be sewn on it
+
+// coveredFirst looks for a line that a stop after the cover sews along the line of a
+// piece, right on the satin: a tack-down that comes too late. What runs beside the
+// satin is an edge run.
+func (p *finder) coveredFirst(k *Piece) {
+	over := p.firstCover(k)
+	if over == nil || over.Kind != report.KindSatin || len(over.Bands) == 0 {
+		return
+	}
+	reach := min(coverBeside, p.satin.Bands[over.Bands[0]].Width/2-onSatin)
+	for i := range p.traces {
+		t := &p.traces[i]
+		if t.Stop > k.Covers[len(k.Covers)-1] && isLine(t) && reach > 0 && t.Closed && BoxesAlike(k.Place.Box, t.Box, 2*reach) && Agree(k.Place, t, reach).Share >= FollowShare {
+			k.Tack, k.PreCut, k.CoverFirst, k.Held = t, false, true, true
+			k.Like = Agree(k.Place, t, FollowWithin)
+			return
 		}
 	}
 }

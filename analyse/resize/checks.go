@@ -21,6 +21,7 @@ type check struct {
 	unmet  float64 // a limit that nothing meets, so that the rule tells its figure of all
 	whole  bool    // it looks at the design as a whole; its stop may change with the scale
 	stride int     // for one that comes and goes near its limit: the widest step in whole percents to look for it; 0: it goes evenly
+	grain  float64 // share by which a grid, windows or the rounding of a file may shift its limit
 	law    func(figure, limit float64) float64
 
 	// figure is what the law works on where the rule's own figure will not do, for one
@@ -75,7 +76,7 @@ const (
 var checks = []check{
 	{rule: &rules.ThinCoverRule, mute: []string{"thin-cover-stretch"}, way: report.Growing, needs: measure.Pieces, unmet: anyMost, law: coverLaw,
 		reason: "the satin opens and cloth shows between its stitches"},
-	{rule: &rules.ThinCoverRule, limit: "thin-cover-stretch", mute: []string{"thin-cover"}, way: report.Growing, needs: measure.Pieces, stride: 1, unmet: anyMost, law: coverLaw,
+	{rule: &rules.ThinCoverRule, limit: "thin-cover-stretch", mute: []string{"thin-cover"}, way: report.Growing, needs: measure.Pieces, stride: 2, grain: 0.03, unmet: anyMost, law: coverLaw,
 		reason: "the satin opens along its thinnest 10 mm and cloth shows there"},
 	{rule: &rules.WideSatinRule, way: report.Growing, needs: measure.Columns, unmet: anyLeast, law: lengthLaw,
 		reason: "the satin becomes so wide that its stitches snag"},
@@ -92,10 +93,10 @@ var checks = []check{
 	{rule: &rules.DrawnInRule, way: report.Growing, needs: measure.Roles, unmet: anyLeast,
 		reason: "a hold-down comes to lie inside the first outline"},
 
-	{rule: &rules.EdgeUncoveredRule, way: report.Growing, needs: measure.Pieces, stride: 4, unmet: anyLeast,
+	{rule: &rules.EdgeUncoveredRule, way: report.Growing, needs: measure.Pieces, stride: 16, grain: 0.06, unmet: anyLeast,
 		reason: "gaps in the cover grow with the design", figure: widestSlot, keys: coveredPieces, law: slotLaw, bound: func(*measure.Pass) float64 { return rules.KnownGap }},
 
-	{rule: &rules.EdgeUncoveredRule, way: report.Shrinking, needs: measure.Pieces, stride: 4, unmet: anyLeast, law: lengthLaw,
+	{rule: &rules.EdgeUncoveredRule, way: report.Shrinking, needs: measure.Pieces, stride: 16, grain: 0.06, unmet: anyLeast, law: lengthLaw,
 		reason: "the cover no longer reaches past the cut edge; scissors do not cut any closer for it",
 		figure: leastReach, keys: coveredPieces, bound: func(p *measure.Pass) float64 { return p.Settings.TrimAllowanceMM }},
 	{rule: &rules.InSightRule, way: report.Shrinking, needs: measure.Pieces, unmet: anyMost, law: lengthLaw,
@@ -104,9 +105,9 @@ var checks = []check{
 		reason: "the satin becomes too narrow for the needle"},
 	{rule: &rules.ShortStitchRule, way: report.Shrinking, needs: measure.Sizes, law: lengthLaw,
 		reason: "too many stitches become so short that thread knots and breaks", figure: shortStitches, keys: eachStop, shows: true},
-	{rule: &rules.CrowdedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 1, unmet: anyLeast, law: crowdingLaw,
+	{rule: &rules.CrowdedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 2, grain: 0.08, unmet: anyLeast, law: crowdingLaw,
 		reason: "needle holes crowd until they cut the cloth"},
-	{rule: &rules.StackedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 1, unmet: anyLeast, law: layersLaw,
+	{rule: &rules.StackedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 2, grain: 0.08, unmet: anyLeast, law: layersLaw,
 		reason: "thread piles up until it stands stiff and bends needles"},
 }
 

@@ -3,14 +3,14 @@ package resize
 import (
 	"math"
 
+	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
 const (
 	tight  = 1.0005 // ratio of the scales that enclose a limit
 	aside  = 1.0002 // how far to either side of the scale foretold is looked first
-	grain  = 0.12   // share by which a grid or the rounding of a file may shift a limit
-	behind = 3      // whole percents before a grainy limit that must pass
+	behind = 3      // whole percents before a limit on a grid that must pass
 )
 
 // enclose brings a passing and a failing scale together. The check passes at in;
@@ -20,7 +20,12 @@ func (z *resizer) enclose(c *check) (in, fail float64) {
 	if c.way == report.Shrinking {
 		away = 1 / away
 	}
-	for n := 0; fail == 0 || max(in, fail)/min(in, fail) > tight; n++ {
+	// A measure along edges is dear and need only be known to the percent that is printed.
+	known := func() bool {
+		return fail != 0 && (max(in, fail)/min(in, fail) <= tight ||
+			c.needs == measure.Pieces && report.WholePercent(in, c.way) == report.WholePercent(fail, c.way))
+	}
+	for n := 0; !known(); n++ {
 		x := 0.0
 		if n%4 != 3 {
 			// A little past the scale foretold at first, then a little before it, so that
@@ -85,9 +90,9 @@ func (z *resizer) inPercents(c *check) (in, fail float64) {
 		} else {
 			// Towards 100 from what is foretold, by what the grain may shift it.
 			if c.way == report.Shrinking {
-				x *= 1 + grain
+				x *= 1 + c.grain
 			} else {
-				x /= 1 + grain
+				x /= 1 + c.grain
 			}
 			if lead := report.WholePercent(x, c.way); beyond(lead, next) {
 				next = lead
@@ -109,7 +114,11 @@ func (z *resizer) inPercents(c *check) (in, fail float64) {
 			last = mid
 		}
 	}
-	for q, passed := end-2*step, 1; q*step > 100*step && passed < behind; q -= step {
+	before := 1
+	if c.whole {
+		before = behind
+	}
+	for q, passed := end-2*step, 1; q*step > 100*step && passed < before; q -= step {
 		if failsAt(q) {
 			end, passed = q, 0
 		} else {

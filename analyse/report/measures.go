@@ -97,6 +97,18 @@ type SatinColumn struct {
 // MarshalText gives the kind in words.
 func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
+// UnmarshalText reads a kind in words. One that it does not know, as a later Stopcard
+// may write, is KindNone.
+func (k *Kind) UnmarshalText(text []byte) error {
+	*k = KindNone
+	for i, name := range kindNames {
+		if name == string(text) {
+			*k = Kind(i)
+		}
+	}
+	return nil
+}
+
 // Density tells how much thread and how many holes the cloth must bear.
 type Density struct {
 	CellMM          float64    `json:"cell_mm"`

@@ -26,3 +26,18 @@ func TestKindRuns(t *testing.T) {
 		}
 	}
 }
+
+// A column's underlay comes back as it was written.
+func TestKindReadsBack(t *testing.T) {
+	for k := KindNone; int(k) < KindCount; k++ {
+		text, err := k.MarshalText()
+		var back Kind
+		if err != nil || back.UnmarshalText(text) != nil || back != k {
+			t.Errorf("%s comes back as %s, %v", k, back, err)
+		}
+	}
+	back := KindFill
+	if err := back.UnmarshalText([]byte("a kind of tomorrow")); err != nil || back != KindNone {
+		t.Errorf("%s, %v", back, err)
+	}
+}

@@ -93,6 +93,11 @@ var checks = []check{
 	{rule: &rules.DrawnInRule, way: report.Growing, needs: measure.Roles, unmet: anyLeast,
 		reason: "a hold-down comes to lie inside the first outline"},
 
+	{rule: &rules.NarrowSatinRule, way: report.Shrinking, needs: measure.Columns, unmet: anyMost, law: lengthLaw,
+		reason: "the satin becomes too narrow for the needle"},
+	{rule: &rules.ShortStitchRule, way: report.Shrinking, needs: measure.Sizes, law: lengthLaw,
+		reason: "too many stitches become so short that thread knots and breaks", figure: shortStitches, keys: eachStop, shows: true},
+
 	{rule: &rules.EdgeUncoveredRule, way: report.Growing, needs: measure.Pieces, stride: 16, grain: 0.06, unmet: anyLeast,
 		reason: "gaps in the cover grow with the design", figure: widestSlot, keys: coveredPieces, law: slotLaw, bound: func(*measure.Pass) float64 { return rules.KnownGap }},
 
@@ -101,13 +106,9 @@ var checks = []check{
 		figure: leastReach, keys: coveredPieces, bound: func(p *measure.Pass) float64 { return p.Settings.TrimAllowanceMM }},
 	{rule: &rules.InSightRule, way: report.Shrinking, needs: measure.Pieces, unmet: anyMost, law: lengthLaw,
 		reason: "the cover no longer reaches in past the tack-down"},
-	{rule: &rules.NarrowSatinRule, way: report.Shrinking, needs: measure.Columns, unmet: anyMost, law: lengthLaw,
-		reason: "the satin becomes too narrow for the needle"},
-	{rule: &rules.ShortStitchRule, way: report.Shrinking, needs: measure.Sizes, law: lengthLaw,
-		reason: "too many stitches become so short that thread knots and breaks", figure: shortStitches, keys: eachStop, shows: true},
-	{rule: &rules.CrowdedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 2, grain: 0.08, unmet: anyLeast, law: crowdingLaw,
+	{rule: &rules.CrowdedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 2, grain: 0.12, unmet: anyLeast, law: crowdingLaw,
 		reason: "needle holes crowd until they cut the cloth"},
-	{rule: &rules.StackedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 2, grain: 0.08, unmet: anyLeast, law: layersLaw,
+	{rule: &rules.StackedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 2, grain: 0.12, unmet: anyLeast, law: layersLaw,
 		reason: "thread piles up until it stands stiff and bends needles"},
 }
 

@@ -21,7 +21,7 @@ import (
 // The same rules run on the design at each scale tried; the laws only say where
 // to look first. What goes evenly with the scale is found to 0.05 %; crowding,
 // layers and the cover of edges are looked for in whole percents, as machines take
-// them. A check that fails on the design as it is closes nothing; it is listed with
+// them; beyond the nearest limit, where nobody can go, those may be told a little late. A check that fails on the design as it is closes nothing; it is listed with
 // Already set. Stops and pieces are told apart: that one fails already does not hide
 // that another will. It returns nil for a design without stitches. The only error is that of a context
 // that ended.
@@ -45,6 +45,7 @@ func Limits(ctx context.Context, rec *applique.Recognised, s report.Settings) (f
 		} else {
 			out.Smallest = max(out.Smallest, l.Scale)
 		}
+		z.smallest, z.largest = out.Smallest, out.Largest
 	}
 	slices.SortStableFunc(out.Limits, func(a, b report.ResizeLimit) int {
 		switch {
@@ -83,6 +84,8 @@ type resizer struct {
 	base     *measure.Pass // at scale 1
 	kept     []*measure.Pass
 	failing  map[string]map[key]report.Finding // at scale 1, by rule
+
+	smallest, largest float64 // what the checks asked so far bear
 }
 
 // keptPasses bounds what is held of earlier scales. Those that several rules ask
@@ -93,9 +96,17 @@ func newResizer(ctx context.Context, rec *applique.Recognised, s report.Settings
 	if rec.Sewn.Stitches() == 0 || rec.Sewn.WidthMM <= 0 && rec.Sewn.HeightMM <= 0 {
 		return nil
 	}
-	z := &resizer{ctx: ctx, rec: rec, settings: s, failing: map[string]map[key]report.Finding{}}
+	z := &resizer{ctx: ctx, rec: rec, settings: s, failing: map[string]map[key]report.Finding{}, smallest: report.ResizeFrom, largest: report.ResizeTo}
 	z.base = z.pass(1)
 	return z
+}
+
+// nearest is the nearest limit one way that was found so far.
+func (z *resizer) nearest(d report.Direction) float64 {
+	if d == report.Growing {
+		return z.largest
+	}
+	return z.smallest
 }
 
 // pass begins to measure at a scale.

@@ -10,7 +10,11 @@ import (
 const (
 	tight  = 1.0005 // ratio of the scales that enclose a limit
 	aside  = 1.0002 // how far to either side of the scale foretold is looked first
-	behind = 3      // whole percents before a limit on a grid that must pass
+	behind = 3      // whole percents before a grainy limit that must pass
+
+	// closeStride is the widest step, in whole percents, within what other checks bear.
+	// What lies beyond is told, but nobody can go there.
+	closeStride = 4
 )
 
 // enclose brings a passing and a failing scale together. The check passes at in;
@@ -78,6 +82,7 @@ func (z *resizer) inPercents(c *check) (in, fail float64) {
 		_, f := z.fails(c, float64(percent)/100)
 		return f != nil
 	}
+	near := int(math.Round(100 * z.nearest(c.way)))
 	last, stride := 100, 1 // the last that passes
 	for {
 		if last == end { // the end passes
@@ -106,6 +111,12 @@ func (z *resizer) inPercents(c *check) (in, fail float64) {
 			break
 		}
 		last, stride = next, min(2*stride, c.stride)
+		if !beyond(next, near) {
+			stride = min(stride, closeStride)
+			if c.whole {
+				stride = 1 // a grid is asked cheaply, and its cells fall as they like
+			}
+		}
 	}
 	for beyond(end, last+step) {
 		if mid := (last + end) / 2; failsAt(mid) {
@@ -114,9 +125,9 @@ func (z *resizer) inPercents(c *check) (in, fail float64) {
 			last = mid
 		}
 	}
-	before := 1
-	if c.whole {
-		before = behind
+	before := behind
+	if beyond(end, near) {
+		before = 1
 	}
 	for q, passed := end-2*step, 1; q*step > 100*step && passed < before; q -= step {
 		if failsAt(q) {

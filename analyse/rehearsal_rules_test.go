@@ -1,0 +1,135 @@
+package analyse_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/stitchfile"
+	"github.com/stopcard/stopcard/stitchfile/stitchtest"
+)
+
+func offset(d float64) stitchtest.Path { return ring.Offset(d) }
+
+// Pauses that are missing, for each thing that is laid: a fault only where it cannot be
+// laid before the stop and the thread gives no time to stop the machine.
+func TestMissingPause(t *testing.T) {
+	tackedAtOnce := func(cut bool) *stitchfile.Design {
+		h := new(hooped).ground()
+		h.next().Run(ring, 2.5)
+		if cut {
+			h.TieOff().Trim()
+		}
+		h.DoubleRun(offset(0.5), 2).TieOff()
+		h.next().Satin(ring, stitchtest.SatinAlong{Width: 3.5, Pitch: 0.4}).TieOff()
+		return h.Design()
+	}
+	for _, c := range []struct {
+		name   string
+		design *stitchfile.Design
+		want   []string
+	}{
+		{"nothing is missing", new(hooped).ground().patch(nil).line(square(103)).line(square(104)).Design(), nil},
+		{"block cloth", func() *stitchfile.Design {
+			h := new(hooped)
+			h.next().Run(square(100), 2.5).TieOff().Trim().Run(square(102), 2.5).TieOff()
+			return h.patch(nil).Design()
+		}(), []string{"missing-pause warning 1"}},
+		{"an outline sewn twice is one line", func() *stitchfile.Design {
+			h := new(hooped)
+			h.next().Run(square(100), 2.5).TieOff().Trim().Run(square(100.3), 2.5).TieOff()
+			return h.line(square(102)).patch(nil).Design()
+		}(), nil},
+		{"batting under the block cloth", func() *stitchfile.Design {
+			h := new(hooped)
+			h.next().Run(square(100), 2.5).TieOff().Trim().Run(square(99.2), 2.5).TieOff()
+			return h.line(square(100)).patch(nil).Design()
+		}(), []string{"missing-pause warning 1"}},
+		{"backing", func() *stitchfile.Design {
+			h := new(hooped).ground().patch(nil)
+			h.next().Run(square(103), 2.5).TieOff().Trim().Run(square(104), 2.5).TieOff()
+			return h.Design()
+		}(), []string{"missing-pause warning 6"}},
+		{"applique cloth, with time to stop the machine", tackedAtOnce(true), []string{"missing-pause warning 3"}},
+		{"tack-down and cover", func() *stitchfile.Design {
+			h := new(hooped).line(ring)
+			h.next().DoubleRun(offset(0.5), 2).TieOff().Trim().Satin(ring, stitchtest.SatinAlong{Width: 3.5, Pitch: 0.4}).TieOff()
+			return h.Design()
+		}(), []string{"no-pause-to-trim warning 2"}},
+		{"an underlay under the cover", func() *stitchfile.Design {
+			h := new(hooped).line(ring)
+			h.next().Run(offset(0.5), 2).Satin(ring, stitchtest.SatinAlong{Width: 3.5, Pitch: 0.4}).TieOff()
+			return h.Design()
+		}(), nil},
+	} {
+		if diff := cmp.Diff(c.want, alarms(run(t, c.design))); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", c.name, diff)
+		}
+	}
+}
+
+// The limit is the time that a cut gives.
+func TestMissingPauseLimit(t *testing.T) {
+	h := new(hooped).ground()
+	h.next().Run(ring, 2.5).TieOff().Trim().DoubleRun(offset(0.5), 2).TieOff()
+	h.next().Satin(ring, stitchtest.SatinAlong{Width: 3.5, Pitch: 0.4}).TieOff()
+	for seconds, want := range map[float64]string{1.9: "missing-pause fault 3", 2.1: "missing-pause warning 3"} {
+		s := report.DefaultSettings()
+		s.TrimSeconds = seconds
+		r, err := analyse.Run(t.Context(), h.Design(), analyse.Options{Settings: &s})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := alarms(r); !slices.Contains(got, want) {
+			t.Errorf("trims of %.1f s: %v, want %s", seconds, got, want)
+		}
+	}
+}
+
+// Cloth is drawn in by satin and fills that were sewn between two lines, and only then.
+func TestDrawnIn(t *testing.T) {
+	block := func(first, last stitchtest.Path, more ...stitchtest.Path) *stitchfile.Design {
+		h := new(hooped).line(first).line(square(102)).patch(nil).line(last)
+		for _, p := range more {
+			h.line(p)
+		}
+		return h.Design()
+	}
+	aside := func(d float64) stitchtest.Path { return stitchtest.Rect(stitchtest.Point{X: d}, 104, 104) }
+	for _, c := range []struct {
+		name   string
+		design *stitchfile.Design
+		want   bool
+	}{
+		{"outside all round", block(square(100), aside(0), square(105)), false},
+		{"aside, and still outside", block(square(100), aside(1.9), square(105)), false},
+		{"aside, and inside on the left", block(square(100), aside(2.4), square(105)), true},
+		{"batting well inside all round", block(square(100), square(95.6), square(105)), false},
+		{"batting a little inside all round", block(square(100), square(96.6), square(105)), true},
+		{"batting inside, further on one side", block(square(100), stitchtest.Rect(stitchtest.Point{X: 0.7}, 94, 94), square(105)), true},
+		{"nothing sewn between that draws in", new(hooped).line(square(100)).line(square(97)).patch(nil).Design(), false},
+	} {
+		r := run(t, c.design)
+		if got := strings.Contains(strings.Join(alarms(r), " "), "drawn-in"); got != c.want {
+			t.Errorf("%s: drawn-in %t, want %t; %v", c.name, got, c.want, handWorkOf(r))
+		}
+	}
+}
+
+// The advice names what a person can do.
+func TestAdviceOnPauses(t *testing.T) {
+	h := new(hooped).ground().patch(nil)
+	h.next().Run(square(103), 2.5).TieOff().Trim().Run(square(104), 2.5).TieOff()
+	for _, f := range run(t, h.Design()).Findings {
+		if f.Rule == "missing-pause" {
+			if !strings.Contains(f.Advice, "Fix batting and backing to the underside together before this stop") {
+				t.Errorf("%s", f.Advice)
+			}
+			return
+		}
+	}
+	t.Error("no finding")
+}

@@ -114,11 +114,11 @@ func TestRehearsalOfCases(t *testing.T) {
 		}, nil},
 		{"mugrug.dst", []string{
 			"2: lay batting | hoop off, trim batting, hoop on", "3: lay block cloth |", piece(4, 1),
-			"7: lay backing | hoop off, trim backing, turn out",
+			"7: lay backing | hoop off, trim, turn out",
 		}, nil},
 		{"badge.dst", []string{
 			"2: lay applique cloth 1 |",
-			"4: " + underside + ", lay backing, hoop on | hoop off, trim backing 1, hoop on",
+			"4: " + underside + ", lay backing, hoop on | hoop off, trim 1, hoop on",
 		}, nil},
 		{"zigzag-batting.dst", []string{
 			"2: lay batting | hoop off, trim batting, hoop on", "3: lay block cloth |", piece(4, 1), piece(7, 2),

@@ -26,7 +26,7 @@ type Rehearsal struct {
 // HandStep is one thing the hands do, before or after a colour stop.
 type HandStep struct {
 	Kind   report.StepKind
-	What   report.Material // what is laid or trimmed; empty for the hoop itself
+	What   report.Material // what is laid or trimmed; empty for the hoop itself, and where all layers are cut together
 	Pieces []int           // numbers of the applique pieces it is about
 	Stop   int             // index of the stop
 	After  bool            // after the stop, not before

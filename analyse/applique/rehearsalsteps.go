@@ -189,7 +189,7 @@ func (r *rehearsing) trimBadge(i int) {
 		if !l.badge || l.trim != i {
 			continue
 		}
-		s := HandStep{Kind: report.StepTrim, What: report.Backing, Stop: i, After: true, Manner: BothSides, Line: l.hold}
+		s := HandStep{Kind: report.StepTrim, Stop: i, After: true, Manner: BothSides, Line: l.hold}
 		for _, o := range r.layers {
 			if o.piece != nil && o.hold.Stop < i && o.trim < 0 && !o.piece.PreCut && !o.piece.TackCover {
 				s.Pieces = append(s.Pieces, o.piece.Number)
@@ -209,7 +209,7 @@ func (r *rehearsing) turnOut(i int) {
 			continue
 		}
 		r.hoopOff(i, true)
-		r.step(HandStep{Kind: report.StepTrim, What: report.Backing, Stop: i, After: true, Manner: OnFront, Line: l.hold})
+		r.step(HandStep{Kind: report.StepTrim, Stop: i, After: true, Manner: OnFront, Line: l.hold})
 		r.step(HandStep{Kind: report.StepTurnOut, Stop: i, After: true, Gap: l.gap})
 	}
 }

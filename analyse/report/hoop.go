@@ -111,7 +111,7 @@ func (k StepKind) Hands() bool {
 // Step is one thing the hands do.
 type Step struct {
 	Kind   StepKind `json:"kind"`
-	What   Material `json:"what,omitempty"`   // what is laid or trimmed; absent for the hoop itself
+	What   Material `json:"what,omitempty"`   // what is laid or trimmed; absent for the hoop itself, and where all layers are cut together
 	Pieces []int    `json:"pieces,omitempty"` // numbers of the applique pieces it is about
 	Text   string   `json:"text"`
 }

@@ -84,8 +84,11 @@ type card struct {
 	pictures   stopPictures
 	dpi        float64 // of the pictures
 
-	rows  []cardRow
-	title []string
+	grow     float64 // how much higher the rows are than the least
+	zoom     float64 // how much larger the rows are drawn than their measures
+	listWide float64 // of a column of the sheets to prepare
+	rows     []cardRow
+	title    []string
 }
 
 // The letters of a card. The first three read from two metres: figures twice as
@@ -116,6 +119,7 @@ const (
 	pictureIn = 0.5 // air above and below a row's picture
 	colAir    = 1.6 // between the parts of a row
 	leastColW = 85.0
+	fewRows   = 0.4 // share of a sheet's height in rows that go into one column
 )
 
 func newCard(d *stitchfile.Design, r *report.Report, o CardOptions, dpi float64) *card {
@@ -130,10 +134,21 @@ func newCard(d *stitchfile.Design, r *report.Report, o CardOptions, dpi float64)
 	}
 	room := o.Paper.WidthMM - 2*c.edge
 	c.columns = max(1, int((room+c.gap)/(leastColW+c.gap)))
-	c.colW = (room - float64(c.columns-1)*c.gap) / float64(c.columns)
-	c.prepare = c.columns
-	c.title = titleLetters.most(3, titleOf(r), room*0.68)
+	// Few rows stand in one column, twice as large where they may.
+	c.zoom = 1
 	c.rows = c.mergedRows()
+	c.prepare = c.columns
+	c.listWide = (room - float64(c.columns-1)*c.gap) / float64(c.columns)
+	if n := len(c.rows); n > 0 && c.columns > 1 && float64(n)*rowLeast < fewRows*o.Paper.HeightMM {
+		wide := (room - float64(c.columns-1)*c.gap) / float64(c.columns)
+		high := (o.Paper.HeightMM - 2*c.edge - 26) / float64(n) / (rowLeast + 5)
+		if k := min(room/wide, high); k > 1.2 {
+			c.zoom, c.columns = k, 1
+			room /= k
+		}
+	}
+	c.colW = (room - float64(c.columns-1)*c.gap) / float64(c.columns)
+	c.title = titleLetters.most(3, titleOf(r), (o.Paper.WidthMM-2*c.edge)*0.68)
 	c.numberW = 15.5
 	for i := range c.rows {
 		for _, n := range c.rows[i].numbers() {
@@ -171,7 +186,7 @@ func (c *card) todoSheets() []func(canvas) {
 		return nil
 	}
 	top := c.edge + c.head(nil)
-	room := c.bottom() - top
+	room := (c.bottom() - top) / c.zoom
 	blocks := make([]block, len(c.rows))
 	for i := range c.rows {
 		blocks[i] = block{height: c.rows[i].least()}
@@ -185,8 +200,9 @@ func (c *card) todoSheets() []func(canvas) {
 		}
 	}
 	grow = max(grow, 1)
+	c.grow = grow
 	side := min(rowLeast*grow-rowGap-2*pictureIn, c.side+max(0, c.textW-c.needW))
-	c.pictures = stopPictures{d: c.d, r: c.r, side: int(side / 25.4 * c.dpi), ink: c.o.Ink}
+	c.pictures = stopPictures{d: c.d, r: c.r, side: int(side * c.zoom / 25.4 * c.dpi), ink: c.o.Ink}
 	var sheets []func(canvas)
 	for first := 0; first < len(columns); first += c.columns {
 		from := at
@@ -198,10 +214,10 @@ func (c *card) todoSheets() []func(canvas) {
 			c.head(cv)
 			i := from
 			for k, column := range some {
-				y := top
+				y := 0.0
 				for range column {
 					h := c.rows[i].least() * grow
-					c.drawRow(cv, rect{c.edge + float64(k)*(c.colW+c.gap), y, c.colW, h - rowGap}, &c.rows[i], side)
+					c.drawRow(zoomed{cv, c.zoom, c.edge, top}, rect{float64(k) * (c.colW + c.gap), y, c.colW, h - rowGap}, &c.rows[i], side)
 					y += h
 					i++
 				}

@@ -113,7 +113,9 @@ func tall(page *image.RGBA, at rect, dark func(color.RGBA) bool) float64 {
 // the row. Measured on the page at 300 dpi, on every paper.
 func TestCardReadsFromTwoMetres(t *testing.T) {
 	crimson := color.RGBA{220, 20, 60, 255} // "crimson", W3C SVG: no tall letter begins it
-	d, r := square(crimson)
+	d, one := square(crimson)
+	r := repeated(d, one, 20) // fewer would be drawn larger still
+	r.Stops[0].Thread.Colour = crimson
 	r.Stops[0].AfterSteps = []report.Step{{Kind: report.StepTrim, Text: "trim"}}
 	r.Stops[0].After = []string{"trim"}
 	for _, paper := range everyPaper() {
@@ -121,8 +123,8 @@ func TestCardReadsFromTwoMetres(t *testing.T) {
 		page := pagesOf(d, r, o)[0]
 		c := newCard(d, r, o, CardDPI)
 		sheet := c.todoSheets()
-		if len(sheet) != 1 {
-			t.Fatalf("%v: %d sheets", paper, len(sheet))
+		if len(sheet) == 0 || c.zoom != 1 {
+			t.Fatalf("%v: %d sheets, drawn %v times as large", paper, len(sheet), c.zoom)
 		}
 		top := c.edge + c.head(nil)
 		isInk := func(q color.RGBA) bool { return contrast(q, white) > 8 && contrast(q, ink) < 1.6 }
@@ -131,7 +133,7 @@ func TestCardReadsFromTwoMetres(t *testing.T) {
 		words := c.edge + c.numberW + 0.6 + swatchW + colAir + float64(c.pictures.side)/CardDPI*25.4 + colAir
 		w, _ := colourLetters.advance('c')
 		lines := c.rows[0].lines
-		y := top + (rowMost-c.rows[0].need())*0.4 // a row alone grows to the most
+		y := top + max(0, c.rows[0].least()*c.grow-c.rows[0].need())*0.4
 		colour := tall(page, rect{words, y + 1, w * colourLetters.em * 0.9, 5.2}, isInk)
 		for _, l := range lines {
 			y += l.drop
@@ -353,5 +355,23 @@ func TestCardNamesItsFile(t *testing.T) {
 	}
 	if again := draw("elsewhere/block-150.dst"); string(again.Pix) != string(large.Pix) {
 		t.Error("the folder shows on the card")
+	}
+}
+
+// Few stops are drawn larger, so that a sheet is never a strip of small rows.
+func TestFewRowsAreLarge(t *testing.T) {
+	d, one := square(color.RGBA{200, 20, 20, 255})
+	for _, c := range []struct {
+		paper Paper
+		stops int
+		zoom  float64 // least
+	}{{A4, 1, 1.9}, {A4, 4, 1.9}, {Letter, 5, 1.4}, {A4, 8, 1}, {Hand, 1, 1}} {
+		got := newCard(d, repeated(d, one, c.stops), CardOptions{Paper: c.paper}, CardDPI)
+		if got.zoom < c.zoom || c.zoom == 1 && got.zoom != 1 {
+			t.Errorf("%d stops on %v: %.2f times as large, want %.1f", c.stops, c.paper, got.zoom, c.zoom)
+		}
+		if n := len(got.todoSheets()); n != 1 {
+			t.Errorf("%d stops on %v: %d sheets", c.stops, c.paper, n)
+		}
 	}
 }

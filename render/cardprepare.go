@@ -37,7 +37,7 @@ func (c *card) prepareSheets() []func(canvas) {
 				c.head(cv)
 			}
 			for k, column := range columns[first:min(first+c.prepare, len(columns))] {
-				x, y := c.edge+float64(k)*(c.colW+c.gap), top(n)
+				x, y := c.edge+float64(k)*(c.listWide+c.gap), top(n)
 				for _, b := range column {
 					b.draw(cv, x, y)
 					y += b.height
@@ -49,7 +49,7 @@ func (c *card) prepareSheets() []func(canvas) {
 }
 
 // listW is the width of lists on sheets to prepare.
-func (c *card) listW() float64 { return c.colW - 1.5 }
+func (c *card) listW() float64 { return c.listWide - 1.5 }
 
 // heading is a line over the blocks after it.
 func (c *card) heading(text string) block {

@@ -13,7 +13,7 @@ var grounds = []struct {
 	colour color.RGBA
 }{
 	{"cloth", Cloth},
-	{"slate", color.RGBA{96, 108, 120, 255}},
+	{"slate", color.RGBA{128, 140, 152, 255}},
 	{"dark", color.RGBA{38, 38, 44, 255}},
 }
 

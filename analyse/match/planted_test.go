@@ -230,6 +230,23 @@ func TestDrawnSetsAreSound(t *testing.T) {
 	}
 }
 
+// Sizes so near to one another that their stitch counts are too are still no copies.
+func TestNearSizesAreNoCopies(t *testing.T) {
+	for name, draw := range map[string]func(float64) *stitchfile.Design{"fill with border": filledBadge, "short runs": shortRuns} {
+		for _, f := range []float64{1.02, 1.03, 1.04, 1.05, 1.07, 1.1, 1.15} {
+			verdicts, sizes, m, copies := judged(t, draw(36), draw(36*f))
+			if len(m.Designs) != 1 {
+				t.Errorf("%s, %g: %d designs", name, f, len(m.Designs))
+			}
+			for i, v := range verdicts {
+				if v == report.StretchedCopy || copies[i] != "" {
+					t.Errorf("%s drawn %g times as large: %s: %+v", name, f, v, sizes[i].Spacing)
+				}
+			}
+		}
+	}
+}
+
 // The case of a set in which the copy was called the original: two sizes drawn, and of
 // each a copy needle point for needle point.
 func TestMatchFour(t *testing.T) {

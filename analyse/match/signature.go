@@ -70,7 +70,11 @@ func Sign(rec *applique.Recognised, r *report.Report) *Signature {
 	}
 	for k := range r.Stops {
 		st := &r.Stops[k]
-		s.colours = append(s.colours, st.Colour)
+		if colour := st.Colour; r.ColoursFrom == "" {
+			s.colours = append(s.colours, colour)
+		} else {
+			s.colours = append(s.colours, nil) // the file itself has none
+		}
 		g := stopSign{role: st.Role, first: len(s.points), trims: st.Trims, sketch: make(sketch, stopSketch*stopSketch)}
 		down := false
 		var last stitchfile.Move

@@ -395,3 +395,66 @@ func TestWhatIsTooNarrowToCover(t *testing.T) {
 		}
 	}
 }
+
+// A scrap of thread is no line.
+func TestScrapsAreNoLines(t *testing.T) {
+	for _, c := range []struct {
+		length float64
+		want   int
+	}{{0.7, 1}, {0.9, 2}} {
+		var b st.Builder
+		b.Run(st.Line(st.Point{}, st.Point{X: 20}), 2.5).Trim()
+		b.JumpTo(st.Point{Y: 30}).As(st.Run).StitchTo(st.Point{Y: 30}).StitchTo(st.Point{X: c.length, Y: 30})
+		if n := len(recognised(t, b.Design()).Traces); n != c.want {
+			t.Errorf("a line and %.1f mm of thread: %d lines, want %d", c.length, n, c.want)
+		}
+	}
+}
+
+// The middle line of teeth is the edge that they stand on, where they come back to
+// their holes.
+func TestTeethStandOnTheirEdge(t *testing.T) {
+	for _, c := range []struct {
+		miss float64
+		want bool
+	}{{0.22, true}, {0.29, false}} {
+		var pts []geom.Point
+		for i := range 12 {
+			x := 4 * float64(i)
+			pts = append(pts, mm(x, 0), mm(x, 3), mm(x+c.miss, 0))
+		}
+		most := 0.0
+		for _, q := range middleLine(pts) {
+			most = max(most, q.Y)
+		}
+		if got := most < 0.5; got != c.want {
+			t.Errorf("teeth that miss their holes by %.2f mm: the middle line runs along their edge: %v", c.miss, got)
+		}
+	}
+}
+
+// The middle of a zigzag ends a little short of where its seam closes.
+func TestZigzagWhoseSeamCloses(t *testing.T) {
+	for _, c := range []struct {
+		opening float64
+		want    bool
+	}{{7.5, true}, {8.8, false}} {
+		tr := traced(1, report.KindOpenZigzag, arc(39.5, 0, 360-c.opening/39.5*180/math.Pi))
+		got := ringChain().joined(&round{stop: 1, made: zigzag, share: 1, traces: []*Trace{tr}}).Closed
+		if got != c.want {
+			t.Errorf("a zigzag whose middle is open by %.1f mm is closed: %v", c.opening, got)
+		}
+	}
+}
+
+func TestLineSewnTwiceRoundTheBlock(t *testing.T) {
+	for _, c := range []struct {
+		apart float64
+		want  int
+	}{{0.22, 1}, {0.28, 2}} {
+		lines := []*Trace{traced(1, report.KindRun, arc(60, 0, 360)), traced(1, report.KindRun, arc(60-c.apart, 0, 360))}
+		if n := len(sameLines(lines)); n != c.want {
+			t.Errorf("lines of one stop %.2f mm apart are %d, want %d", c.apart, n, c.want)
+		}
+	}
+}

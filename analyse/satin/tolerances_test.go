@@ -218,3 +218,15 @@ func TestColumnsSideBySide(t *testing.T) {
 		}
 	}
 }
+
+// Crossings that hardly go on turn about one place: they are a knot.
+func TestColumnsGoOn(t *testing.T) {
+	for _, c := range []struct {
+		pitch float64
+		want  bool
+	}{{0.056, true}, {0.044, false}} {
+		if got := goesOn(&report.SatinColumn{Pitch: report.Spread{Median: c.pitch}}); got != c.want {
+			t.Errorf("crossings %.3f mm apart make a column: %v", c.pitch, got)
+		}
+	}
+}

@@ -157,6 +157,7 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		{"a line for a tack-down", tackEvidence(at(1, single, 0, 0)), nothing, 0.4},
 		{"a triple line for a tack-down", tackEvidence(at(1, triple, 0, 0)), nothing, 0.4},
 		{"a zigzag for a tack-down", tackEvidence(at(1, zigzag, 0, 0)), nothing, 0.5},
+		{"satin for a tack-down", tackEvidence(at(1, satinMade, 0, 0)), nothing, -0.5},
 		{"a motif for a tack-down", tackEvidence(at(1, motif, 0, 0)), nothing, -1.5},
 		{"a tack-down of half the line", tackEvidence(&round{made: single, share: 0.5}), tackEvidence(at(1, single, 0, 0)), -1},
 		{"a tack-down 2.2 mm inside", tooFar(at(1, single, 2.2, 0)), nothing, -0.6},

@@ -458,3 +458,16 @@ func TestLineSewnTwiceRoundTheBlock(t *testing.T) {
 		}
 	}
 }
+
+// Satin whose crossings stand far apart may be what holds cloth, close satin covers.
+func TestSparseSatin(t *testing.T) {
+	for _, c := range []struct {
+		thread float64 // mm a mm along the line, over 4 mm across
+		want   bool
+	}{{9.5, true}, {11.8, false}} {
+		across := func(i int) (float64, int) { return 4 * (float64(i%2) - 0.5), i }
+		if got := measured(report.KindSatin, c.thread, 400, across).sparse; got != c.want {
+			t.Errorf("satin of %.1f mm of thread a mm is sparse: %v", c.thread, got)
+		}
+	}
+}

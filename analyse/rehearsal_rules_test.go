@@ -43,6 +43,11 @@ func TestMissingPause(t *testing.T) {
 			h.next().Run(square(100), 2.5).TieOff().Trim().Run(square(100.3), 2.5).TieOff()
 			return h.line(square(102)).patch(nil).Design()
 		}(), nil},
+		{"an outline and another line beside it", func() *stitchfile.Design {
+			h := new(hooped)
+			h.next().Run(square(100), 2.5).TieOff().Trim().Run(square(100.6), 2.5).TieOff()
+			return h.line(square(102)).patch(nil).Design()
+		}(), []string{"missing-pause warning 1"}},
 		{"batting under the block cloth", func() *stitchfile.Design {
 			h := new(hooped)
 			h.next().Run(square(100), 2.5).TieOff().Trim().Run(square(99.2), 2.5).TieOff()
@@ -67,6 +72,19 @@ func TestMissingPause(t *testing.T) {
 	} {
 		if diff := cmp.Diff(c.want, alarms(run(t, c.design))); diff != "" {
 			t.Errorf("%s (-want +got):\n%s", c.name, diff)
+		}
+	}
+}
+
+// A line sewn right on the satin after it is a tack-down that comes too late; a line
+// beside the satin is an edge run.
+func TestTackDownAfterCover(t *testing.T) {
+	for inside, want := range map[float64][]string{0.5: {"wrong-order fault 2"}, 1.5: {"wrong-order fault 2"}, 2: nil, 2.4: nil} {
+		h := new(hooped).line(ring)
+		h.next().Satin(ring, stitchtest.SatinAlong{Width: 3.5, Pitch: 0.4}).TieOff()
+		h.next().DoubleRun(offset(inside), 2).TieOff()
+		if diff := cmp.Diff(want, alarms(run(t, h.Design()))); diff != "" {
+			t.Errorf("%.2f mm inside (-want +got):\n%s", inside, diff)
 		}
 	}
 }

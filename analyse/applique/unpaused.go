@@ -37,8 +37,6 @@ func (p *finder) unpaused() {
 	}
 }
 
-const onSatin = 0.5 // mm that a line must stay inside the edges of the satin to be sewn on it
-
 // coveredFirst looks for a line that a stop after the cover sews along the line of a
 // piece, right on the satin: a tack-down that comes too late. What runs beside the
 // satin is an edge run.
@@ -47,10 +45,10 @@ func (p *finder) coveredFirst(k *Piece) {
 	if over == nil || over.Kind != report.KindSatin || len(over.Bands) == 0 {
 		return
 	}
-	reach := min(coverBeside, p.satin.Bands[over.Bands[0]].Width/2-onSatin)
+	reach := p.satin.Bands[over.Bands[0]].Width / 2
 	for i := range p.traces {
 		t := &p.traces[i]
-		if t.Stop > k.Covers[len(k.Covers)-1] && isLine(t) && reach > 0 && t.Closed && BoxesAlike(k.Place.Box, t.Box, 2*reach) && Agree(k.Place, t, reach).Share >= FollowShare {
+		if t.Stop > k.Covers[len(k.Covers)-1] && isLine(t) && t.Closed && BoxesAlike(k.Place.Box, t.Box, 2*reach) && Agree(k.Place, t, reach).Share >= FollowShare {
 			k.Tack, k.PreCut, k.CoverFirst, k.Held = t, false, true, true
 			k.Like = Agree(k.Place, t, FollowWithin)
 			return

@@ -15,8 +15,9 @@ const (
 	loopWide     = 0.9  // mm: twice the area over the length; less is a line sewn there and back
 	longestDash  = 20.0 // mm: longer stretches of a broken line are lines of their own
 	widestGap    = 9.0  // mm from dash to dash
-	evenGaps     = 1.6  // times the first gap: a wider one leads to another line
-	leastDashes  = 5    // in a broken line
+	evenGaps     = 1.6  // times the widest gap so far: a wider one leads to another line
+	gapsOfDash   = 0.8  // of the first dash: no narrower gap is held against the next
+	leastDashes  = 4    // in a broken line
 	leastLength  = 20.0 // mm round the smallest piece: scissors need as much
 	windingMost  = 2.5  // times as long as the way round its box: what winds about so is a ground, no line
 

@@ -12,7 +12,14 @@ func joinDashes(in []Trace) []Trace {
 	var out []Trace
 	for i := 0; i < len(in); {
 		j := i + 1
-		for j < len(in) && goesOn(&in[j-1], &in[j]) && gapOfDashes(in[j-1:j+1]) < evenGaps*gapOfDashes(in[i:i+2]) && !comesRound(in[i:j]) {
+		widest := 0.0
+		for j < len(in) && goesOn(&in[j-1], &in[j]) && !comesRound(in[i:j]) {
+			// A gap at a corner is shorter across it than the others.
+			gap := gapOfDashes(in[j-1 : j+1])
+			if gap > evenGaps*max(widest, gapsOfDash*in[i].Length) {
+				break
+			}
+			widest = max(widest, gap)
 			j++
 		}
 		if j-i < leastDashes {

@@ -17,6 +17,7 @@ const (
 	coverInStop     evidence = -0.6 // tack-down and cover in one stop
 	stopsBetween    evidence = -0.1 // each stop between line and tack-down that is none of these
 	stopsBetweenMax evidence = -0.6
+	satinUnused     evidence = -2.0 // a satin along the line that is no cover of it
 	otherRounds     evidence = -0.6 // each other round between
 	laterLine       evidence = -1.5 // each line that follows it before the tack-down: the first holds the cloth
 	groundBefore    evidence = -3.0 // a net or a figured line sewn along it before the cloth
@@ -30,7 +31,7 @@ const (
 	lineClosed  evidence = 0.5
 	lineOpen    evidence = -1.0 // an open line may end under another piece
 	smallPiece  evidence = -1.2 // less than 10 mm across
-	lineFollows evidence = -1.5 // it follows a line of an earlier stop itself
+	lineFollows evidence = -2.0 // for each line of an earlier stop that it follows itself, two at most
 	lineOfMany  evidence = -1.5 // its stop sews much besides lines of pieces
 	lineOfManyT evidence = -0.4 // the same where a tack-down follows in another stop
 
@@ -50,9 +51,10 @@ const (
 	coverSatin  evidence = 1.8
 	coverZigzag evidence = 1.0
 	coverBlank  evidence = 1.2
-	coverMotif  evidence = 0.3
+	coverMotif  evidence = 0.9
 	coverThin   evidence = -1.5 // narrower than narrowCover
 	coverOff    evidence = -1.5 // for each mm by which it misses the tack-down
+	coverAside  evidence = -0.5 // and by which it misses the line
 	coverRound  evidence = -1.0 // the line goes round everything: it is the block's
 	coverPartly evidence = -2.0 // for each share of the line that it leaves out
 
@@ -62,6 +64,7 @@ const (
 	preCutNext   evidence = 0.8  // and comes in the very next stop
 	preCutZigzag evidence = -1.0 // a zigzag alone is more likely the tack-down
 	sewnOnLoose  evidence = -2.5 // stitching inside, where the cloth would lie loose
+	ringInRing   evidence = -2.0 // lines of the same kind lie round it or in it: rings of satin
 
 	// No cover: a raw edge.
 	rawEdge      evidence = -1.0
@@ -70,8 +73,9 @@ const (
 	rawOutside   evidence = -3.0 // outside it: a hold-down or an echo
 	rawZigzag    evidence = 1.2  // a zigzag or a blanket stitch finishes an edge
 	rawEcho      evidence = -2.5 // the line is one of several side by side
+	rawBetween   evidence = -2.5 // the tack-down lies between two lines of one stop
 	rawAgain     evidence = 0.6  // a second line follows inside
-	rawRound     evidence = -4.0 // the line goes round everything: it is the block's
+	rawRound     evidence = -6.0 // the line goes round everything: it is the block's
 	coverMissing evidence = 2.2  // the other pieces of the design have a cover
 
 	// What lies inside.

@@ -230,7 +230,7 @@ func TestGapsOfDashesAreEven(t *testing.T) {
 	for _, c := range []struct {
 		gap  float64
 		want int
-	}{{3.75, 1}, {4.25, 2}} { // the others are 2.5 mm
+	}{{7.3, 1}, {8.1, 2}} { // the others are 2.5 mm, the dashes 6
 		in := dashes(5, 6, 2.5)
 		for _, d := range dashes(5, 6, 2.5) {
 			var line []geom.Point

@@ -71,19 +71,7 @@ func (p *finder) findPieces() {
 	}
 	p.lineThread()
 	p.findHoles()
-	for _, c := range p.chains {
-		for _, r := range c.rounds {
-			for _, t := range r.traces {
-				switch {
-				case t.chain == nil || !c.line.Closed:
-				case t.Stop > c.line.Stop:
-					t.chain.follows = true
-				default:
-					t.chain.echo = true
-				}
-			}
-		}
-	}
+	p.relate()
 	p.heedRounds()
 	for _, c := range p.chains {
 		p.read(c)

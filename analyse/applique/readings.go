@@ -155,9 +155,7 @@ func (c *chain) lineEvidence() evidence {
 	} else {
 		e += lineOpen
 	}
-	if c.follows {
-		e += lineFollows
-	}
+	e += evidence(min(c.ahead, 2)) * lineFollows
 	if max(t.Box.Width(), t.Box.Height()) < smallAcross {
 		e += smallPiece
 	}
@@ -189,7 +187,7 @@ func (p *finder) orderEvidence(c *chain, o *option) evidence {
 	case first.stop == line:
 		e += oneStopBoth + pauseToTrim
 		switch {
-		case o.tack == first && first.made != single && first.made != motif:
+		case o.tack == first && first.made != single && first.made != motif && math.Abs(first.middle) < tackNear:
 			e += tackTwice
 		case o.tack == first && first.made == single && len(o.cover) > 0 && math.Abs(first.middle) > underlayApart &&
 			math.Abs((o.cover[0].lo+o.cover[0].hi)/2-first.middle/2) < centred/2:
@@ -207,6 +205,14 @@ func (p *finder) orderEvidence(c *chain, o *option) evidence {
 	if len(o.cover) > 0 && !o.reverse {
 		last = o.cover[0]
 	}
+	if c.echo && (o.tack == nil || second != nil && o.tack == first && second.stop == first.stop) {
+		e += ringInRing
+	}
+	for _, r := range c.rounds {
+		if r.made == satinMade && !r.sparse && r != o.tack && !slices.Contains(o.cover, r) {
+			e += satinUnused
+		}
+	}
 	for _, r := range c.rounds {
 		if last == nil || r.first() >= last.first() {
 			break
@@ -217,6 +223,8 @@ func (p *finder) orderEvidence(c *chain, o *option) evidence {
 		switch {
 		case o.tack != nil && r.first() < o.tack.first() && !r.made.line() && !o.reverse:
 			e += groundBefore
+		case o.reverse && r.stop == o.cover[0].stop:
+			// Underlay of the cover.
 		case o.tack != nil && r.first() < o.tack.first() && r.stop > line && r.stop < o.tack.stop:
 			e += laterLine
 		case o.tack != nil && r.stop == o.tack.stop, r.stop == last.stop:
@@ -264,7 +272,7 @@ func (c *chain) coverEvidence(o *option) evidence {
 	if o.tack != nil {
 		edge = o.tack.middle
 	}
-	e += coverOff * evidence(max(0, r.lo-edge, edge-r.hi))
+	e += coverOff*evidence(max(0, r.lo-edge, edge-r.hi)) + coverAside*evidence(max(0, r.lo, -r.hi))
 	switch r.made {
 	case satinMade:
 		e += coverSatin
@@ -275,7 +283,7 @@ func (c *chain) coverEvidence(o *option) evidence {
 	case motif:
 		e += coverMotif
 	}
-	if r.width() < narrowCover {
+	if r.width() < narrowCover && r.made == satinMade {
 		e += coverThin
 	}
 	return e + evidence(1-c.reached(o.cover))*coverPartly
@@ -320,7 +328,7 @@ func (p *finder) preCutEvidence(c *chain, o *option) evidence {
 func (p *finder) twoUnderlays(c *chain, o *option) bool {
 	r := o.cover[0]
 	mid := (r.lo + r.hi) / 2 // of the satin, from the line
-	return math.Abs(mid) > 0.5 && r.lo < -0.2 && r.hi > 0.2 && r.made == satinMade
+	return math.Abs(mid) > max(0.5, 0.1*r.width()) && r.lo < -0.2 && r.hi > 0.2 && r.made == satinMade
 }
 
 // rawEvidence weighs a line and a tack-down that no cover follows.
@@ -340,6 +348,9 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 	if c.echoes() {
 		e += rawEcho
 	}
+	if p.tacksTwo(c, t) {
+		e += rawBetween
+	}
 	for _, r := range c.rounds {
 		if r.first() > t.first() && r.stop > t.stop && r.middle > rawLeast && r.middle < rawMost {
 			e += rawAgain
@@ -353,41 +364,6 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 		e += rawRound
 	}
 	return e
-}
-
-// echoes reports whether the line is one of several side by side in its stop.
-func (c *chain) echoes() bool {
-	return c.echo || slices.ContainsFunc(c.rounds, func(r *round) bool { return r.stop == c.line.Stop && r.made.line() })
-}
-
-// followedBy reports whether a trace is part of what follows the line.
-func (c *chain) followedBy(t *Trace) bool {
-	return slices.ContainsFunc(c.rounds, func(r *round) bool { return slices.Contains(r.traces, t) })
-}
-
-// roundEverything reports whether a line goes round nearly all that is sewn, and
-// other lines that something follows lie inside.
-func (p *finder) roundEverything(c *chain) bool {
-	return c.remember('r', 0, 0, func() float64 {
-		if p.goesRound(c) {
-			return 1
-		}
-		return 0
-	}) > 0
-}
-
-func (p *finder) goesRound(c *chain) bool {
-	all := p.all
-	b := c.line.Box
-	if b.Lo.X > all.Lo.X+roundSlackB || b.Lo.Y > all.Lo.Y+roundSlackB || b.Hi.X < all.Hi.X-roundSlackB || b.Hi.Y < all.Hi.Y-roundSlackB {
-		return false
-	}
-	for _, o := range p.chains {
-		if o.line.Stop > c.line.Stop && o.line.Closed && o.line.Box.Width() < 0.9*b.Width() && !c.followedBy(o.line) {
-			return true
-		}
-	}
-	return false
 }
 
 const placementShare = 0.6 // of a stop's thread that lines which something follows should be

@@ -74,23 +74,24 @@ func recognise(ctx context.Context, d *stitchfile.Design, said *Said) (rec *Reco
 
 // finder is what the steps of Recognise share.
 type finder struct {
-	said   *Said // nil: nothing
-	watch  *watch.Watch
-	sewn   *stitches.Sewn
-	satin  *satin.Satin
-	cover  *satin.BandIndex
-	traces []Trace
-	chains []*chain
-	work   []*Piece
-	looks  int                         // what the search for pieces has cost
-	sewnBy [][report.KindCount]float64 // mm of thread by stop and kind
-	sewnMM []float64                   // mm of thread by stop
-	lineMM []float64                   // and of that, of lines that something follows
-	maybe  []string                    // by stop: why it may be applique all the same
-	roles  []StopRole
-	round  []*Trace
-	layers []layerLine // lines round the whole block, in the order of w.before and w.after
-	unseen []string    // what was not looked at
+	said     *Said // nil: nothing
+	watch    *watch.Watch
+	sewn     *stitches.Sewn
+	satin    *satin.Satin
+	cover    *satin.BandIndex
+	traces   []Trace
+	chains   []*chain
+	followed map[int32][]*chain // by trace: the chains that it follows the line of
+	work     []*Piece
+	looks    int                         // what the search for pieces has cost
+	sewnBy   [][report.KindCount]float64 // mm of thread by stop and kind
+	sewnMM   []float64                   // mm of thread by stop
+	lineMM   []float64                   // and of that, of lines that something follows
+	maybe    []string                    // by stop: why it may be applique all the same
+	roles    []StopRole
+	round    []*Trace
+	layers   []layerLine // lines round the whole block, in the order of w.before and w.after
+	unseen   []string    // what was not looked at
 
 	all         geom.Box   // around all stitching
 	ground      geom.Cells // places of traces; groundOf gives the trace of each

@@ -37,7 +37,7 @@ type chain struct {
 	left    float64 // 1 where the inside is on the left of the line, -1 where on the right
 	reach   float64 // mm: what lies nearer follows it; less in small pieces
 	rounds  []*round
-	follows bool     // the line follows a closed line of an earlier stop itself
+	ahead   int      // closed lines of earlier stops that the line follows itself
 	options []option // readings, the best first; not-applique is none of them
 	chosen  int8     // its reading, an index into options; -1 for plain stitching
 	echo    bool     // the line follows another of its stop
@@ -308,8 +308,8 @@ func (p *finder) measureRound(c *chain, r *round) {
 		}
 	}
 	most, reach := 240, sideLooks
-	if surface == 0 {
-		most, reach = 120, bandWithin // its holes lie on its lines
+	if surface == 0 && sewn < motifThread*max(1, r.share*c.line.Length) {
+		most, reach = 120, bandWithin // a single line has its holes on it
 	}
 	step := holes/most + 1
 	for step > 1 && (step%2 == 0 || step%3 == 0) {

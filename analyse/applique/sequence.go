@@ -174,7 +174,7 @@ func (m *manner) like(c *chain, o *option) float64 {
 		if m.covers[o.cover[0].made] > 0 {
 			e += styleCover
 		}
-	case m.covered == m.n && (mates || m.tacks[o.tack.made] > 0) && m.tacked > 0 && math.Abs(o.tack.middle-m.inside/float64(m.tacked)) < tackAlike:
+	case m.covered == m.n && m.tacked > 0 && (mates || m.tacks[o.tack.made] > 0 && math.Abs(o.tack.middle-m.inside/float64(m.tacked)) < tackAlike):
 		e += coverMissing
 	case m.covered == m.n:
 		return 0 // a raw edge among covered ones

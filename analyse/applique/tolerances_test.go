@@ -131,7 +131,8 @@ func TestDashesAreJoined(t *testing.T) {
 		want int
 	}{
 		{"five dashes", dashes(5, 6, 2.5), 1},
-		{"four dashes", dashes(4, 6, 2.5), 4},
+		{"four dashes", dashes(4, 6, 2.5), 1},
+		{"three dashes", dashes(3, 6, 2.5), 3},
 		{"dashes of 18.5 mm", dashes(6, 18.5, 3), 1},
 		{"lines of 22 mm", dashes(6, 22, 3), 6},
 		{"gaps of 8 mm", dashes(6, 9, 8), 1},

@@ -1,0 +1,65 @@
+package applique
+
+import "slices"
+
+// relate finds how the chains of a design lie to one another: which lines follow
+// lines of earlier stops, or lie side by side with another of their own.
+func (p *finder) relate() {
+	p.followed = map[int32][]*chain{}
+	for _, c := range p.chains {
+		for _, r := range c.rounds {
+			for _, t := range r.traces {
+				p.followed[t.index] = append(p.followed[t.index], c)
+				switch {
+				case t.chain == nil || !c.line.Closed:
+				case t.Stop > c.line.Stop:
+					t.chain.ahead++
+				default:
+					t.chain.echo = true
+				}
+			}
+		}
+	}
+}
+
+// echoes reports whether the line is one of several side by side in its stop.
+func (c *chain) echoes() bool {
+	return c.echo || slices.ContainsFunc(c.rounds, func(r *round) bool { return r.stop == c.line.Stop && r.made.line() })
+}
+
+// tacksTwo reports whether a tack-down follows another line of the same stop as well.
+func (p *finder) tacksTwo(c *chain, r *round) bool {
+	for _, t := range r.traces {
+		for _, o := range p.followed[t.index] {
+			if o != c && o.line.Stop == c.line.Stop {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// roundEverything reports whether a line goes round nearly all that is sewn, and
+// other lines that something follows lie inside.
+func (p *finder) roundEverything(c *chain) bool {
+	return c.remember('r', 0, 0, func() float64 {
+		if p.goesRound(c) {
+			return 1
+		}
+		return 0
+	}) > 0
+}
+
+func (p *finder) goesRound(c *chain) bool {
+	all := p.all
+	b := c.line.Box
+	if b.Lo.X > all.Lo.X+roundSlackB || b.Lo.Y > all.Lo.Y+roundSlackB || b.Hi.X < all.Hi.X-roundSlackB || b.Hi.Y < all.Hi.Y-roundSlackB {
+		return false
+	}
+	for _, o := range p.chains {
+		if o.line.Stop > c.line.Stop && o.line.Closed && o.line.Box.Width() < 0.9*b.Width() && o.ahead == 0 {
+			return true
+		}
+	}
+	return false
+}

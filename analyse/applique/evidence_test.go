@@ -135,7 +135,8 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		{"a zigzag for a line", line(report.KindOpenZigzag, nil), closed, -1.2},
 		{"a single closed line", closed, nothing, 0.9},
 		{"an open line", open, closed, -1.5},
-		{"a line that follows another", line(report.KindRun, func(c *chain) { c.follows = true }), closed, -1.5},
+		{"a line that follows another", line(report.KindRun, func(c *chain) { c.ahead = 1 }), closed, -2},
+		{"a line that follows three others", line(report.KindRun, func(c *chain) { c.ahead = 3 }), closed, -4},
 		{"a piece of 9 mm", newChain(ring(0, report.KindRun, 4.5)).lineEvidence(), closed, -1.2},
 
 		{"three stops", usual, nothing, 2},
@@ -149,6 +150,9 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		{"another line before the tack-down", order([3]int{0, 2, 3}, other(1, single, 110)), order([3]int{0, 2, 3}, nil), -1.5},
 		{"a net along it before the tack-down", order([3]int{0, 2, 3}, other(1, zigzag, 110)), order([3]int{0, 2, 3}, nil), -3},
 		{"the cover first", order([3]int{0, 2, 1}, func(c *chain, o *option) { o.reverse = true }), usual, -0.6},
+		{"a satin along it that is no cover", order([3]int{0, 1, 3}, other(2, satinMade, 400)), usual, -2},
+		{"one of several lines side by side, its tack-down under the cover", order([3]int{0, 1, 1}, func(c *chain, _ *option) { c.echo = true }), order([3]int{0, 1, 1}, nil), -2},
+		{"a sparse satin for a tack-down", tackEvidence(at(1, satinMade, 0, 0)), nothing, -0.5},
 		{"an underlay of two lines", order([3]int{0, 0, 1}, func(c *chain, o *option) {
 			o.tack.made, o.tack.middle = single, 1.6
 			o.cover[0].lo, o.cover[0].hi = -0.95, 2.55
@@ -166,9 +170,10 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		{"satin for a cover", satin, nothing, 1.8},
 		{"a zigzag for a cover", cover(zigzag, nil), nothing, 1},
 		{"a blanket stitch for a cover", cover(blanket, nil), nothing, 1.2},
-		{"a motif for a cover", cover(motif, nil), nothing, 0.3},
+		{"a motif for a cover", cover(motif, nil), nothing, 0.9},
 		{"a cover 1.2 mm wide", cover(satinMade, func(c *chain, r *round) { r.lo, r.hi = -0.6, 0.6 }), satin, -1.5},
-		{"a cover 1 mm off the tack-down", cover(satinMade, func(c *chain, r *round) { r.lo, r.hi = 1.5, 5 }), satin, -1.5},
+		{"a cover 1 mm off the tack-down", cover(satinMade, func(c *chain, r *round) { r.lo, r.hi = 1.5, 5 }), satin, -1.5 - 1.5*0.5},
+		{"a cover 0.4 mm off the line, over the tack-down", cover(satinMade, func(c *chain, r *round) { r.lo, r.hi = 0.4, 4 }), satin, -0.2},
 		{"a cover of half the line", cover(satinMade, func(c *chain, r *round) { r.mask = some(0, c.samples/2) }), satin, -1},
 
 		{"cloth cut beforehand", before(2, satinMade, 1.4, func(p *finder, c *chain) { c.rounds[0].lo = 1.3 }), nothing, -1.2},
@@ -176,7 +181,7 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		{"the cover in the next stop", before(1, satinMade, 0, nil), before(2, satinMade, 0, nil), 0.8},
 		{"a zigzag over cloth cut beforehand", before(2, zigzag, 0, nil), before(2, satinMade, 0, nil), -1},
 		{"an open line for cloth cut beforehand", before(2, satinMade, 0, opened), before(2, satinMade, 0, nil), -2},
-		{"a zigzag round everything", before(2, zigzag, 0, everything), before(2, zigzag, 0, nil), -4},
+		{"a zigzag round everything", before(2, zigzag, 0, everything), before(2, zigzag, 0, nil), -6},
 
 		{"a line sewn once more", onLine, nothing, -2},
 		{"a tack-down well inside, its edge raw", raw(double, 2, nil), nothing, 1.4},
@@ -185,7 +190,10 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		{"lines side by side", raw(double, 0, func(p *finder, c *chain) { c.echo = true }), onLine, -2.5},
 		{"a second line inside", raw(double, 0, func(p *finder, c *chain) { c.rounds = append(c.rounds, at(2, single, 2, 0)) }), onLine, 0.6},
 		{"an open line, its edge raw", raw(double, 0, opened), onLine, -2},
-		{"a line round everything", raw(double, 0, everything), onLine, -4},
+		{"a line round everything", raw(double, 0, everything), onLine, -6},
+		{"a tack-down between two lines of a stop", raw(double, 0, func(p *finder, c *chain) {
+			p.followed = map[int32][]*chain{c.rounds[0].traces[0].index: {c, newChain(ring(c.line.Stop, report.KindRun, 10))}}
+		}), onLine, -2.5},
 
 		{"filled", inside('f', held), inside('-', held), -6},
 		{"filled up to the line", inside('b', held), inside('-', held), -4},

@@ -18,6 +18,7 @@ type pageThread struct {
 type pageFinding struct {
 	ID, Number, Severity, Rule, Message, Advice string
 	Stop                                        int
+	Stops                                       []int
 	Marked                                      bool
 }
 
@@ -82,15 +83,18 @@ func (p *pageDesign) findings(r *report.Report) {
 				p.FindingsLeft++
 				continue
 			}
-			out := pageFinding{ID: p.ID, Number: fmt.Sprint(n), Severity: string(severity), Rule: safeText(f.Rule), Stop: f.Stop, Message: safeLong(f.Message), Advice: safeLong(f.Advice)}
+			out := pageFinding{ID: p.ID, Number: fmt.Sprint(n), Severity: string(severity), Rule: safeText(f.Rule), Stop: f.Stop, Stops: f.Stops, Message: safeLong(f.Message), Advice: safeLong(f.Advice)}
 			if len(f.Stops) > 1 {
 				out.Message = safeLong(words.Where(&f) + ": " + f.Message)
 			}
-			if f.AtMM != nil && len(p.Marks) < mostMarks {
+			for _, at := range placesOf(&f) {
+				if len(p.Marks) == mostMarks {
+					break
+				}
 				out.Marked = true
 				p.Marks = append(p.Marks, pageMark{
 					Number: out.Number, Grave: out.Severity, R: radius, TextSize: radius * 5 / 4,
-					X: int(math.Round(10 * f.AtMM[0])), Y: int(math.Round(-10 * f.AtMM[1])),
+					X: int(math.Round(10 * at[0])), Y: int(math.Round(-10 * at[1])),
 				})
 			}
 			if severity == report.Note {

@@ -18,11 +18,26 @@ func (m pageMark) Left() int { return m.DX - m.R }
 func (m pageMark) Top() int  { return m.DY - m.R }
 func (m pageMark) Wide() int { return 2 * m.R }
 
+// Ring is the radius of the ring round the place itself.
+func (m pageMark) Ring() int { return m.R / 3 }
+
+// EdgeX and EdgeY are where the leader leaves that ring.
+func (m pageMark) EdgeX() int { return m.X + m.edge(m.DX-m.X) }
+func (m pageMark) EdgeY() int { return m.Y + m.edge(m.DY-m.Y) }
+
+func (m pageMark) edge(d int) int {
+	return int(math.Round(float64(d*m.Ring()) / max(1, math.Hypot(float64(m.DX-m.X), float64(m.DY-m.Y)))))
+}
+
 // spreadMarks moves discs off one another, within half the sides of the picture.
 func spreadMarks(marks []pageMark, halfW, halfH float64) {
 	for i := range marks {
 		m := &marks[i]
-		m.DX, m.DY = m.X, m.Y
+		// Where no place is free, towards the middle.
+		m.DX, m.DY = m.X+2*m.R, m.Y
+		if m.X > 0 {
+			m.DX = m.X - 2*m.R
+		}
 		x, y := float64(m.X), float64(m.Y)
 		for k := range 400 {
 			// An even spiral of places beside the true one: a disc on it would hide

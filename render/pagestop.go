@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	htmltemplate "html/template"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/words"
@@ -61,7 +62,7 @@ func (p *pageDesign) stop(r *report.Report, s *report.Stop, picture bool) pageSt
 	}
 	for _, list := range [][]pageFinding{p.Grave, p.Notes} {
 		for _, f := range list {
-			if f.Stop != s.Number {
+			if f.Stop != s.Number && !slices.Contains(f.Stops, s.Number) {
 				continue
 			}
 			out.Found = append(out.Found, f.Number)

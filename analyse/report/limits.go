@@ -15,6 +15,7 @@ type Limit struct {
 const CommonPractice = "common practice, no single source"
 
 var limits = []Limit{
+	{"header-disagrees", 0.5, "mm", "a header that tells another size is not of these stitches", "less may be rounding; " + CommonPractice},
 	{"thin-cover", 0.85, "share", "less of the cloth under thread and it shows between the stitches", "derived: reproduces the rule of at most 10 to 20 % resizing; " + CommonPractice},
 	{"thin-cover-stretch", 0.75, "share", "so thin over 10 mm of a column shows even where the rest is well covered", "derived from thin-cover: tight curves open their outer half by about a tenth; " + CommonPractice},
 	{"edge-uncovered", 1.0, "mm", "a longer stretch of edge outside the satin shows and frays; how far the satin must reach is the trim allowance", "trim distance of 1 to 2 mm, design makers' instructions; length: " + CommonPractice},

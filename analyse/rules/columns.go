@@ -60,8 +60,8 @@ const (
 	evened     = 1   // stations to either side that are averaged, against rounding to 0.1 mm
 )
 
-// narrowest gives the width that some narrowOver mm of a column stay below, where, and
-// how much of the column is narrower than limit. The last of a column is left out, for
+// narrowest gives the least mean width of any narrowOver mm of a column, where, and how
+// much of the column is narrower than limit. The last of a column is left out, for
 // as far as the column is wide: there it may taper to a point.
 func narrowest(p *Pass, c *report.SatinColumn, limit float64) (width float64, at geom.Place, length float64) {
 	n := len(c.Centre)
@@ -91,24 +91,17 @@ func narrowest(p *Pass, c *report.SatinColumn, limit float64) (width float64, at
 	if along[last]-along[first] < over {
 		return c.Width.Median, c.Width.MinAt, c.LengthMM
 	}
-	// The least of the widest places of all stretches so long, by a queue whose widths
-	// fall: its first is the widest of the stretch.
+	// The least mean width of all stretches so long.
 	width = math.Inf(1)
-	var queue []int
-	from := first
-	for k := first; k <= last; k++ {
-		for len(queue) > 0 && widths[queue[len(queue)-1]] <= widths[k] {
-			queue = queue[:len(queue)-1]
-		}
-		queue = append(queue, k)
-		for from < k && along[k]-along[from+1] >= over {
+	from, ground := first, 0.0
+	for k := first + 1; k <= last; k++ {
+		ground += (along[k] - along[k-1]) * (c.Widths[k] + c.Widths[k-1]) / 2
+		for along[k]-along[from+1] >= over {
 			from++
+			ground -= (along[from] - along[from-1]) * (c.Widths[from] + c.Widths[from-1]) / 2
 		}
-		for queue[0] < from {
-			queue = queue[1:]
-		}
-		if w := widths[queue[0]]; along[k]-along[from] >= over && w < width {
-			width, at = w, c.Centre[(from+k)/2].Place()
+		if l := along[k] - along[from]; l >= over && ground/l < width {
+			width, at = ground/l, c.Centre[(from+k)/2].Place()
 		}
 	}
 	// And the stretches that are below the limit, to the ends of the column.

@@ -2,34 +2,66 @@ package rules
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/stitchfile"
 )
 
 var headerDisagreesRule = Rule{
 	ID:       "header-disagrees",
 	Doc:      "the file's header and its stitches tell different figures",
 	Severity: report.Note,
-	Bounds:   "any difference",
+	Limits:   limits("header-disagrees"),
+	Bounds:   "any difference in stitches, records or colour changes; writers may count the end as a record, and colours in place of changes",
 	Requires: []*measure.Step{measure.Sizes},
 	Check:    headerDisagrees,
 }
 
 func headerDisagrees(p *Pass) []report.Finding {
-	c, n := p.Sewn.Design.Claims, p.Sewn.Design.Counts()
+	d := p.Sewn.Design
+	c, n := d.Claims, d.Counts()
 	var out []report.Finding
-	say := func(what string, claimed, is int, unit string) {
-		out = append(out, report.Finding{Severity: report.Note, Measured: float64(is), Limit: float64(claimed), Unit: unit,
-			Message: fmt.Sprintf("the file's header says %d %s, its stitches say %d", claimed, what, is),
-			Advice:  "Stopcard counts the stitches themselves. A machine may show the header's figure."})
+	say := func(claimed, is float64, unit, message string, args ...any) {
+		out = append(out, report.Finding{Severity: report.Note, Measured: is, Limit: claimed, Unit: unit,
+			Message: fmt.Sprintf("the file's header says "+message, args...),
+			Advice:  "Stopcard goes by the stitches themselves. A machine may show the header's figure."})
+	}
+	count := func(what string, claimed, is int) {
+		say(float64(claimed), float64(is), what, "%d %s, its stitches say %d", claimed, what, is)
 	}
 	// Writers count either the changes or the threads, which are one more.
 	if c.ColourStops >= 0 && c.ColourStops != n.ColourStops && c.ColourStops != n.ColourStops+1 {
-		say("colour changes", c.ColourStops, n.ColourStops, "changes")
+		count("changes", c.ColourStops, n.ColourStops)
 	}
 	if c.Stitches >= 0 && c.Stitches != n.Stitches {
-		say("stitches", c.Stitches, n.Stitches, "stitches")
+		count("stitches", c.Stitches, n.Stitches)
+	}
+	// The end may count as a record; some count stitches alone.
+	if r := records(d); c.Records >= 0 && c.Records != r && c.Records != r+1 && c.Records != n.Stitches {
+		count("records", c.Records, r)
+	}
+	limit := p.Limit("header-disagrees")
+	for _, e := range []struct {
+		what    string
+		claimed int
+		is      float64
+	}{{"wide", c.Width, p.Recognised.Sewn.WidthMM}, {"high", c.Height, p.Recognised.Sewn.HeightMM}} {
+		if claimed := float64(e.claimed) / 10; e.claimed >= 0 && math.Abs(claimed-e.is) > limit {
+			say(claimed, e.is, "mm", "it is %s %s, its stitches say %s", p.units().Stitch(claimed), e.what, p.units().Stitch(e.is))
+		}
 	}
 	return out
+}
+
+// records counts the moves that the file itself holds, the end apart.
+func records(d *stitchfile.Design) int {
+	n := 0
+	for _, m := range d.Moves {
+		if m.Kind != stitchfile.End && m.Mark&stitchfile.MarkDerived == 0 {
+			n++
+		}
+	}
+	return n
 }

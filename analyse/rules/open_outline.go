@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/geom"
@@ -28,6 +29,9 @@ func openOutline(p *Pass) []report.Finding {
 				continue
 			}
 			a, b := t.Line[0], t.Line[len(t.Line)-1]
+			if sewnAcross(p, t.Stop, a, b) {
+				continue
+			}
 			if under(p, w, a) && under(p, w, b) {
 				continue
 			}
@@ -38,6 +42,25 @@ func openOutline(p *Pass) []report.Finding {
 		}
 	}
 	return out
+}
+
+// acrossWithin is how near in mm a stop's stitches must lie to an opening everywhere to
+// hold the cloth there: the ends of a zigzag may meet in a lead or a tie.
+const acrossWithin = 1.5
+
+// sewnAcross reports whether a stop sews along the opening of a line from a to b.
+func sewnAcross(p *Pass, stop int, a, b geom.Point) bool {
+	reach := acrossWithin * p.Scale
+	var lines []*geom.LineGrid
+	for _, s := range p.Sewn.Track.Of(stop) {
+		lines = append(lines, geom.NewLineGrid(p.Sewn.Track.Pts[s.First:s.Last]))
+	}
+	for _, q := range geom.Resample([]geom.Point{a, b}, reach/2) {
+		if !slices.ContainsFunc(lines, func(g *geom.LineGrid) bool { return g.Nearest(q, reach) <= reach }) {
+			return false
+		}
+	}
+	return true
 }
 
 // under reports whether a place lies under another piece laid later, or next to

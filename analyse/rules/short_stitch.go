@@ -16,7 +16,7 @@ var ShortStitchRule = Rule{
 	Doc:      "so many stitches so short that thread knots and breaks; ties are meant to be short",
 	Severity: report.Caution,
 	Limits:   limits("short-stitch", "short-stitch-share"),
-	Bounds:   "half of that within satin and fills, whose turns are short; a few in a stop harm nobody",
+	Bounds:   "half of that within satin and fills, whose turns are short, and 0.3 mm beside a stitch of 1 mm and more; a few in a stop harm nobody",
 	Requires: []*measure.Step{measure.Sizes},
 	Check:    shortStitch,
 }
@@ -24,7 +24,11 @@ var ShortStitchRule = Rule{
 const (
 	sameHole = 0.05 // mm: the needle goes into the same hole; it knots nothing
 	fewShort = 8    // short stitches in a stop that nobody would notice
-	rowShort = 12   // short stitches one after another knot wherever they are
+	// Beside a stitch of 1 mm and more a short one has thread to draw from, and 0.3 mm
+	// does: the usual limit is 0.3 to 0.5 mm.
+	aloneBeside = 1.0 // mm
+	aloneFactor = 0.5 / 0.3
+	rowShort    = 12 // short stitches one after another knot wherever they are
 )
 
 // tooMany is how many short stitches a stop of so many stitches may have at most.
@@ -61,15 +65,26 @@ func KnottingLength(p *measure.Pass, stop int, share float64) float64 {
 }
 
 // eachShort calls f for the stitches of a stop, counted from 0, that are shorter than
-// limit, with the point where they end. Within satin and fills it doubles their length.
+// limit, with the point where they end. It makes those longer that harm less: twice
+// as long within satin and fills, and aloneFactor times beside a long one.
 func eachShort(p *measure.Pass, stop int, limit float64, f func(k int, length float64, at geom.Point)) {
-	p.Sewn.Track.EachSewn(stop, func(k int, from, to geom.Point) {
-		kind, l := p.Sewn.Track.Kind[k], geom.Distance(from, to)
+	t := &p.Sewn.Track
+	length := func(k int) float64 { // 0 for what no thread joins
+		if k <= 0 || k >= len(t.Pts) || !t.Joined(k) {
+			return 0
+		}
+		return geom.Distance(t.Pts[k-1], t.Pts[k])
+	}
+	t.EachSewn(stop, func(k int, from, to geom.Point) {
+		kind, l := t.Kind[k], geom.Distance(from, to)
 		if kind == report.KindTie || l <= sameHole {
 			return
 		}
-		if kind.Surface() {
+		switch {
+		case kind.Surface():
 			l *= 2
+		case l < limit && max(length(k-1), length(k+1)) >= aloneBeside*p.Scale:
+			l *= aloneFactor
 		}
 		if l < limit {
 			f(k, l, to)

@@ -54,6 +54,10 @@ func strays(p *Pass, w *applique.Piece) (float64, geom.Point) {
 	for _, s := range p.Sewn.Track.Of(w.Place.Stop) {
 		lines = append(lines, geom.NewLineGrid(p.Sewn.Track.Pts[s.First:s.Last]))
 	}
+	var half float64 // of a zigzag, whose line is its middle
+	for _, b := range w.Tack.Bands {
+		half = max(half, p.Recognised.Satin.Bands[b].Width/2*p.Scale)
+	}
 	reach := applique.FollowWithin * p.Scale
 	step := max(strayStep*p.Scale, w.Tack.Length/strayMost)
 	pts := geom.Resample(w.Tack.Line, step)
@@ -66,6 +70,7 @@ func strays(p *Pass, w *applique.Piece) (float64, geom.Point) {
 		if off[i] > reach {
 			off[i] = 0 // there the piece has no placement line: another lies over it
 		}
+		off[i] = max(0, off[i]-half)
 	}
 	n := int(min(strayOver*p.Scale, w.Tack.Length/2) / step)
 	worst, where := 0.0, pts[0]

@@ -88,7 +88,11 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 		for from := 0; from < len(w.cross); {
 			to := w.columnEnd(from)
 			if to-from >= leastColumn {
-				st := strip{passage: i, cross: slices.Clone(withoutLeads(w.cross[from:to]))}
+				x := w.cross[from:to]
+				if g.Kind == report.KindSatin {
+					x = withoutLeads(x)
+				}
+				st := strip{passage: i, cross: slices.Clone(x)}
 				if c := w.measure(slices.Clone(st.cross)); g.Kind != report.KindSatin || goesOn(&c) {
 					found, strips = append(found, c), append(strips, st)
 				}

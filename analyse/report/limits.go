@@ -27,7 +27,7 @@ var limits = []Limit{
 	{"short-stitch-share", 0.05, "share", "more of a stop's stitches so short slow the thread until it knots", "fewer are the small turns of any lettering and fill; " + CommonPractice},
 	{"crowded-needle", 4.5, "holes/mm2", "more holes cut the cloth and break needles", "3 to 4 per mm2 with repeated holes; borders over fills and small letters that sew well have up to 4.5 that are holes of their own; " + CommonPractice},
 	{"crowded-needle-close", 0.3, "mm", "holes nearer than this fall into one another", CommonPractice},
-	{"stacked-layers", 4.0, "layers", "more thread than this stands stiff and bends needles", "trouble begins above about three: Printwear, December 2016; satin over underlay alone has two to three"},
+	{"stacked-layers", 4.4, "layers", "more thread than this stands stiff and bends needles", "trouble begins above about three: Printwear, December 2016; satin over underlay alone has two to three, and up to 4.3 where two sound covers meet at a corner"},
 	{"untrimmed-jump", 6.0, "mm", "a longer loose thread snags and shows", CommonPractice},
 	{"no-tie", 1.0, "mm", "a thread that starts or ends without stitches this short works loose", CommonPractice},
 	{"tack-down-astray", 1.5, "mm", "a tack-down further from its placement line misses the cloth", "tack-down lies on or just inside the placement line, design makers' instructions"},

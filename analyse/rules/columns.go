@@ -56,12 +56,12 @@ func longEnough(p *Pass, c *report.SatinColumn) bool {
 const (
 	leastJudged = 12 // crossings; satin at usual pitch has so many in 2.4 mm
 
-	narrowOver = 2.0 // mm of a column that must be narrow: five stitches or so
-	evened     = 1   // stations to either side that are averaged, against rounding to 0.1 mm
+	narrowOver = 3.0 // mm of a column that must be narrow: at a mitred corner two tips meet, with less between
+	evened     = 2   // stations to either side that are averaged, against rounding to 0.1 mm
 )
 
-// narrowest gives the least mean width of any narrowOver mm of a column, where, and how
-// much of the column is narrower than limit. The last of a column is left out, for
+// narrowest gives the width that some narrowOver mm of a column stay below, where, and
+// how much of the column is narrower than limit. The last of a column is left out, for
 // as far as the column is wide: there it may taper to a point.
 func narrowest(p *Pass, c *report.SatinColumn, limit float64) (width float64, at geom.Place, length float64) {
 	n := len(c.Centre)
@@ -80,7 +80,7 @@ func narrowest(p *Pass, c *report.SatinColumn, limit float64) (width float64, at
 	}
 	all := along[n-1]
 	over := min(narrowOver*p.Scale, all/2)
-	tip := min(c.Width.Median, all/4)
+	tip := min(c.Width.P95, all/4)
 	first, last := 0, n-1
 	for first < last && along[first] < tip {
 		first++
@@ -91,17 +91,24 @@ func narrowest(p *Pass, c *report.SatinColumn, limit float64) (width float64, at
 	if along[last]-along[first] < over {
 		return c.Width.Median, c.Width.MinAt, c.LengthMM
 	}
-	// The least mean width of all stretches so long.
+	// The least of the widest places of all stretches so long, by a queue whose widths
+	// fall: its first is the widest of the stretch.
 	width = math.Inf(1)
-	from, ground := first, 0.0
-	for k := first + 1; k <= last; k++ {
-		ground += (along[k] - along[k-1]) * (c.Widths[k] + c.Widths[k-1]) / 2
-		for along[k]-along[from+1] >= over {
-			from++
-			ground -= (along[from] - along[from-1]) * (c.Widths[from] + c.Widths[from-1]) / 2
+	var queue []int
+	from := first
+	for k := first; k <= last; k++ {
+		for len(queue) > 0 && widths[queue[len(queue)-1]] <= widths[k] {
+			queue = queue[:len(queue)-1]
 		}
-		if l := along[k] - along[from]; l >= over && ground/l < width {
-			width, at = ground/l, c.Centre[(from+k)/2].Place()
+		queue = append(queue, k)
+		for from < k && along[k]-along[from+1] >= over {
+			from++
+		}
+		for queue[0] < from {
+			queue = queue[1:]
+		}
+		if w := widths[queue[0]]; along[k]-along[from] >= over && w < width {
+			width, at = w, c.Centre[(from+k)/2].Place()
 		}
 	}
 	// And the stretches that are below the limit, to the ends of the column.

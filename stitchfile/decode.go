@@ -69,6 +69,7 @@ func (d *Decoder) DecodeBytes(data []byte) (*Design, error) {
 		design.Format = f.Name
 		tellRead(design, err)
 		design.Damage = err
+		design.settleWhole(err)
 	}
 	return design, err
 }

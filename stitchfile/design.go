@@ -109,6 +109,11 @@ type Design struct {
 	// Damage is the error that came beside a design which could be read only in
 	// part; nil where it was read whole.
 	Damage error
+
+	// Whole says whether the reader is sure that the design is all there, and
+	// WholeReasons why.
+	Whole        Wholeness
+	WholeReasons []string
 }
 
 // Thread returns the thread of colour block i, counted from 0; every

@@ -197,12 +197,16 @@ func decodeDST(data []byte, dec *Decoder) (*Design, error) {
 	claimed := a.d.Claims.Records
 	if ends {
 		if i := indexNotPadding(data[p+3:]); i >= 0 {
-			a.warn(p+3+i, "%d bytes after the end of the design are passed over", len(data)-p-3-i)
+			a.doubts(p+3+i, "%d bytes after the end of the design are passed over", len(data)-p-3-i)
+		} else {
+			a.speaks("an end record, and nothing behind it")
 		}
 	}
 	// Some writers count the end record, some do not.
 	if claimed >= 0 && claimed != records && claimed != records+1 {
-		a.warn(20, "header counts %d records, the design has %d", claimed, records)
+		a.doubts(20, "header counts %d records, the design has %d", claimed, records)
+	} else if claimed > 0 {
+		a.speaks("the header counts %d records, and all are there", claimed)
 	}
 	if n := a.d.Counts().ColourStops; a.d.Claims.ColourStops >= 0 && a.d.Claims.ColourStops != n && a.d.Claims.ColourStops != n+1 {
 		a.warn(31, "header counts %d colour changes, the design has %d", a.d.Claims.ColourStops, n)

@@ -100,6 +100,7 @@ func TestDSTHeader(t *testing.T) {
 		},
 		Moves:  []stitchfile.Move{{1, 0, s, 0}, {1, 0, e, 0}},
 		Claims: stitchfile.Claims{Records: 1, Stitches: -1, ColourStops: 0, Width: 1, Height: 0},
+		Whole:  stitchfile.Whole, WholeReasons: []string{"an end record, and nothing behind it", "the header counts 1 records, and all are there"},
 	}
 	if diff := cmp.Diff(want, d); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)

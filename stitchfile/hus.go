@@ -106,13 +106,14 @@ func decodeHUS(format string, data []byte, dress func(a *assembler, table []byte
 	if text := headerText(data[32:], 8); text != "" {
 		a.d.Fields = append(a.d.Fields, Field{"text", text})
 	}
-	ended, err := a.readHUSMoves(format, streams, n)
+	before, ended, err := a.readHUSMoves(format, streams, n)
 	dress(&a, data[husHeader:ends[0]], a.d.Counts().ColourStops+1)
 	switch {
 	case err != nil:
 		return a.finish(), err
 	case ended:
 		// What stands behind the end is not sewn, sound or not.
+		a.countedHUS(claimed, before)
 	case failed != nil:
 		return a.finish(), failed
 	case int64(n) < claimed:
@@ -121,6 +122,16 @@ func decodeHUS(format string, data []byte, dress func(a *assembler, table []byte
 		a.warn(4, "no end among the %d records that the header counts", claimed)
 	}
 	return a.finish(), nil
+}
+
+// countedHUS compares the header's count of records, the end among them or not, with
+// the n before the end.
+func (a *assembler) countedHUS(claimed int64, n int) {
+	if claimed != int64(n) && claimed != int64(n)+1 {
+		a.doubts(4, "header counts %d records, the end comes after %d", claimed, n)
+		return
+	}
+	a.speaks("the header counts %d records, and all are there", claimed)
 }
 
 // readHUSHeader takes the counts and the size.
@@ -133,8 +144,8 @@ func (a *assembler) readHUSHeader(head []byte) {
 }
 
 // readHUSMoves turns the first n records of the three streams into moves and
-// reports whether an end was among them.
-func (a *assembler) readHUSMoves(format string, streams [3][]byte, n int) (ended bool, err error) {
+// reports how many come before the end, and whether there is one.
+func (a *assembler) readHUSMoves(format string, streams [3][]byte, n int) (before int, ended bool, err error) {
 	odd := false
 	for i := range n {
 		attribute := streams[0][i]
@@ -159,13 +170,13 @@ func (a *assembler) readHUSMoves(format string, streams [3][]byte, n int) (ended
 			kind = Jump
 		}
 		if (attribute&0x1C == 0 || dx != 0 || dy != 0) && !a.move(kind, 0, dx, dy) {
-			return false, &FormatError{Format: format, Offset: 20, Cause: ErrCorrupt, Detail: fmt.Sprintf("record %d carries the position beyond 100 m", i)}
+			return i, false, &FormatError{Format: format, Offset: 20, Cause: ErrCorrupt, Detail: fmt.Sprintf("record %d carries the position beyond 100 m", i)}
 		}
 		if ended {
-			return true, nil
+			return i, true, nil
 		}
 	}
-	return false, nil
+	return n, false, nil
 }
 
 // dressHUS takes the palette index of each colour block.

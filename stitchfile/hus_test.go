@@ -43,7 +43,7 @@ func TestHUSRecords(t *testing.T) {
 			[]stitchfile.Move{{Kind: k}, {1, 4, j, 0}, {Kind: c}, {2, 5, j, 0}, {3, 6, j, 0}, {Kind: e}}, 0},
 		{"no end", []byte{0x80, 0x80}, []byte{1, 1}, []byte{0, 0}, []stitchfile.Move{{1, 0, s, 0}, {1, 0, s, 0}, {Kind: e}}, 1},
 		{"unknown bits", []byte{0, 0xA1, 0x90}, []byte{1, 1, 0}, []byte{0, 0, 0}, []stitchfile.Move{{1, 0, s, 0}, {1, 0, j, 0}, {Kind: e}}, 1},
-		{"more behind the end", []byte{0x80, 0x90, 0x80}, []byte{1, 0, 1}, []byte{0, 0, 0}, []stitchfile.Move{{1, 0, s, 0}, {Kind: e}}, 0},
+		{"more behind the end", []byte{0x80, 0x90, 0x80}, []byte{1, 0, 1}, []byte{0, 0, 0}, []stitchfile.Move{{1, 0, s, 0}, {Kind: e}}, 1},
 	} {
 		d, err := new(stitchfile.Decoder).DecodeBytes(husWith(len(test.attributes), test.attributes, test.dx, test.dy))
 		if err != nil {

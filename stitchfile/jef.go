@@ -105,6 +105,9 @@ func decodeJEF(data []byte, _ *Decoder) (*Design, error) {
 	}
 	a.dressJEF(data, n)
 	a.checkJEF(claimed, points, err == nil)
+	if i := indexNotPadding(data[min(end, len(data)):]); err == nil && i >= 0 && len(data)-end > 2 { // the end mark may be two bytes or four
+		a.doubts(end+i, "%d bytes after the end of the design are passed over", len(data)-end-i)
+	}
 	if err != nil {
 		return a.finish(), err
 	}
@@ -161,7 +164,9 @@ func (a *assembler) checkJEF(claimed, points int, whole bool) {
 	}
 	a.d.Claims.Records = max(0, claimed-points+len(a.d.Moves))
 	if claimed != points {
-		a.warn(28, "header counts %d points, the design has %d", claimed, points)
+		a.doubts(28, "header counts %d points, the design has %d", claimed, points)
+	} else if claimed > 0 {
+		a.speaks("the header counts %d points, and all are there", claimed)
 	}
 	c := a.d.Claims
 	if box, ok := a.d.Bounds(); ok && c.Width >= 0 && c.Height >= 0 {

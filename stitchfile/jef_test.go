@@ -44,7 +44,7 @@ func TestJEFRecords(t *testing.T) {
 		{"unknown command as a jump", with(0x80, 4, 5, 6, 0x80, 4, 5, 6), []stitchfile.Move{sewn, {5, 6, j, 0}, {5, 6, j, 0}, {Kind: e}}, 1, nil},
 		{"no end mark, all points there", jefWith(t, one, 1), []stitchfile.Move{sewn, {Kind: e}}, 1, nil},
 		{"no end mark", func() []byte { d := with(); return d[:len(d)-2] }(), []stitchfile.Move{sewn, {Kind: e}}, 0, stitchfile.ErrTruncated},
-		{"bytes behind the end", append(with(), 1, 2, 3, 4, 5), []stitchfile.Move{sewn, {Kind: e}}, 0, nil},
+		{"bytes behind the end", append(with(), 1, 2, 3, 4, 5), []stitchfile.Move{sewn, {Kind: e}}, 1, nil},
 	})
 }
 

@@ -74,7 +74,7 @@ func decodePCS(data []byte, _ *Decoder) (*Design, error) {
 				a.warn(p+8, "unknown flag %d, taken as a jump", flag)
 			}
 		default:
-			a.warn(p, "%d of %d records are there, then something else begins", taken, count)
+			a.doubts(p, "%d of %d records are there, then something else begins", taken, count)
 			return a.finish(), nil
 		}
 		x, y := pcsPlace(r), pcsPlace(r[4:])
@@ -88,6 +88,9 @@ func decodePCS(data []byte, _ *Decoder) (*Design, error) {
 			a.d.Fields = append(a.d.Fields, Field{"picture", picture})
 		}
 		a.d.Comments = headerText(rest[13:], len(rest))
+	}
+	if count > 0 {
+		a.speaks("the header counts %d records, and all are there", count)
 	}
 	return a.finish(), nil
 }

@@ -86,7 +86,7 @@ func decodePECBlock(format string, data []byte, base int, dress func(*assembler)
 	if dress != nil {
 		dress(&a)
 	}
-	err := a.readPECStitches(format, block[:limit], base)
+	end, err := a.readPECStitches(format, block[:limit], base)
 	if err != nil && bounded && err.Offset == int64(base+limit) {
 		a.warn(base+limit, "no end code before the thumbnails, which begin where the header says")
 		err = nil
@@ -96,6 +96,7 @@ func decodePECBlock(format string, data []byte, base int, dress func(*assembler)
 		return a.finish(), err
 	}
 	a.spreadPECThreads(base, true)
+	a.endedPEC(block, base, end, limit, bounded)
 	c := a.d.Claims
 	if box, ok := a.d.Bounds(); ok && c.Width >= 0 && c.Height >= 0 {
 		dw, dh := box.Width()-int64(c.Width), box.Height()-int64(c.Height)
@@ -105,6 +106,33 @@ func decodePECBlock(format string, data []byte, base int, dress func(*assembler)
 		}
 	}
 	return a.finish(), nil
+}
+
+// pecGap is the bytes between the end code and the thumbnails in every real file
+// looked at that has both.
+const pecGap = 1
+
+// pecThumbnail is the bytes of one thumbnail: 48 by 38 dots. There is one for the whole
+// and one for each colour block.
+const pecThumbnail = 48 / 8 * 38
+
+// endedPEC looks where the end code stands: the thumbnails must follow it, or where the
+// header tells none, only what pads a file.
+func (a *assembler) endedPEC(block []byte, base, end, limit int, bounded bool) {
+	blocks := a.d.Counts().ColourStops + 1
+	switch {
+	case end < 0: // there is none
+	case bounded && limit-end > pecGap && indexNotPadding(block[end:limit]) >= 0:
+		a.doubts(base+end, "%d bytes stand between the end code and the thumbnails, which follow it in a whole file", limit-end)
+	case bounded && len(block) > limit+2*pecThumbnail*(blocks+1) && indexNotPadding(block[limit+pecThumbnail*(blocks+1):]) >= 0:
+		// Behind the thumbnails some versions keep a little more, but never as much
+		// again.
+		a.doubts(base+limit, "%d bytes stand behind the thumbnails", len(block)-limit-pecThumbnail*(blocks+1))
+	case bounded:
+		a.speaks("the end code stands where the thumbnails begin")
+	default:
+		a.speaks("an end code")
+	}
 }
 
 // readPECHeader takes the name, the palette entries and the size, in 0.1 mm.
@@ -132,11 +160,11 @@ func (a *assembler) readPECHeader(block []byte, base int) {
 	}
 }
 
-// readPECStitches reads the records up to the end code. Y counts down in the
+// readPECStitches reads the records up to the end code and gives the place behind it. Y counts down in the
 // file.
-func (a *assembler) readPECStitches(format string, block []byte, base int) *FormatError {
-	fail := func(p int, cause error, detail string) *FormatError {
-		return &FormatError{Format: format, Offset: int64(base + p), Cause: cause, Detail: detail}
+func (a *assembler) readPECStitches(format string, block []byte, base int) (end int, err *FormatError) {
+	fail := func(p int, cause error, detail string) (int, *FormatError) {
+		return -1, &FormatError{Format: format, Offset: int64(base + p), Cause: cause, Detail: detail}
 	}
 	const cut = "expected a further record or the end code"
 	for p := pecStitches; ; {
@@ -145,7 +173,7 @@ func (a *assembler) readPECStitches(format string, block []byte, base int) *Form
 		}
 		first := block[p]
 		if first == 0xFF {
-			return nil
+			return p + 1, nil
 		}
 		if first == 0xFE {
 			if p+3 > len(block) {

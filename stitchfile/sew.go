@@ -95,6 +95,11 @@ func readSEWStitches(a *assembler, data []byte) *FormatError {
 		} else {
 			code := data[p+1]
 			if code == 0x10 {
+				if i := indexNotPadding(data[p+2:]); i >= 0 {
+					a.doubts(p+2+i, "%d bytes after the end mark are passed over", len(data)-p-2-i)
+				} else {
+					a.speaks("an end mark, and nothing behind it")
+				}
 				return nil
 			}
 			if p+4 > len(data) {

@@ -78,6 +78,7 @@ func (r *needleReader) read(p int) (*Design, error) {
 	for ; p+3 <= len(r.data); p += 3 {
 		if n := (p - begin) / 3; r.format == "U01" && n > 0 && n == r.count && !r.goesOn(p) {
 			r.warn(p, "no end code after the %d records that the header counts; the bytes behind are passed over", n)
+			r.speaks("the header counts %d records, and all are there", n)
 			r.closeThreads()
 			return r.finish(), nil
 		}
@@ -102,10 +103,14 @@ func (r *needleReader) read(p int) (*Design, error) {
 		if c&0x1F == 0x18 {
 			r.closeThreads()
 			if i := indexNotPadding(r.data[p+3:]); i >= 0 && r.format != "U01" {
-				r.warn(p+3+i, "%d bytes after the end of the design are passed over", len(r.data)-p-3-i)
+				r.doubts(p+3+i, "%d bytes after the end of the design are passed over", len(r.data)-p-3-i)
 			}
 			if n := (p - begin) / 3; r.count > 0 && n != r.count && n+1 != r.count {
-				r.warn(p, "header counts %d records, the design has %d", r.count, n)
+				r.doubts(p, "header counts %d records, the design has %d", r.count, n)
+			} else if r.count > 0 {
+				r.speaks("the header counts %d records, and all are there", r.count)
+			} else if r.format != "U01" {
+				r.speaks("an end code, and nothing behind it")
 			}
 			return r.finish(), nil
 		}
@@ -115,6 +120,7 @@ func (r *needleReader) read(p int) (*Design, error) {
 	}
 	if n := (p - begin) / 3; n > 0 && n == r.count && p == len(r.data) {
 		r.warn(p, "no end code; all %d records that the header counts are there", n)
+		r.speaks("the header counts %d records, and all are there", n)
 		r.closeThreads()
 		return r.finish(), nil
 	}

@@ -84,7 +84,7 @@ func decodeVP3(data []byte, _ *Decoder) (*Design, error) {
 		case v.designs > 0 && bytes.HasPrefix(data[v.p:], []byte(vp3Block)):
 			err = v.readBlock()
 		case v.designs > 0 && v.blocks >= v.stated:
-			v.warn(v.p, "%d bytes after the last colour block are passed over", len(data)-v.p)
+			v.doubts(v.p, "%d bytes after the last colour block are passed over", len(data)-v.p)
 			v.p = len(data)
 		case len(data)-v.p < vp3Packet:
 			err = v.fail(v.p, ErrTruncated, "expected a further colour block")
@@ -105,7 +105,12 @@ func decodeVP3(data []byte, _ *Decoder) (*Design, error) {
 		return v.finish(), v.fail(v.p, ErrTruncated, fmt.Sprintf("%d colour blocks are stated, %d are there", v.stated, v.blocks))
 	}
 	if v.blocks > v.stated {
-		v.warn(0, "%d colour blocks are stated, %d are there", v.stated, v.blocks)
+		v.doubts(0, "%d colour blocks are stated, %d are there", v.stated, v.blocks)
+	}
+	if claimed, n := v.d.Claims.Records, v.d.Counts().Stitches; claimed > 0 && claimed != n {
+		v.doubts(0, "header counts %d stitches, the design has %d", claimed, n)
+	} else if claimed > 0 {
+		v.speaks("the header counts %d stitches, and all are there", claimed)
 	}
 	return v.finish(), nil
 }
@@ -292,11 +297,11 @@ func (v *vp3) readRun(at, end int, dx, dy int32, known bool) *FormatError {
 		return v.fail(len(v.b), ErrTruncated, "the stitch run is longer than the file")
 	}
 	if sx, sy := v.x-x, v.y-y; known && (far(sx, dx) || far(sy, dy)) {
-		v.warn(from-8, "the colour block is said to move by %d, %d µm, its stitches move by %d, %d", dx, dy, 100*sx, 100*sy)
+		v.doubts(from-8, "the colour block is said to move by %d, %d µm, its stitches move by %d, %d", dx, dy, 100*sx, 100*sy)
 	}
 	v.p = stop + 1
 	if next := v.b[min(v.p, len(v.b)):]; len(next) > 2 && (next[0] != 0 || next[2] != 0) && end > v.p {
-		v.warn(at, "the colour block goes on behind its stitches; passed over")
+		v.doubts(at, "the colour block goes on behind its stitches; passed over")
 		v.p = end
 	}
 	return nil
@@ -312,7 +317,7 @@ func far(tenths, µm int32) bool {
 func (v *vp3) readStitches(p, stop int) *FormatError {
 	for p < stop {
 		if stop-p < 2 {
-			v.warn(p, "half a stitch at the end of the run is left out")
+			v.doubts(p, "half a stitch at the end of the run is left out")
 			return nil
 		}
 		if v.b[p] != 0x80 {
@@ -325,7 +330,7 @@ func (v *vp3) readStitches(p, stop int) *FormatError {
 		switch code := v.b[p+1]; code {
 		case 1:
 			if stop-p < 6 {
-				v.warn(p, "half a long move at the end of the run is left out")
+				v.doubts(p, "half a long move at the end of the run is left out")
 				return nil
 			}
 			dx, dy := int32(int16(binary.BigEndian.Uint16(v.b[p+2:]))), int32(int16(binary.BigEndian.Uint16(v.b[p+4:])))

@@ -72,12 +72,25 @@ func recogniseXXX(data []byte, more bool) Certainty {
 func decodeXXX(data []byte, _ *Decoder) (*Design, error) {
 	a := newAssembler((len(data) - xxxHeader) / 2)
 	a.readXXXHeader(data)
-	end, err := readXXXStitches(&a, data)
+	end, n, err := readXXXStitches(&a, data)
 	if err != nil {
 		return a.finish(), err
 	}
+	a.countedXXX(n)
 	readXXXColours(&a, data, end)
 	return a.finish(), nil
+}
+
+// looseXXX is how far the header's count may lie from the records: descriptions differ
+// on whether the end and the first move count.
+const looseXXX = 1
+
+// countedXXX compares the header's count of records with the n before the end. Its
+// place is known from memory alone, so it may speak for a design and not against it.
+func (a *assembler) countedXXX(n int) {
+	if claimed := a.d.Claims.Records - 1; claimed > 0 && max(n-claimed, claimed-n) <= looseXXX {
+		a.speaks("the header counts %d records, and all are there", claimed)
+	}
 }
 
 // readXXXHeader takes the two counts; nothing else of the header is known well
@@ -91,11 +104,11 @@ func (a *assembler) readXXXHeader(head []byte) {
 
 // readXXXStitches follows the stream to its end record and returns the place
 // behind that.
-func readXXXStitches(a *assembler, data []byte) (int, *FormatError) {
+func readXXXStitches(a *assembler, data []byte) (end, n int, bad *FormatError) {
 	said := [256]bool{}
 	for p := xxxHeader; ; {
-		fail := func(cause error, detail string) (int, *FormatError) {
-			return p, &FormatError{Format: "XXX", Offset: int64(p), Cause: cause, Detail: detail}
+		fail := func(cause error, detail string) (int, int, *FormatError) {
+			return p, n, &FormatError{Format: "XXX", Offset: int64(p), Cause: cause, Detail: detail}
 		}
 		const cut = "expected a further record or the end record 7f 7f"
 		if p+2 > len(data) {
@@ -107,7 +120,7 @@ func readXXXStitches(a *assembler, data []byte) (int, *FormatError) {
 		case first < 0x7D || first > 0x7F:
 			ok, size = a.move(Stitch, 0, int32(int8(first)), int32(int8(code))), 2
 		case first == 0x7F && (code == 0x7F || code == 0x18):
-			return min(p+4, len(data)), nil
+			return min(p+4, len(data)), n, nil
 		case first != 0x7F:
 			if size = 5; p+size > len(data) {
 				return fail(ErrTruncated, cut)
@@ -139,6 +152,7 @@ func readXXXStitches(a *assembler, data []byte) (int, *FormatError) {
 			return fail(ErrCorrupt, "the position runs beyond 100 m")
 		}
 		p += size
+		n++
 	}
 }
 
@@ -148,6 +162,10 @@ func readXXXStitches(a *assembler, data []byte) (int, *FormatError) {
 func readXXXColours(a *assembler, data []byte, p int) {
 	blocks := a.d.Counts().ColourStops + 1
 	if p+2 > len(data) || data[p] != 0 || data[p+1] != 0 {
+		if i := indexNotPadding(data[min(p, len(data)):]); i >= 0 {
+			a.doubts(p+i, "no colours behind the end record, but %d other bytes", len(data)-p-i)
+			return
+		}
 		a.warn(p, "no colours behind the end record")
 		return
 	}
@@ -156,6 +174,9 @@ func readXXXColours(a *assembler, data []byte, p int) {
 	for len(a.d.Threads) < blocks && p+4 <= len(data) && data[p] == 0 {
 		a.d.Threads = append(a.d.Threads, Thread{Colour: color.RGBA{data[p+1], data[p+2], data[p+3], 0xFF}})
 		p += 4
+	}
+	if len(a.d.Threads) == blocks {
+		a.speaks("an end record, and the colours behind it")
 	}
 	a.markHalts()
 	switch n := len(a.d.Threads); {

@@ -60,7 +60,7 @@ func NewPass(ctx context.Context, rec *applique.Recognised, s report.Settings, s
 	sewn := rec.Sewn.At(scale)
 	d := sewn.Design
 	p := &Pass{Recognised: rec, Settings: s, Scale: scale, Sewn: sewn, ctx: ctx, watch: watch.New(ctx), done: map[*Step]bool{}, Report: &report.Report{
-		Format: d.Format, Name: d.Name, Settings: &s, Damage: damage(d),
+		Format: d.Format, Name: d.Name, Settings: &s, Damage: damage(d), Whole: string(d.Whole), WholeReasons: append([]string{}, d.WholeReasons...),
 		Stops: []report.Stop{}, SatinColumns: []report.SatinColumn{}, Pieces: []report.Piece{}, Cloths: []report.Cloth{}, Spools: []report.SpoolUse{}, HoldDownOffsets: []report.HoldDownOffset{},
 		Density:  report.Density{MaxLayersStops: []int{}, MaxPenetStops: []int{}},
 		Findings: []report.Finding{}, Warnings: []report.Warning{},

@@ -57,11 +57,13 @@ type Report struct {
 	ResizedTo       *ResizeEffect    `json:"resized_to,omitempty"` // at the size asked for
 	Findings        []Finding        `json:"findings"`             // each cause once, the gravest first
 	Damage          *Damage          `json:"damage"`               // what of the file was lost; nil where it was read whole
-	Settings        *Settings        `json:"settings"`             // what it was measured with
-	Warnings        []Warning        `json:"warnings"`             // oddities met while reading
-	Notes           *NotesUsed       `json:"notes"`                // the notes that go with it; nil: none
-	ColoursFrom     string           `json:"colours_from"`         // the file whose thread colours these are, since its own has none; empty: its own, if any
-	Spools          []SpoolUse       `json:"spools"`               // of the thread box, in the order of need; empty without one
+	Whole           string           `json:"whole"`                // whether the reader saw all of the design: "yes", "no" or "cannot tell"; empty for one that no reader made
+	WholeReasons    []string         `json:"whole_reasons"`
+	Settings        *Settings        `json:"settings"`     // what it was measured with
+	Warnings        []Warning        `json:"warnings"`     // oddities met while reading
+	Notes           *NotesUsed       `json:"notes"`        // the notes that go with it; nil: none
+	ColoursFrom     string           `json:"colours_from"` // the file whose thread colours these are, since its own has none; empty: its own, if any
+	Spools          []SpoolUse       `json:"spools"`       // of the thread box, in the order of need; empty without one
 
 	// Each has the findings one by one, by stop and piece, before those of one cause are
 	// told together.

@@ -156,6 +156,10 @@ func (m *schemaMaker) object(t reflect.Type) map[string]any {
 		if c := m.comments[t.Name()+"."+f.Name]; c != "" {
 			p["description"] = c
 		}
+		if name == "whole" {
+			delete(p, "type")
+			p["enum"] = []any{"", stitchfile.Whole, stitchfile.NotWhole, stitchfile.CannotTell}
+		}
 		if name == "role" {
 			delete(p, "type")
 			p["enum"] = report.Roles()

@@ -40,7 +40,11 @@ func (l layout) report(w io.Writer, r *report.Report) {
 	fmt.Fprintf(w, "%s\n", clip(fmt.Sprintf("%s (%s, %s)", printable(r.Path), printable(title), r.Format), 4*l.width))
 	fmt.Fprintf(w, "  %s, %s, %s\n", l.units.size(r.WidthMM, r.HeightMM), plural(r.Stitches, "stitch"), plural(r.ColourStops, "colour stop"))
 	fmt.Fprintf(w, "  %s, %s, %s\n", plural(r.Trims, "trim"), plural(r.Jumps, "jump"), words.AboutTime(r.Minutes))
-	fmt.Fprintf(w, "  needle thread %s, bobbin thread %s\n\n", l.units.metres(r.NeedleThreadM), l.units.metres(r.BobbinThreadM))
+	fmt.Fprintf(w, "  needle thread %s, bobbin thread %s\n", l.units.metres(r.NeedleThreadM), l.units.metres(r.BobbinThreadM))
+	if r.Whole != "" {
+		l.para(w, 4, "  whole file: ", printable(r.Whole+" ("+strings.Join(r.WholeReasons, "; ")+")"))
+	}
+	fmt.Fprintln(w)
 	l.noted(w, r)
 	l.findings(w, r)
 	l.stops(w, r)

@@ -59,7 +59,7 @@ func TestPageOfSeveralFiles(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if n := strings.Count(string(text), `class="design"`); n != 2 {
+	if n := strings.Count(string(text), `class="design on-`); n != 2 {
 		t.Errorf("%d sections, want one for each size", n)
 	}
 }
@@ -96,7 +96,7 @@ func TestPageOfPack(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for part, want := range map[string]int{`class="design"`: 2, ">PES: kettle-100.pes<": 1, ">DST: kettle-100.dst<": 1, ">DST: kettle-125.dst<": 1, "Block/": 0, dir: 0} {
+	for part, want := range map[string]int{`class="design on-`: 2, ">PES: kettle-100.pes<": 1, ">DST: kettle-100.dst<": 1, ">DST: kettle-125.dst<": 1, "Block/": 0, dir: 0} {
 		if got := strings.Count(string(text), part); got != want {
 			t.Errorf("%d of %q, want %d", got, part, want)
 		}

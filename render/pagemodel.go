@@ -170,7 +170,8 @@ func newPageDesign(g []PageItem, id string, side int) (*pageDesign, error) {
 			p.Warnings = append(p.Warnings, fmt.Sprintf("and %d more", len(r.Warnings)-i))
 			break
 		}
-		p.Warnings = append(p.Warnings, fmt.Sprintf("byte %d: %s", w.Offset, safeLong(w.Message)))
+		w.Message = safeLong(w.Message)
+		p.Warnings = append(p.Warnings, w.String())
 	}
 	if len(r.Stops) == 0 {
 		return p, nil

@@ -69,7 +69,7 @@ func NewPass(ctx context.Context, rec *applique.Recognised, s report.Settings, s
 		p.Report.Warnings = append(p.Report.Warnings, report.Warning(w))
 	}
 	for _, what := range rec.Unseen {
-		p.Report.Warnings = append(p.Report.Warnings, report.Warning{Message: what})
+		p.Report.Warnings = append(p.Report.Warnings, report.Warning{Offset: -1, Message: what})
 	}
 	return p, nil
 }

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"fmt"
+
 	"cmp"
 	"slices"
 
@@ -202,8 +204,17 @@ func NumberFindings(all []Finding) {
 	}
 }
 
-// Warning is an oddity met while reading, by byte offset.
+// Warning is an oddity met while reading, by byte offset, or something that was not
+// looked at.
 type Warning struct {
-	Offset  int64  `json:"offset"`
+	Offset  int64  `json:"offset"` // -1 where it concerns no byte of the file
 	Message string `json:"message"`
+}
+
+// String gives the message, after the byte that it concerns.
+func (w Warning) String() string {
+	if w.Offset < 0 {
+		return w.Message
+	}
+	return fmt.Sprintf("byte %d: %s", w.Offset, w.Message)
 }

@@ -68,7 +68,7 @@ func (l layout) noted(w io.Writer, r *report.Report) {
 // findings writes what was found, the gravest first.
 func (l layout) findings(w io.Writer, r *report.Report) {
 	for _, warning := range r.Warnings {
-		l.para(w, 4, "  ", printable(fmt.Sprintf("byte %d: %s", warning.Offset, warning.Message)))
+		l.para(w, 4, "  ", printable(warning.String()))
 	}
 	switch {
 	case r.Stitches == 0:

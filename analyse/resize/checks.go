@@ -23,6 +23,7 @@ type check struct {
 	stride int     // for one that comes and goes near its limit: the widest step in whole percents to look for it; 0: it goes evenly
 	grain  float64 // share by which a grid, windows or the rounding of a file may shift its limit
 	law    func(figure, limit float64) float64
+	exact  bool // the law holds to the last digit, for all that the rule looks at
 
 	// figure is what the law works on where the rule's own figure will not do, for one
 	// stop and piece of keys; shows says that it is shown to people too, and bound is its
@@ -78,22 +79,22 @@ var checks = []check{
 		reason: "the satin opens and cloth shows between its stitches"},
 	{rule: &rules.ThinCoverRule, limit: "thin-cover-stretch", mute: []string{"thin-cover"}, way: report.Growing, needs: measure.Pieces, stride: 2, grain: 0.03, unmet: anyMost, law: coverLaw,
 		reason: "the satin opens along its thinnest 10 mm and cloth shows there"},
-	{rule: &rules.WideSatinRule, way: report.Growing, needs: measure.Columns, unmet: anyLeast, law: lengthLaw,
+	{rule: &rules.WideSatinRule, way: report.Growing, needs: measure.Columns, exact: true, unmet: anyLeast, law: lengthLaw,
 		reason: "the satin becomes so wide that its stitches snag"},
 	{rule: &rules.LongStitchRule, way: report.Growing, needs: measure.Sizes, unmet: anyLeast, law: lengthLaw,
 		reason: "stitches become so long that they snag"},
-	{rule: &rules.UntrimmedRule, way: report.Growing, needs: measure.Travelling, unmet: anyLeast, law: lengthLaw,
+	{rule: &rules.UntrimmedRule, way: report.Growing, needs: measure.Travelling, exact: true, unmet: anyLeast, law: lengthLaw,
 		reason: "a thread left between two parts becomes so long that it must be cut"},
-	{rule: &rules.OutsideHoopRule, limit: "outside-hoop", way: report.Growing, needs: measure.Sizes, whole: true, law: lengthLaw,
+	{rule: &rules.OutsideHoopRule, limit: "outside-hoop", way: report.Growing, needs: measure.Sizes, exact: true, whole: true, law: lengthLaw,
 		reason: "the design no longer fits the hoop", figure: hoopSide, keys: wholeDesign, shows: true, bound: hoopLimit},
-	{rule: &rules.OpenOutlineRule, way: report.Growing, needs: measure.Pieces, unmet: anyLeast, law: lengthLaw,
+	{rule: &rules.OpenOutlineRule, way: report.Growing, needs: measure.Pieces, exact: true, unmet: anyLeast, law: lengthLaw,
 		reason: "the opening in a line grows and holds no cloth"},
 	{rule: &rules.AstrayRule, way: report.Growing, needs: measure.Pieces, unmet: anyLeast, law: lengthLaw,
 		reason: "a tack-down strays too far from its placement line"},
 	{rule: &rules.DrawnInRule, way: report.Growing, needs: measure.Roles, unmet: anyLeast,
 		reason: "a hold-down comes to lie inside the first outline"},
 
-	{rule: &rules.NarrowSatinRule, way: report.Shrinking, needs: measure.Columns, unmet: anyMost, law: lengthLaw,
+	{rule: &rules.NarrowSatinRule, way: report.Shrinking, needs: measure.Columns, exact: true, unmet: anyMost, law: lengthLaw,
 		reason: "the satin becomes too narrow for the needle"},
 	{rule: &rules.ShortStitchRule, way: report.Shrinking, needs: measure.Sizes, law: lengthLaw,
 		reason: "too many stitches become so short that thread knots and breaks", figure: shortStitches, keys: eachStop, shows: true},

@@ -26,7 +26,8 @@ var ofTheFile = []string{"damaged-file", "header-disagrees", "stretched-copy", "
 // name may be another at another size.
 var ofTheWhole = []string{"crowded-needle", "stacked-layers", "outside-hoop"}
 
-// easedByGrowing are the rules that count over a grid what growing spreads out.
+// easedByGrowing are the rules that count over a grid what growing spreads out and
+// shrinking draws together. A change the other way is none: the grid fell otherwise.
 var easedByGrowing = []string{"crowded-needle", "stacked-layers"}
 
 // alongTheDesign are the rules that measure how much of the design is wrong, a length
@@ -52,6 +53,10 @@ func changes(before, after []report.Finding, scale float64) []report.FindingChan
 		if f == nil {
 			f = was
 		}
+		worse := change == report.Appears || change == report.Worsens
+		if slices.Contains(easedByGrowing, f.Rule) && worse == (scale > 1) {
+			return
+		}
 		byChange[change] = append(byChange[change], report.FindingChange{Change: change, Rule: f.Rule, Stop: f.Stop, Piece: f.Piece, Before: was, After: is})
 	}
 	used := make([]bool, len(before))
@@ -61,9 +66,6 @@ func changes(before, after []report.Finding, scale float64) []report.FindingChan
 			continue
 		}
 		was := pairOf(f, before, used)
-		if was == nil && scale > 1 && slices.Contains(easedByGrowing, f.Rule) {
-			continue // the same stitches on more cloth: it is the grid that fell otherwise
-		}
 		if was == nil {
 			add(report.Appears, nil, f)
 			continue

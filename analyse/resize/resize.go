@@ -21,7 +21,9 @@ import (
 // The same rules run on the design at each scale tried; the laws only say where
 // to look first. What goes evenly with the scale is found to 0.05 %; crowding,
 // layers and the cover of edges are looked for in whole percents, as machines take
-// them; beyond the nearest limit, where nobody can go, those may be told a little late. A check that fails on the design as it is closes nothing; it is listed with
+// them; beyond the nearest limit, where nobody can go, those may be told a little late, and
+// more than 10 % beyond it not at all. Of a rule with two limits the
+// nearer is told. A check that fails on the design as it is closes nothing; it is listed with
 // Already set. Stops and pieces are told apart: that one fails already does not hide
 // that another will. It returns nil for a design without stitches. The only error is that of a context
 // that ended.
@@ -39,6 +41,7 @@ func Limits(ctx context.Context, rec *applique.Recognised, s report.Settings) (f
 		if !ok {
 			continue
 		}
+		z.found[l.Rule] = l.Scale
 		out.Limits = append(out.Limits, l)
 		if l.Direction == report.Growing {
 			out.Largest = min(out.Largest, l.Scale)
@@ -85,7 +88,8 @@ type resizer struct {
 	kept     []*measure.Pass
 	failing  map[string]map[key]report.Finding // at scale 1, by rule
 
-	smallest, largest float64 // what the checks asked so far bear
+	found             map[string]float64 // limits of the checks asked so far, by rule
+	smallest, largest float64            // what the checks asked so far bear
 }
 
 // keptPasses bounds what is held of earlier scales. Those that several rules ask
@@ -96,7 +100,7 @@ func newResizer(ctx context.Context, rec *applique.Recognised, s report.Settings
 	if rec.Sewn.Stitches() == 0 || rec.Sewn.WidthMM <= 0 && rec.Sewn.HeightMM <= 0 {
 		return nil
 	}
-	z := &resizer{ctx: ctx, rec: rec, settings: s, failing: map[string]map[key]report.Finding{}, smallest: report.ResizeFrom, largest: report.ResizeTo}
+	z := &resizer{ctx: ctx, rec: rec, settings: s, failing: map[string]map[key]report.Finding{}, found: map[string]float64{}, smallest: report.ResizeFrom, largest: report.ResizeTo}
 	z.base = z.pass(1)
 	return z
 }

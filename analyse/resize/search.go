@@ -9,18 +9,26 @@ import (
 
 const (
 	tight  = 1.0005 // ratio of the scales that enclose a limit
+	surely = 0.01   // share past the end from which an exact law need not be tried
 	aside  = 1.0002 // how far to either side of the scale foretold is looked first
 	behind = 3      // whole percents before a grainy limit that must pass
 
 	// closeStride is the widest step, in whole percents, within what other checks bear.
 	// What lies beyond is told, but nobody can go there.
 	closeStride = 4
+	further     = 10 // whole percents beyond the nearest limit that are looked at for another
 )
 
 // enclose brings a passing and a failing scale together. The check passes at in;
 // the failing scale is 0 if it passes at the end as well.
 func (z *resizer) enclose(c *check) (in, fail float64) {
 	in, end, away := 1.0, c.way.End(), aside
+	if c.exact {
+		// What is foretold holds: nothing need be measured where nothing is.
+		if x := z.foretold(c, 1); x == 0 || c.way.Beyond(x, end) && math.Abs(x/end-1) > surely {
+			return end, 0
+		}
+	}
 	if c.way == report.Shrinking {
 		away = 1 / away
 	}
@@ -74,6 +82,13 @@ func (z *resizer) enclose(c *check) (in, fail float64) {
 // differently at each scale, so the percents right before are looked at again.
 func (z *resizer) inPercents(c *check) (in, fail float64) {
 	step, end := 1, int(math.Round(100*c.way.End()))
+	if found, ok := z.found[c.rule.ID]; ok && len(c.mute) > 0 {
+		// Another limit of the rule was met: only what lies nearer is worth telling.
+		end = report.WholePercent(found, c.way)
+		if _, f := z.fails(c, float64(end)/100); f == nil {
+			return float64(end) / 100, 0
+		}
+	}
 	if c.way == report.Shrinking {
 		step = -1
 	}
@@ -83,6 +98,9 @@ func (z *resizer) inPercents(c *check) (in, fail float64) {
 		return f != nil
 	}
 	near := int(math.Round(100 * z.nearest(c.way)))
+	if far := near + step*further; beyond(end, far) {
+		end = far
+	}
 	last, stride := 100, 1 // the last that passes
 	for {
 		if last == end { // the end passes

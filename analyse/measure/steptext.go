@@ -2,7 +2,6 @@ package measure
 
 import (
 	"fmt"
-	"strings"
 
 	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -113,7 +112,10 @@ func (p *Pass) trimText(h *applique.HandStep) string {
 	var text string
 	switch h.Manner {
 	case applique.AtLatest:
-		return fmt.Sprintf("if %s is not trimmed yet: hoop off, trim it now; this stop covers its edge", pieceList(h.Pieces))
+		if len(h.Pieces) == 1 {
+			return fmt.Sprintf("if piece %d is not trimmed yet: hoop off, trim it now; this stop covers its edge", h.Pieces[0])
+		}
+		return fmt.Sprintf("if %s are not trimmed yet: hoop off, trim them now; this stop covers their edges", pieceList(h.Pieces))
 	case applique.LeaveEdge:
 		text = fmt.Sprintf("trim %s evenly outside the stitching, 2 to 3 mm: the raw edge is meant to show; %s", what, stitches)
 	case applique.AskHowClose:
@@ -130,22 +132,11 @@ func (p *Pass) trimText(h *applique.HandStep) string {
 	return text
 }
 
-// pieceList names pieces, such as "piece 2" or "pieces 1, 2 and 3".
+// pieceList names several pieces, such as "pieces 1, 2 and 3".
 func pieceList(pieces []int) string {
-	if len(pieces) == 1 {
-		return fmt.Sprintf("piece %d", pieces[0])
+	var names []string
+	for _, n := range pieces {
+		names = append(names, fmt.Sprint(n))
 	}
-	var b strings.Builder
-	b.WriteString("pieces ")
-	for i, n := range pieces {
-		switch {
-		case i == 0:
-		case i == len(pieces)-1:
-			b.WriteString(" and ")
-		default:
-			b.WriteString(", ")
-		}
-		fmt.Fprint(&b, n)
-	}
-	return b.String()
+	return "pieces " + words.List(names)
 }

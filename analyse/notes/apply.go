@@ -48,7 +48,7 @@ func (u *Use) strike(pieces []*applique.Piece) ([]int, error) {
 // Apply puts what is noted beside roles and pieces into a report: the title, threads,
 // cloths and remarks.
 func (u *Use) Apply(r *report.Report) {
-	r.Notes = &report.NotesUsed{Path: u.Notes.Path, Fit: fits[u.Fit], Message: u.Message()}
+	r.Notes = &report.NotesUsed{Path: u.Notes.Path, Fit: fits[u.Fit], Message: u.Message(), Look: u.Fit == NoFit || len(u.Left) > 0}
 	if u.Fit == NoFit {
 		return
 	}
@@ -62,6 +62,7 @@ func (u *Use) Apply(r *report.Report) {
 		}
 	}
 	if bare := u.withoutPiece(r); len(bare) > 0 {
+		r.Notes.Look = true
 		if r.Notes.Message != "" {
 			r.Notes.Message += "; "
 		}

@@ -5,6 +5,7 @@ type NotesUsed struct {
 	Path    string `json:"path"`
 	Fit     string `json:"fit"`     // "same stitches", "another size", "not bound" or "another design"; the last is not used
 	Message string `json:"message"` // what to know about that, in words; empty: nothing
+	Look    bool   `json:"look"`    // something that was noted is not used: look at Message
 }
 
 // OwnThread is one thread in a person's box.

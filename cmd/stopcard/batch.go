@@ -161,7 +161,7 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 			t.partly++
 			status = max(status, exitUnreadable)
 		}
-		if n := k.got.report.Notes; n != nil && n.Message != "" {
+		if n := k.got.report.Notes; n != nil && n.Look {
 			s.complain("%s: %s", k.src.path, n.Message)
 		}
 		t.count(k.got.report)

@@ -57,6 +57,9 @@ func (l layout) noted(w io.Writer, r *report.Report) {
 		return
 	}
 	l.para(w, 2, "", printable("Notes: "+r.Notes.Path))
+	if r.Notes.Message != "" && !r.Notes.Look {
+		l.para(w, 4, "", printable(r.Notes.Message))
+	}
 	for _, p := range r.Pieces {
 		if p.Cloth != "" || p.Note != "" {
 			l.para(w, 4, "", printable(fmt.Sprintf("piece %d: %s", p.Number, strings.Join(slices.DeleteFunc([]string{p.Cloth, p.Note}, func(s string) bool { return s == "" }), "; "))))

@@ -35,9 +35,58 @@ type notesFile struct {
 	err   error
 }
 
+// folders remembers what lies in folders, so that each is listed, and its notes read,
+// once however many of its files are named.
+type folders struct {
+	mu   sync.Mutex
+	list map[string]func() *folder
+}
+
+// folder is the stitch files and the notes in a folder itself.
+type folder struct {
+	stitch []string
+	notes  []notesFile
+}
+
+func (fs *folders) look(packs *stitchfile.PackReader, dir string) *folder {
+	fs.mu.Lock()
+	if fs.list == nil {
+		fs.list = map[string]func() *folder{}
+	}
+	if fs.list[dir] == nil {
+		fs.list[dir] = sync.OnceValue(func() *folder { return listFolder(packs, dir) })
+	}
+	look := fs.list[dir]
+	fs.mu.Unlock()
+	return look()
+}
+
+func listFolder(packs *stitchfile.PackReader, dir string) *folder {
+	out := &folder{}
+	list, err := os.ReadDir(dir)
+	if err != nil {
+		return out
+	}
+	for _, f := range list {
+		name := filepath.Join(dir, f.Name())
+		switch {
+		case !f.Type().IsRegular():
+		case isNotes(name) && len(out.notes) < mostNotes:
+			if p, err := packs.Open(name); err == nil {
+				for e := range p.Entries() {
+					out.notes = append(out.notes, readNotes(e))
+				}
+			}
+		case isStitchName(name):
+			out.stitch = append(out.stitch, name)
+		}
+	}
+	return out
+}
+
 // lookBeside lists what lies beside the designs of a pack. It looks when it is first
 // asked.
-func lookBeside(packs *stitchfile.PackReader, pack *stitchfile.Pack, path string) func() *beside {
+func (fs *folders) lookBeside(packs *stitchfile.PackReader, pack *stitchfile.Pack, path string) func() *beside {
 	return sync.OnceValue(func() *beside {
 		b := &beside{}
 		info, err := os.Stat(path)
@@ -52,30 +101,20 @@ func lookBeside(packs *stitchfile.PackReader, pack *stitchfile.Pack, path string
 			b.take(e)
 		}
 		if info.Mode().IsRegular() {
-			b.folder(packs, filepath.Dir(path), path, single)
-		}
-		return b
-	})
-}
-
-// folder takes the notes in a folder, and the designs of one file's name.
-func (b *beside) folder(packs *stitchfile.PackReader, dir, own string, single bool) {
-	list, err := os.ReadDir(dir)
-	if err != nil {
-		return
-	}
-	for _, f := range list {
-		name := filepath.Join(dir, f.Name())
-		switch {
-		case !f.Type().IsRegular() || name == filepath.Clean(own):
-		case isNotes(name), single && isStitchName(name) && strings.EqualFold(plainStem(name), plainStem(own)):
-			if p, err := packs.Open(name); err == nil {
-				for e := range p.Entries() {
-					b.take(e)
+			here := fs.look(packs, filepath.Dir(path))
+			b.notes = append(b.notes, here.notes...)
+			for _, name := range here.stitch {
+				if single && name != filepath.Clean(path) && strings.EqualFold(plainStem(name), plainStem(path)) {
+					if p, err := packs.Open(name); err == nil {
+						for e := range p.Entries() {
+							b.take(e)
+						}
+					}
 				}
 			}
 		}
-	}
+		return b
+	})
 }
 
 func (b *beside) take(e *stitchfile.Entry) {

@@ -31,6 +31,7 @@ func (in *inputFlags) sources(s *session, paths []string, passed *atomic.Int64) 
 		}
 		return packs.Open(path)
 	}
+	beside := new(folders)
 	return func(yield func(source) bool) {
 		for _, path := range paths {
 			pack, err := open(path)
@@ -40,7 +41,7 @@ func (in *inputFlags) sources(s *session, paths []string, passed *atomic.Int64) 
 				}
 				continue
 			}
-			near := lookBeside(&packs, pack, path)
+			near := beside.lookBeside(&packs, pack, path)
 			found := false
 			for e := range pack.Entries() {
 				if e.Skipped != "" {

@@ -233,10 +233,11 @@ func TestMergedRows(t *testing.T) {
 		{"gg" + strings.Repeat("br", 23), nil, "1|2|3 to 47 odd|4 to 48 even"},
 		{"rrrrb", nil, "1 to 4|5"},
 		{"rrb", nil, "1|2|3"},
-		{"brgbrgbrgb", nil, "1 to 7, every third|2 to 8, every third|3 to 9, every third|10"},
+		{"brgbrgbrgb", nil, "1, 4, 7, 10|2, 5, 8|3, 6, 9"},
 		{"rrrrrr", []int{4}, "1 to 3|4|5|6"},
-		{"brbrbrbrbr", []int{5}, "1|2|3|4|5|6|7|8|9|10"},
-		{"brbrbrbrbrbr", []int{7}, "1 to 5 odd|2 to 6 even|7|8|9|10|11|12"},
+		{"brbrbrbrbr", []int{5}, "1|2|3|4|5|6 to 10 even|7|9"},
+		{"brbrbrbrbrbr", []int{7}, "1 to 5 odd|2 to 6 even|7|8 to 12 even|9|11"},
+		{"gbrbgbrrgb", nil, "1, 5, 9|2 to 6 even|3|7|8|10"},
 	} {
 		r := make(c.spec, c.hands...)
 		var got []string

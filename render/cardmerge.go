@@ -38,61 +38,62 @@ func (w *cardRow) which() string {
 	text := fmt.Sprintf("%d to %d", from, to)
 	switch {
 	case w.apart == 1:
+		return text
 	case w.apart == 2 && from%2 == 1:
-		text += " odd"
+		return text + " odd"
 	case w.apart == 2:
-		text += " even"
-	case w.apart == 3:
-		text += ", every third"
-	default:
-		text += fmt.Sprintf(", every %dth", w.apart)
+		return text + " even"
 	}
-	return text
+	var all []int
+	for _, s := range w.stops {
+		all = append(all, s.Number)
+	}
+	return numberRanges(all)
 }
 
-// Rows are merged where at least leastAlike of them follow one another, or come
-// round again up to mostApart stops apart.
+// Rows are merged where at least leastAlike stops alike follow one another, or come
+// at even steps of up to mostApart stops.
 const (
 	leastAlike = 3
 	mostApart  = 6
 )
 
-// mergedRows gathers the stops into rows. Stops alike that repeat make one row,
-// but never across anything that the hands do: that must be met in its order.
+// mergedRows gathers the stops into rows. Stops alike that repeat make one row, where
+// the first of them stands, but never across anything that the hands do: that must
+// be met in its order.
 func (c *card) mergedRows() []cardRow {
 	stops := c.r.Stops
+	taken := make([]bool, len(stops))
 	var rows []cardRow
-	for i := 0; i < len(stops); {
-		n := i
-		for n < len(stops) && !c.hands(n) {
-			n++
-		}
-		period, times := 0, 0
-		for p := 1; p <= mostApart && period == 0; p++ {
-			k := i + p
-			for k < n && alike(&stops[k], &stops[k-p]) {
-				k++
-			}
-			if t := (k - i) / p; t >= leastAlike && (p == 1 || distinct(stops[i:i+p])) {
-				period, times = p, t
-			}
-		}
-		if period == 0 {
-			rows = append(rows, cardRow{stops: []*report.Stop{&stops[i]}})
-			i++
+	for i, end := 0, 0; i < len(stops); i++ {
+		if taken[i] {
 			continue
 		}
-		for p := range period {
-			w := cardRow{apart: period}
-			for t := range times {
-				w.stops = append(w.stops, &stops[i+t*period+p])
+		if end <= i {
+			for end = i; end < len(stops) && !c.hands(end); end++ {
 			}
-			rows = append(rows, w)
 		}
-		i += period * times
+		// The longest series that begins here, of the shortest step.
+		apart, most := 0, leastAlike-1
+		for p := 1; p <= mostApart; p++ {
+			n := 1
+			for k := i + p; k < end && !taken[k] && alike(&stops[k], &stops[i]); k += p {
+				n++
+			}
+			if i < end && n > most {
+				apart, most = p, n
+			}
+		}
+		w := cardRow{stops: []*report.Stop{&stops[i]}, apart: apart}
+		for k := 1; apart > 0 && k < most; k++ {
+			taken[i+k*apart] = true
+			w.stops = append(w.stops, &stops[i+k*apart])
+		}
+		rows = append(rows, w)
 	}
 	for k := range rows {
-		c.fillRow(&rows[k], k+1 < len(rows) && mayEndAt(rows[k+1].first()))
+		last := rows[k].last().Number
+		c.fillRow(&rows[k], last < len(stops) && mayEndAt(&stops[last]))
 	}
 	return rows
 }
@@ -118,17 +119,6 @@ func (c *card) hands(i int) bool {
 func alike(a, b *report.Stop) bool {
 	return a.Role == b.Role && a.Thread.HasColour() && b.Thread.HasColour() &&
 		a.Thread.Colour == b.Thread.Colour && a.Thread.Name == b.Thread.Name
-}
-
-// distinct reports whether no two neighbours of stops that come round are alike:
-// else a shorter round says the same.
-func distinct(stops []report.Stop) bool {
-	for i := range stops {
-		if alike(&stops[i], &stops[(i+1)%len(stops)]) {
-			return false
-		}
-	}
-	return true
 }
 
 // fillRow works out what a row tells.

@@ -152,27 +152,12 @@ func (c *edgeCell) under(a, b geom.Point, half, allow float64) {
 		y := -lane(k, allow) - ay
 		// Places x - ax = t on the lane with 0 <= t vx + y vy <= l and
 		// |t vy - y vx| <= half.
-		lo, hi := clip(vx, y*vy, -holeSlack, l+holeSlack)
-		lo2, hi2 := clip(vy, -y*vx, -half, half)
+		lo, hi := geom.Clip(vx, y*vy, -holeSlack, l+holeSlack)
+		lo2, hi2 := geom.Clip(vy, -y*vx, -half, half)
 		lo, hi = max(lo, lo2)+ax, min(hi, hi2)+ax
 		i, j := int(math.Ceil(max(0, lo/c.length*cellBits-0.5))), int(math.Floor(min(cellBits-1, hi/c.length*cellBits-0.5)))
 		if i <= j && hi > lo {
 			c.hidden[k] |= (1<<(j-i+1) - 1) << i
 		}
 	}
-}
-
-// clip gives the t for which lo <= m t + k <= hi.
-func clip(m, k, lo, hi float64) (from, to float64) {
-	if math.Abs(m) < 1e-9 {
-		if k < lo || k > hi {
-			return 1, 0
-		}
-		return math.Inf(-1), math.Inf(1)
-	}
-	from, to = (lo-k)/m, (hi-k)/m
-	if m < 0 {
-		from, to = to, from
-	}
-	return from, to
 }

@@ -75,7 +75,7 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 	defer watch.Catch(&err)
 	f = &Satin{sewn: s, BandOf: make([]int32, len(s.Passages)), ColumnOf: make([]int32, len(s.Passages)), columns: []report.SatinColumn{}}
 	usual := report.DefaultSettings()
-	w := columnWork{laid: usual.LaidWidth(), scale: s.Scale, watch: watch.New(ctx)}
+	w := columnWork{pts: s.Track.Pts, laid: usual.LaidWidth(), scale: s.Scale, watch: watch.New(ctx)}
 	for i := range s.Passages {
 		f.BandOf[i], f.ColumnOf[i] = -1, -1
 		g := &s.Passages[i]
@@ -154,7 +154,7 @@ func (f *Satin) Measure(ctx context.Context, s *stitches.Sewn, laid float64) (co
 	if s == f.sewn && laid == usual.LaidWidth() {
 		return slices.Clone(f.columns), f.Bands, nil
 	}
-	w := columnWork{laid: laid, scale: s.Scale, watch: watch.New(ctx)}
+	w := columnWork{pts: s.Track.Pts, laid: laid, scale: s.Scale, watch: watch.New(ctx)}
 	out := &Satin{columns: []report.SatinColumn{}, Bands: make([]Band, 0, len(f.Bands))}
 	for i := range f.strips {
 		st := &f.strips[i]
@@ -196,6 +196,10 @@ func isBar(parts []report.SatinColumn) bool {
 
 // columnWork holds what is used again from column to column.
 type columnWork struct {
+	pts                  []geom.Point // needle points of the track, nil where crossings are all there is
+	folds                bool         // the column lies over itself; near finds its crossings then
+	near                 geom.Cells
+	seen                 map[[2]int32]int
 	watch                *watch.Watch
 	laid                 float64
 	scale                float64 // of the points; 1 is the design as it is

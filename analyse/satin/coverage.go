@@ -11,8 +11,10 @@ import (
 // leastArea is the ground, in mm2, of which a share is worth telling.
 const leastArea = 1.0
 
-// lanes is how many lines along the column its coverage is measured on.
-const lanes = 16
+const (
+	lanes     = 16 // lines along the column its coverage is measured on
+	laneReach = 6  // crossings to either side that may reach into a place
+)
 
 // endCap is how far, in laid widths, a thread reaches past its hole: its round
 // end has the area of a rectangle of pi/8.
@@ -22,60 +24,39 @@ const endCap = math.Pi / 8
 // between its rails that lies under at least one of its threads, each as wide
 // as Settings.LaidWidth.
 //
-// The area is summed over lanes, lines along the column that keep the same
-// share of the way from rail to rail. On a lane each thread hides its laid width
-// over the sine of the angle at which it crosses, half to either side; what two
-// neighbours leave free between them is bare. For plain satin of pitch p this
-// sums to 1 - (1 - w/p)^2 in the limit of a wide column, and it holds for
-// curves, tapers, short stitches and uneven spacing alike.
+// The ground is cut at the stations of the column, and between two of them into
+// lanes that keep the same share of the way from rail to rail. On each lane the
+// stretches are united that lie under the threads of the crossings nearby, from hole
+// to hole, however they lean or stop short. For plain satin of pitch p this sums to
+// 1 - (1 - w/p)^2 in the limit of a wide column.
 func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 	n := len(x)
 	w.area, w.hidden = w.area[:0], w.hidden[:0]
 	for range x {
 		w.area, w.hidden = append(w.area, 0), append(w.hidden, 0)
 	}
-	// What the last thread on each lane left: its place, half of what it hides,
-	// and the width of the column there.
-	var states [lanes]struct {
-		at           geom.Point
-		reach, width float64
-	}
-	for i := range states {
-		states[i].reach = -1 // none yet
-	}
+	w.findFolds(x)
 	var area, hidden [2]float64
-	for j := range x {
+	// Station 1+k lies in the middle of crossings 2k and 2k+1; the first and the last
+	// stand past the ends.
+	for k := 1; k+2 < len(c.Centre); k++ {
 		w.watch.Step(lanes)
-		k := &x[j]
-		v := k.b.Sub(k.a)
-		l := v.Norm()
-		sin := 1.0
-		if l > 0 {
-			sin = max(0.2, math.Abs(w.axis[j].Cross(v))/l)
-		}
-		r := w.laid / 2 / sin
-		whole, cap, short := l+k.ra+k.rb, endCap*w.laid, k.ra > 0 || k.rb > 0
-		for i := range states {
+		r0, r1, l0, l1 := c.Right[k], c.Right[k+1], c.Left[k], c.Left[k+1]
+		across := geom.Middle(l0, l1).Sub(geom.Middle(r0, r1))
+		for i := range lanes {
 			f := (float64(i) + 0.5) / lanes
-			if short {
-				at := f*whole - k.ra
-				if at < -cap || at > l+cap {
-					continue // a short stitch ends before this lane
-				}
-				if l > 0 {
-					f = at / l
-				}
+			from := geom.Lerp(r0, l0, f)
+			along := geom.Lerp(r1, l1, f).Sub(from)
+			ground := math.Abs(along.Cross(across)) / lanes
+			if ground == 0 {
+				continue
 			}
-			q, s := k.a.Add(v.Times(f)), &states[i]
-			if gap := q.Sub(s.at).Dot(w.axis[j]); s.reach >= 0 && gap > 0 {
-				strip := (s.width + w.width[j]) / 2 / lanes
-				g, h := gap*strip, min(gap, s.reach+r)*strip
-				w.area[j] += g
-				w.hidden[j] += h
-				area[i*2/lanes] += g
-				hidden[i*2/lanes] += h
-			}
-			s.at, s.reach, s.width = q, r, w.width[j]
+			thread := ground * w.hiddenOn(x, 2*k-1, from, along)
+			j := min(2*k, n-1)
+			w.area[j] += ground
+			w.hidden[j] += thread
+			area[i*2/lanes] += ground
+			hidden[i*2/lanes] += thread
 		}
 	}
 	share := func(h, a float64) float64 {
@@ -109,6 +90,137 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 			}
 		}
 	}
+}
+
+// hiddenOn is the share of a piece of a lane that lies under the crossings near the
+// one of index mid, and under the steps between them.
+func (w *columnWork) hiddenOn(x []crossing, mid int, from, along geom.Point) float64 {
+	length := along.Norm()
+	on := laneWork{from: from, u: along.Times(1 / length), length: length, half: w.laid / 2, cap: endCap * w.laid}
+	for d := 0; d <= 2*laneReach && on.free(); d++ {
+		j := mid + (d+1)/2*(1-d%2*2) // mid, and then on either side in turn
+		if j < 0 || j >= len(x) {
+			continue
+		}
+		w.thread(&on, x, j)
+	}
+	if w.folds && on.free() {
+		to := from.Add(along)
+		w.near.Each(geom.BoxOf([]geom.Point{from, to}).Grown(on.half), func(j int32) {
+			if d := int(j) - mid; (d > laneReach || d < -laneReach) && on.free() {
+				w.thread(&on, x, int(j))
+			}
+		})
+	}
+	return on.hidden() / length
+}
+
+// thread adds what the thread of crossing j hides, and the steps that led to it.
+func (w *columnWork) thread(on *laneWork, x []crossing, j int) {
+	k := &x[j]
+	if w.pts == nil {
+		on.under(k.a, k.b)
+		return
+	}
+	from := k.first
+	if j > 0 && k.first-x[j-1].last <= mostSteps {
+		from = x[j-1].last
+	}
+	for i := from + 1; i <= k.last; i++ {
+		on.under(w.pts[i-1], w.pts[i])
+	}
+}
+
+// mostSteps bounds the stitches from one crossing to the next that belong to a column.
+const mostSteps = 4
+
+// foldCell is the side of the squares in mm in which a column that comes back over
+// itself meets its own crossings again.
+const foldCell = 1.0
+
+// findFolds finds out whether a column lies over itself anywhere, and if so where its
+// crossings are.
+func (w *columnWork) findFolds(x []crossing) {
+	w.folds = false
+	if w.seen == nil {
+		w.seen = map[[2]int32]int{}
+	}
+	clear(w.seen)
+	for j := range x {
+		m := x[j].mid()
+		at := [2]int32{int32(math.Floor(m.X / foldCell)), int32(math.Floor(m.Y / foldCell))}
+		if last, ok := w.seen[at]; ok && j-last > 2*laneReach {
+			w.folds = true
+			break
+		}
+		w.seen[at] = j
+	}
+	if w.folds {
+		w.near = geom.NewCells(foldCell, len(x), func(j int) geom.Box { return geom.BoxOf([]geom.Point{x[j].a, x[j].b}) })
+	}
+}
+
+// laneWork is a piece of a lane with the stretches of it that threads hide, apart from
+// one another and in order.
+type laneWork struct {
+	from, u           geom.Point
+	length, half, cap float64
+	n                 int
+	lo, hi            [8]float64
+}
+
+// free reports whether any of it is not hidden yet.
+func (w *laneWork) free() bool {
+	return w.n == 0 || w.n < len(w.lo) && (w.n > 1 || w.lo[0] > 0 || w.hi[0] < w.length)
+}
+
+func (w *laneWork) hidden() (l float64) {
+	for i := range w.n {
+		l += w.hi[i] - w.lo[i]
+	}
+	return l
+}
+
+// under adds what a thread from a to b hides.
+func (w *laneWork) under(a, b geom.Point) {
+	a, b = a.Sub(w.from), b.Sub(w.from)
+	// Along the lane and across it.
+	ax, ay, bx, by := a.Dot(w.u), w.u.Cross(a), b.Dot(w.u), w.u.Cross(b)
+	if max(ax, bx) < -w.half || min(ax, bx) > w.length+w.half || max(ay, by) < -w.half || min(ay, by) > w.half {
+		return
+	}
+	vx, vy := bx-ax, by-ay
+	l := math.Sqrt(vx*vx + vy*vy)
+	if l == 0 {
+		return
+	}
+	vx, vy = vx/l, vy/l
+	// Places t past ax with -cap <= t vx - ay vy <= l + cap and |t vy + ay vx| <= half.
+	lo, hi := geom.Clip(vx, -ay*vy, -w.cap, l+w.cap)
+	lo2, hi2 := geom.Clip(vy, ay*vx, -w.half, w.half)
+	lo, hi = max(0, max(lo, lo2)+ax), min(w.length, min(hi, hi2)+ax)
+	if hi <= lo {
+		return
+	}
+	// The stretches that it meets become one with it.
+	n, at := 0, -1
+	for i := range w.n {
+		if w.hi[i] < lo {
+			at = n
+		} else if w.lo[i] <= hi {
+			lo, hi = min(lo, w.lo[i]), max(hi, w.hi[i])
+			continue
+		}
+		w.lo[n], w.hi[n] = w.lo[i], w.hi[i]
+		n++
+	}
+	if n == len(w.lo) {
+		return
+	}
+	copy(w.lo[at+2:n+1], w.lo[at+1:n])
+	copy(w.hi[at+2:n+1], w.hi[at+1:n])
+	w.lo[at+1], w.hi[at+1] = lo, hi
+	w.n = n + 1
 }
 
 // underlay lists the kinds of stitching that lie under the column and were sewn

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -79,5 +80,28 @@ func TestBriefHoopColumn(t *testing.T) {
 	}
 	if _, stdout, _ = try(t, "", "check", "--brief", dir); strings.Contains(stdout, "hoop") {
 		t.Errorf("a column without a hoop:\n%s", stdout)
+	}
+}
+
+// Without a verb the page takes one file of a pack too, and check all.
+func TestPlainPack(t *testing.T) {
+	dir := filepath.Dir(demoFolder(t, "kettle-100.dst", "kettle-100.pes", "kettle-125.pes")[0])
+	t.Chdir(t.TempDir())
+	for _, c := range []struct {
+		args     []string
+		sections int
+	}{{nil, 1}, {[]string{"--size", "100mm"}, 1}, {[]string{"--size=100mm"}, 1}, {[]string{"--all"}, 2}} {
+		args := append(append([]string{"--force"}, c.args...), dir)
+		status, stdout, stderr := try(t, "", args...)
+		if status > exitFindings || strings.Count(stdout, "kettle-100.dst") == 0 {
+			t.Fatalf("%v: status %d, %s%s", c.args, status, stdout, stderr)
+		}
+		data, err := os.ReadFile(filepath.Base(dir) + ".html")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := strings.Count(string(data), `class="design on-`); n != c.sections {
+			t.Errorf("%v: %d sections, want %d", c.args, n, c.sections)
+		}
 	}
 }

@@ -21,7 +21,9 @@ func plainVerb(args []string) verb {
 		doc:     "writes the page of the designs into this folder, and prints their findings",
 		example: "stopcard block.dst",
 		prepare: func(f *pflag.FlagSet) func(*session, []string) int {
-			new(inputFlags).add(f)
+			in := new(inputFlags)
+			in.add(f)
+			in.addChoice(f)
 			f.Bool("force", false, "replace an existing page")
 			return func(s *session, paths []string) int { return s.plain(args, paths) }
 		},
@@ -52,7 +54,7 @@ func (s *session) plain(args, paths []string) int {
 
 	var said, more bytes.Buffer
 	s.stderr = io.MultiWriter(stderr, &said)
-	status := runVerb(checkVerb, slices.DeleteFunc(slices.Clone(args), func(a string) bool { return a == "--force" || strings.HasPrefix(a, "--force=") }), s)
+	status := runVerb(checkVerb, withoutPageFlags(args), s)
 	i := slices.IndexFunc(s.verbs, func(v verb) bool { return v.name == "page" })
 	if i < 0 || status == exitUsage || status == exitStopped {
 		return status
@@ -65,6 +67,26 @@ func (s *session) plain(args, paths []string) int {
 		}
 	}
 	return status
+}
+
+// withoutPageFlags leaves out the flags that only the page has.
+func withoutPageFlags(args []string) []string {
+	var out []string
+	for i := 0; i < len(args); i++ {
+		name, _, given := strings.Cut(args[i], "=")
+		switch {
+		case name == "--force" || name == "--all":
+		case name == "--size":
+			if !given {
+				i++
+			}
+		case args[i] == "--":
+			return append(out, args[i:]...)
+		default:
+			out = append(out, args[i])
+		}
+	}
+	return out
 }
 
 // rereader starts again after its end.

@@ -38,8 +38,9 @@ func untrimmed(p *Pass) []report.Finding {
 		if n == 0 {
 			continue
 		}
+		is, than := p.units().StitchPast(worst.Length, limit)
 		out = append(out, report.Finding{Severity: report.Caution, Stop: i + 1, AtMM: at(geom.Middle(worst.From, worst.To)), Measured: worst.Length, Limit: limit, Unit: "mm",
-			Message: fmt.Sprintf("%s longer than %.0f mm left loose, the longest %.0f mm, %.0f mm in all", words.Plural(n, "thread", "threads"), limit, worst.Length, all),
+			Message: fmt.Sprintf("%s longer than %s left loose, the longest %s, %s in all", words.Plural(n, "thread is", "threads are"), than, is, p.units().Stretch(all)),
 			Advice:  "Cut these threads by hand before later stitching catches them: machine stopped, scissors flat. A machine that trims by itself may do it for you."})
 	}
 	return out

@@ -21,7 +21,8 @@ const (
 	mPerYard  = 0.9144
 )
 
-func (u Units) pick(metric, imperial string) string {
+// Pick gives what is told in metric units, in inches and yards, or both.
+func (u Units) Pick(metric, imperial string) string {
 	switch u {
 	case Metric:
 		return metric
@@ -34,17 +35,17 @@ func (u Units) pick(metric, imperial string) string {
 // Size tells the width and height in mm of a design or a cloth: to 0.1 mm, or to
 // 0.01 in.
 func (u Units) Size(w, h float64) string {
-	return u.pick(fmt.Sprintf("%.1f x %.1f mm", w, h), fmt.Sprintf("%.2f x %.2f in", w/mmPerInch, h/mmPerInch))
+	return u.Pick(fmt.Sprintf("%.1f x %.1f mm", w, h), fmt.Sprintf("%.2f x %.2f in", w/mmPerInch, h/mmPerInch))
 }
 
 // Length tells a length in mm that a person sets or measures: to 0.01 mm or in.
 func (u Units) Length(mm float64) string {
-	return u.pick(Figure(mm, 2)+" mm", fmt.Sprintf("%.2f in", mm/mmPerInch))
+	return u.Pick(Figure(mm, 2)+" mm", fmt.Sprintf("%.2f in", mm/mmPerInch))
 }
 
 // Metres tells a length of thread, in yards for those who think in inches.
 func (u Units) Metres(m float64) string {
-	return u.pick(fmt.Sprintf("%.1f m", m), fmt.Sprintf("%.1f yd", m/mPerYard))
+	return u.Pick(fmt.Sprintf("%.1f m", m), fmt.Sprintf("%.1f yd", m/mPerYard))
 }
 
 // Stretch tells the length in mm of a stretch of stitching, in whole mm or, in inches,
@@ -53,7 +54,7 @@ func (u Units) Stretch(mm float64) string {
 	if mm < 9.95 {
 		return u.Stitch(mm)
 	}
-	return u.pick(fmt.Sprintf("%.0f mm", mm), NearestEighth(mm)+" in")
+	return u.Pick(fmt.Sprintf("%.0f mm", mm), NearestEighth(mm)+" in")
 }
 
 // Stitch tells a measure of stitches in mm, to 0.1 mm, below 1 mm to 0.01 mm. Stitches

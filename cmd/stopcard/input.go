@@ -18,7 +18,6 @@ type inputFlags struct {
 	trims    int
 	hoop     string // as given: a size, or the name of one of hoops
 	jobs     int
-	units    units
 
 	// Of some verbs only, but the settings file may hold them for all.
 	paper   string
@@ -46,7 +45,7 @@ type inputFlags struct {
 // file is read.
 func newInputFlags() *inputFlags {
 	return &inputFlags{
-		settings: report.DefaultSettings(), trims: stitchfile.DefaultTrimJumps, units: unitsBoth,
+		settings: report.DefaultSettings(), trims: stitchfile.DefaultTrimJumps,
 		paper: "a4", failOn: string(report.Fault), spoolM: 500, clothMM: 1100, sitting: 60,
 		hoops: map[string]string{}, from: map[string]string{},
 	}

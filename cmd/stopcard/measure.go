@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 const mmPerInch = 25.4
@@ -109,38 +111,11 @@ func fieldNote(size string) string {
 	return ""
 }
 
-// units are how lengths are shown.
-type units string
+// units are how lengths are shown; words.Units tells them.
+type units words.Units
 
-const (
-	unitsBoth units = "both"
-	unitsMM   units = "mm"
-	unitsInch units = "inch"
-)
+func (u units) size(w, h float64) string     { return words.Units(u).Size(w, h) }
+func (u units) length(mm float64) string     { return words.Units(u).Length(mm) }
+func (u units) metres(metres float64) string { return words.Units(u).Metres(metres) }
 
-// size writes a width and a height.
-func (u units) size(w, h float64) string {
-	mm := fmt.Sprintf("%.1f x %.1f mm", w, h)
-	inch := fmt.Sprintf("%.2f x %.2f in", w/mmPerInch, h/mmPerInch)
-	return u.pick(mm, inch)
-}
-
-// length writes one length.
-func (u units) length(mm float64) string {
-	return u.pick(plain(math.Round(mm*100)/100)+" mm", fmt.Sprintf("%.2f in", mm/mmPerInch))
-}
-
-// metres writes a length of thread, in yards for those who think in inches.
-func (u units) metres(m float64) string {
-	return u.pick(fmt.Sprintf("%.1f m", m), fmt.Sprintf("%.1f yd", m/0.9144))
-}
-
-func (u units) pick(metric, imperial string) string {
-	switch u {
-	case unitsMM:
-		return metric
-	case unitsInch:
-		return imperial
-	}
-	return metric + " (" + imperial + ")"
-}
+func (u units) pick(metric, imperial string) string { return words.Units(u).Pick(metric, imperial) }

@@ -30,7 +30,7 @@ var settingList = []setting{
 		func(in *inputFlags) pflag.Value { return textFlag{&in.hoop, "size"} }},
 	{"units", "how lengths are shown: mm, inch or both", true,
 		func(in *inputFlags) pflag.Value {
-			return choiceFlag{(*string)(&in.units), []string{"mm", "inch", "both"}}
+			return choiceFlag{&in.settings.Units, []string{"mm", "inch", "both"}}
 		}},
 	{"speed", "stitches a minute", true,
 		number(1, 1e4, "number", func(in *inputFlags) *float64 { return &in.settings.SpeedPerMinute })},

@@ -21,8 +21,8 @@ type Said struct {
 	Strike func([]*Piece) ([]int, error)
 }
 
-// AsNoted is the reason of a role that a person gave.
-const AsNoted = "as you noted"
+// asNoted is the reason of a role that a person gave.
+const asNoted = "as you noted"
 
 // RecogniseWith is Recognise that heeds what a person said. Errors are those of said,
 // and that of a context that ended.
@@ -169,7 +169,7 @@ func (w *roleWork) saidLayers() {
 			}
 		}
 		if l.t != nil {
-			w.add(l.t, role, 1, 0, AsNoted)
+			w.add(l.t, role, 1, 0, asNoted)
 			p.layers = append(p.layers, l)
 		}
 	}
@@ -216,7 +216,7 @@ func (p *finder) heed() {
 			continue
 		}
 		s := &p.roles[i]
-		s.Role, s.Confidence, s.Reason, s.Next = role, 1, AsNoted, ""
+		s.Role, s.Confidence, s.Reason, s.Next = role, 1, asNoted, ""
 		s.Parts = slices.DeleteFunc(s.Parts, func(k report.Part) bool { return k.Role != role })
 		slices.SortStableFunc(s.Parts, func(a, b report.Part) int { return cmp.Compare(a.Piece, b.Piece) })
 		if len(s.Parts) < 2 {

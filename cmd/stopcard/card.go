@@ -1,9 +1,12 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
+	"iter"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -24,6 +27,7 @@ var cardVerb = verb{
 		landscape := f.Bool("landscape", false, "turn the paper on its side")
 		blackOnly := f.Bool("ink", false, "for printers without colour: hatching and words stand for it")
 		out := f.StringP("output", "o", "", "file or folder to write to; a name that ends with .pdf gives all sheets in one file (default: the design's name with -card.png, in this folder)")
+		stops := f.String("stops", "", "only these colour stops, such as 1-200")
 		force := f.Bool("force", false, "replace existing files")
 		return func(s *session, paths []string) int {
 			paper, err := paperNamed(in.paper, *landscape)
@@ -44,6 +48,10 @@ var cardVerb = verb{
 				if !ok {
 					return exitUsage
 				}
+				if err := got.keepStops(*stops); err != nil {
+					s.complain("--stops: %v", err)
+					return exitUsage
+				}
 				return s.cardPages(got, name, render.CardOptions{Paper: paper, Ink: *blackOnly}, *force)
 			}))
 		}
@@ -58,21 +66,65 @@ func (s *session) cardOne(got *input, path string, paper render.Paper, force boo
 // cardPages writes the card of one design: one PDF, or a PNG for each page, where
 // those after the first get a number before the extension.
 func (s *session) cardPages(got *input, path string, o render.CardOptions, force bool) int {
+	n := render.CardSheets(got.design, got.report, o)
+	if n > mostSheets {
+		s.complain("the card of %s would take %d sheets, and %d are the most; make it in parts, such as --stops 1-%d", got.path, n, mostSheets, max(1, len(got.report.Stops)*mostSheets/n))
+		return exitUsage
+	}
 	if isPDF(path) {
 		return s.writeOne(got, path, force, func(w io.Writer) error { return render.CardPDF(w, got.design, got.report, o) })
 	}
-	for i, page := range render.Card(got.design, got.report, o) {
-		name := path
-		if i > 0 {
-			name = fmt.Sprintf("%s-%d.png", strings.TrimSuffix(path, ".png"), i+1)
+	// All sheets are drawn before any takes its name, so that a card is never half
+	// new; they are held as files, since some cards are long.
+	names := make([]string, n)
+	for i := range names {
+		names[i] = sheetName(path, i+1)
+	}
+	next, stop := iter.Pull2(render.Card(got.design, got.report, o))
+	defer stop()
+	err := writeSet(names, force, got.path, func(_ int, w io.Writer) error {
+		_, page, ok := next()
+		if !ok {
+			return errors.New("a sheet of the card is missing")
 		}
-		if err := writeFile(name, force, got.path, func(w io.Writer) error { return render.EncodePNG(w, page, render.CardDPI) }); err != nil {
-			s.complain("%v", err)
-			return exitUsage
-		}
+		return render.EncodePNG(w, page, render.CardDPI)
+	})
+	if err == nil && force {
+		err = staleSheets(path, n+1)
+	}
+	if err != nil {
+		s.complain("%v", err)
+		return exitUsage
+	}
+	for _, name := range names {
 		s.wrote(name)
 	}
 	return exitOK
+}
+
+// mostSheets is the most that one card may take; nobody pins up more.
+const mostSheets = 200
+
+// keepStops leaves those colour stops in the report that a person asked for, as "5" or
+// "1-200"; all where text is empty.
+func (got *input) keepStops(text string) error {
+	if text == "" {
+		return nil
+	}
+	first, last, ok := strings.Cut(text, "-")
+	if !ok {
+		last = first
+	}
+	a, err1 := strconv.Atoi(strings.TrimSpace(first))
+	b, err2 := strconv.Atoi(strings.TrimSpace(last))
+	n := len(got.report.Stops)
+	if err1 != nil || err2 != nil || a < 1 || b < a || a > n {
+		return fmt.Errorf("expected colour stops of %s such as 1-%d, got %q", got.path, max(n, 1), text)
+	}
+	part := *got.report
+	part.Stops = part.Stops[a-1 : min(b, n)]
+	got.report = &part
+	return nil
 }
 
 // isPDF reports whether a file to be written is to be a PDF.

@@ -54,7 +54,9 @@ func verbs() []verb {
 }
 
 func main() {
-	os.Exit(run(os.Args[1:], terminalSession()))
+	s := terminalSession()
+	s.ctx = untilStopped()
+	os.Exit(run(os.Args[1:], s))
 }
 
 // run carries out one command line and gives its exit status.

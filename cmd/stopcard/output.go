@@ -14,62 +14,170 @@ import (
 )
 
 // writeFile writes a file whole or not at all: into a temporary file beside it,
-// renamed when complete. An existing file is replaced only with force, and an
-// input never.
-func writeFile(path string, force bool, input string, write func(io.Writer) error) (err error) {
-	if info, statErr := os.Stat(path); statErr == nil {
-		if isInput(info, input) {
-			return fmt.Errorf("%s is the input; choose another name with -o", path)
-		}
-		if info.IsDir() {
-			return fmt.Errorf("%s is a folder; name a file in it", path)
-		}
-		if !force {
-			return fmt.Errorf("%s is there already; --force replaces it", path)
-		}
-	} else if !errors.Is(statErr, fs.ErrNotExist) {
-		return statErr
-	}
-	// The temporary file is nothing that a person named.
-	defer func() {
-		var at *fs.PathError
-		var moved *os.LinkError
-		switch {
-		case errors.As(err, &at):
-			err = fmt.Errorf("%s cannot be written: %w", path, at.Err)
-		case errors.As(err, &moved):
-			err = fmt.Errorf("%s cannot be written: %w", path, moved.Err)
-		}
-	}()
-	f, err := os.CreateTemp(filepath.Dir(path), ".stopcard-*")
+// which takes the name when complete. An existing file is replaced only with force,
+// an input never, and nothing that is no plain file.
+func writeFile(path string, force bool, input string, write func(io.Writer) error) error {
+	p, err := stage(path, force, input, write)
 	if err != nil {
 		return err
 	}
+	return p.commit()
+}
+
+// writeSet writes several files, all whole or none: what is written takes its names
+// only when the last is complete.
+func writeSet(paths []string, force bool, input string, write func(i int, w io.Writer) error) (err error) {
+	var all []*pending
+	defer func() {
+		if err != nil {
+			for _, p := range all {
+				p.drop()
+			}
+		}
+	}()
+	for i, path := range paths {
+		p, err := stage(path, force, input, func(w io.Writer) error { return write(i, w) })
+		if err != nil {
+			return err
+		}
+		all = append(all, p)
+	}
+	for _, p := range all {
+		if err := p.commit(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// pending is a file that is written and has not yet taken its name.
+type pending struct {
+	temporary, path string
+	replace         bool
+}
+
+// stage writes a temporary file beside path.
+func stage(path string, force bool, input string, write func(io.Writer) error) (_ *pending, err error) {
+	mode, path, err := mayWrite(path, force, input)
+	if err != nil {
+		return nil, err
+	}
+	defer func() { err = written(path, err) }()
+	tidy(filepath.Dir(path))
+	f, err := temporary(filepath.Dir(path))
+	if err != nil {
+		return nil, err
+	}
+	p := &pending{f.Name(), path, force}
 	defer func() {
 		if err != nil {
 			f.Close()
-			os.Remove(f.Name())
+			p.drop()
 		}
 	}()
 	b := bufio.NewWriter(f)
 	if err = write(b); err != nil {
-		return err
+		return nil, err
 	}
 	if err = b.Flush(); err != nil {
-		return err
+		return nil, err
 	}
-	if err = f.Chmod(0o644); err != nil {
-		return err
+	if mode != 0 {
+		if err = f.Chmod(mode); err != nil {
+			return nil, err
+		}
 	}
 	// On the disk before it takes the name, or a crash could leave a name
 	// without its bytes.
 	if err = f.Sync(); err != nil {
-		return err
+		return nil, err
 	}
-	if err = f.Close(); err != nil {
-		return err
+	return p, f.Close()
+}
+
+// mayWrite reports what stands in the way of writing a file. It gives the name to
+// write to, which is where a link leads, and the mode of the file that is replaced, 0
+// for none.
+func mayWrite(path string, force bool, input string) (fs.FileMode, string, error) {
+	info, err := os.Lstat(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return 0, path, nil
 	}
-	return os.Rename(f.Name(), path)
+	if err != nil {
+		return 0, path, err
+	}
+	if info.Mode()&fs.ModeSymlink != 0 {
+		to, err := filepath.EvalSymlinks(path)
+		if err != nil {
+			return 0, path, fmt.Errorf("%s is a link that leads nowhere; name a file", path)
+		}
+		path = to
+		if info, err = os.Stat(path); err != nil {
+			return 0, path, err
+		}
+	}
+	switch {
+	case isInput(info, input):
+		return 0, path, fmt.Errorf("%s is the input; choose another name with -o", path)
+	case info.IsDir():
+		return 0, path, fmt.Errorf("%s is a folder; name a file in it", path)
+	case !info.Mode().IsRegular():
+		return 0, path, fmt.Errorf("%s is no plain file, and is left as it is", path)
+	case !force:
+		return 0, path, fmt.Errorf("%s is there already; --force replaces it", path)
+	}
+	return info.Mode().Perm(), path, nil
+}
+
+// commit gives the file its name. Without leave to replace it fails where another
+// process took the name meanwhile.
+func (p *pending) commit() (err error) {
+	defer func() { err = written(p.path, err) }()
+	defer p.drop()
+	return temporaries.during(func() error {
+		if p.replace {
+			return os.Rename(p.temporary, p.path)
+		}
+		err := os.Link(p.temporary, p.path)
+		switch {
+		case err == nil:
+			return nil
+		case errors.Is(err, fs.ErrExist):
+			return fmt.Errorf("%s is there already; --force replaces it", p.path)
+		}
+		// This file system knows no links: the name is taken first.
+		f, err := os.OpenFile(p.path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
+		if errors.Is(err, fs.ErrExist) {
+			return fmt.Errorf("%s is there already; --force replaces it", p.path)
+		}
+		if err != nil {
+			return err
+		}
+		if err := f.Close(); err != nil {
+			return err
+		}
+		return os.Rename(p.temporary, p.path)
+	})
+}
+
+// drop removes what did not take its name.
+func (p *pending) drop() {
+	os.Remove(p.temporary)
+	temporaries.forget(p.temporary)
+}
+
+// written tells of an error by the name that a person gave: the temporary file is
+// nothing that they know.
+func written(path string, err error) error {
+	var at *fs.PathError
+	var moved *os.LinkError
+	switch {
+	case errors.As(err, &at):
+		return fmt.Errorf("%s cannot be written: %w", path, at.Err)
+	case errors.As(err, &moved):
+		return fmt.Errorf("%s cannot be written: %w", path, moved.Err)
+	}
+	return err
 }
 
 // isInput reports whether the file is the input, or the pack that the input is

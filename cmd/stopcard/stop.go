@@ -1,0 +1,30 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"os/signal"
+	"syscall"
+	"time"
+)
+
+// grace is how long a verb has to end by itself once it is told to: enough to say what
+// was done. A read from a pipe that nobody writes to, say, ends only with the program.
+const grace = 600 * time.Millisecond
+
+// untilStopped gives a context that ends when a person stops the command, or the system
+// does. From then on no file is written; soon after, the program ends in any case, and
+// at once when it is told a second time.
+func untilStopped() context.Context {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	go func() {
+		<-ctx.Done()
+		temporaries.stop()
+		stop() // a second signal is the system's to deal with
+		time.Sleep(grace)
+		fmt.Fprintln(os.Stderr, "stopcard: stopped; what was being written is not there")
+		os.Exit(exitStopped)
+	}()
+	return ctx
+}

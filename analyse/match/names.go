@@ -45,6 +45,9 @@ func sizesInName(name string) []namedSize {
 		if m[0] > 0 && name[m[0]-1] >= '0' && name[m[0]-1] <= '9' {
 			continue
 		}
+		if m[0] > 1 && name[m[0]-1] == '_' && name[m[0]-2] >= '0' && name[m[0]-2] <= '9' {
+			continue // 3_8mm may be 3.8 mm, or a number and a size
+		}
 		n := namedSize{w: number(part(1)), h: number(part(3)), text: strings.TrimSpace(strings.TrimRight(name[m[0]:m[1]], "_"))}
 		pair := part(2) != ""
 		switch unit := strings.ToLower(part(4)); {

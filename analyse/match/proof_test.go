@@ -158,6 +158,7 @@ func TestSizesInName(t *testing.T) {
 		{"block-13cm", 130, 130, true, 1},
 		{"block-v2", 130, 130, false, 0},
 		{"block", 130, 130, false, 0},
+		{"3_8mm_pad", 4, 4, false, 0},
 		{"2 hearts 150", 150, 150, true, 1},
 	} {
 		all := sizesInName(c.name)

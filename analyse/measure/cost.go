@@ -32,6 +32,8 @@ func addCosts(p *Pass) {
 		if s.SpeedPerMinute > 0 {
 			stop.Minutes = float64(stop.Stitches) / s.SpeedPerMinute
 		}
+		r.MachineMin += stop.Minutes + float64(stop.Trims)*s.TrimSeconds/60
+		r.HandMin += s.StopSeconds / 60
 		stop.Minutes += (s.StopSeconds + float64(stop.Trims)*s.TrimSeconds) / 60
 		r.Minutes += stop.Minutes
 		r.NeedleThreadM += stop.NeedleThreadM

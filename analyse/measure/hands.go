@@ -40,6 +40,7 @@ func addSteps(p *Pass) {
 		minutes := handMinutes(h, &p.Settings)
 		s.Minutes += minutes
 		p.Report.Minutes += minutes
+		p.Report.HandMin += minutes
 	}
 	for i, lies := range p.Recognised.Rehearsal.Lies {
 		stops[i].LiesInHoop = append(stops[i].LiesInHoop, lies...)

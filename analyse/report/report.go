@@ -43,6 +43,8 @@ type Report struct {
 	Trims         int     `json:"trims"`     // cuts between sewn parts of one colour stop
 	ColourStops   int     `json:"colour_stops"`
 	Minutes       float64 `json:"minutes"`         // machine and hands, see Settings
+	MachineMin    float64 `json:"machine_minutes"` // of that, while the machine sews and trims
+	HandMin       float64 `json:"hand_minutes"`    // and while hands change thread, lay and cut
 	NeedleThreadM float64 `json:"needle_thread_m"` // top thread
 	BobbinThreadM float64 `json:"bobbin_thread_m"`
 

@@ -376,3 +376,19 @@ func TestFewRowsAreLarge(t *testing.T) {
 		}
 	}
 }
+
+// What is told of a stop begins with a word, whatever is not known of it.
+func TestRowsBeginWithAWord(t *testing.T) {
+	d, one := square(color.RGBA{})
+	for _, anyThread := range []bool{false, true} {
+		r := repeated(d, one, 12)
+		for i := range r.Stops {
+			r.Stops[i].AnyThread, r.Stops[i].ColourName = anyThread, nil
+		}
+		for _, l := range newCard(d, r, CardOptions{}, CardDPI).rows[3].lines {
+			if l.text == "" || !strings.ContainsAny(l.text[:1], "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789") {
+				t.Errorf("any thread %v: a line begins with %q", anyThread, l.text)
+			}
+		}
+	}
+}

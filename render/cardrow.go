@@ -78,11 +78,20 @@ func (c *card) wordRow(w *cardRow) {
 		role = ""
 	}
 	colour = len(w.lines)
-	told := strings.TrimPrefix(strings.Join([]string{role, work}, ", "), ", ")
-	told = strings.TrimSuffix(told, ", ")
-	if s.AnyThread {
-		told += "; any thread will do"
+	var parts []string
+	for _, text := range []string{role, work} {
+		if text != "" {
+			parts = append(parts, text)
+		}
 	}
+	told := strings.Join(parts, ", ")
+	if s.AnyThread {
+		if told != "" {
+			told += "; "
+		}
+		told += "any thread"
+	}
+	told = sentence(told)
 	minutes := words.TimeWords(w.minutes)
 	if len(w.stops) > 1 {
 		minutes += " each"

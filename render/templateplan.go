@@ -21,11 +21,16 @@ func (t *template) planTiles() tiles {
 			}
 		}
 	}
+	alone := t.tilesFor(lo, hi)
 	if t.hoopW > 0 && t.hoopH > 0 {
 		lo.X, hi.X = min(lo.X, -t.hoopW/2), max(hi.X, t.hoopW/2)
 		lo.Y, hi.Y = min(lo.Y, -t.hoopH/2), max(hi.Y, t.hoopH/2)
 	}
-	return t.tilesFor(lo, hi)
+	// The hoop is worth no sheet of its own: what of it lies off the paper is cut off.
+	if k := t.tilesFor(lo, hi); k.count() == alone.count() {
+		return k
+	}
+	return alone
 }
 
 // planWords tell what is on the plan.
@@ -35,7 +40,7 @@ func (t *template) planWords(sheets int, cut bool) string {
 	}
 	text := titleOf(t.r) + ". Plan: solid lines are placement lines, faint ones the rest of the design; the cross in the ring is its centre, where the hoop's centre goes."
 	if t.hoopW > 0 && t.hoopH > 0 {
-		text += fmt.Sprintf(" Dash and dot: your hoop's field, %.0f x %.0f mm.", t.hoopW, t.hoopH)
+		text += fmt.Sprintf(" Dashes: your hoop's field, %.0f x %.0f mm.", t.hoopW, t.hoopH)
 	}
 	if sheets > 1 {
 		text += " Lay the crosses of sheets that meet on one another."

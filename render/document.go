@@ -1,7 +1,6 @@
 package render
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
 
@@ -28,7 +27,7 @@ func NewDocument(w io.Writer, s report.Settings) *DocumentWriter {
 // EncodeReport is a report as JSON, as a document takes it. Several may be made at a
 // time.
 func EncodeReport(r *report.Report) ([]byte, error) {
-	return json.MarshalIndent(r, documentIndent, "  ")
+	return report.EncodeJSON(r, documentIndent, "  ")
 }
 
 // Design adds a report that EncodeReport made.
@@ -43,7 +42,7 @@ func (d *DocumentWriter) Design(text []byte) {
 }
 
 func (d *DocumentWriter) head() {
-	settings, err := json.MarshalIndent(d.settings, "  ", "  ")
+	settings, err := report.EncodeJSON(d.settings, "  ", "  ")
 	if err != nil {
 		settings = []byte("null") // settings are finite numbers, checked when they were set
 	}
@@ -58,7 +57,7 @@ func (d *DocumentWriter) End(unreadable []report.Unreadable, complete bool) erro
 	} else {
 		d.printf("\n  ")
 	}
-	list, err := json.MarshalIndent(append([]report.Unreadable{}, unreadable...), "  ", "  ")
+	list, err := report.EncodeJSON(append([]report.Unreadable{}, unreadable...), "  ", "  ")
 	if err != nil {
 		list = []byte("[]") // texts always encode
 	}

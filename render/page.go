@@ -26,6 +26,8 @@ type PageItem struct {
 type PageOptions struct {
 	// Title heads a page of several designs, such as the name of their pack.
 	Title string
+	// Unreadable are files that were to be on the page and could not be read.
+	Unreadable []report.Unreadable
 }
 
 // Page writes the card as one HTML file that needs nothing beside it: figures,

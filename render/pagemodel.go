@@ -35,6 +35,9 @@ type pageModel struct {
 	Index   []indexRow // for more than one design
 	Designs []*pageDesign
 	Left    int // designs without a section
+
+	Unread     []string // files that could not be read, and why
+	UnreadLeft int
 }
 
 // indexRow is one design of a pack in the index.
@@ -113,6 +116,13 @@ func newPageModel(items []PageItem, o PageOptions) (*pageModel, error) {
 		}
 		d.Open = i == first
 		m.Designs = append(m.Designs, d)
+	}
+	for i, u := range o.Unreadable {
+		if i == mostMarks {
+			m.UnreadLeft = len(o.Unreadable) - i
+			break
+		}
+		m.Unread = append(m.Unread, safeLong(u.Path+": "+strings.TrimPrefix(u.Error, u.Path+": ")))
 	}
 	if len(groups) > 1 {
 		for i, g := range groups {

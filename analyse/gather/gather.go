@@ -8,8 +8,16 @@ import (
 	"github.com/stopcard/stopcard/analyse/words"
 )
 
-// Schema names the JSON form of a Gathering.
-const Schema = "stopcard/gather/1"
+// Schema names the JSON form of a Document.
+const Schema = "stopcard/gather/2"
+
+// Document is the top of the JSON output.
+type Document struct {
+	Schema     string              `json:"schema"`
+	Gatherings []*Gathering        `json:"gatherings"` // one for each design, or one for all together
+	Unreadable []report.Unreadable `json:"unreadable"`
+	Complete   bool                `json:"complete"` // false: it was stopped before every file was read
+}
 
 // SeamMM is the seam allowance of quilting, a quarter of an inch: cut size =
 // finished size + 1/2 in ("Allowing for allowances", quilting lesson; finished
@@ -44,7 +52,6 @@ func DefaultSettings() Settings {
 
 // Gathering is what to have at hand, and how long it will take.
 type Gathering struct {
-	Schema   string   `json:"schema"`
 	Settings Settings `json:"settings"`
 	Designs  []string `json:"designs"` // paths of the reports that were added up
 	Counts   []int    `json:"counts"`  // blocks of each
@@ -115,7 +122,7 @@ func All(reports []*report.Report) []Wanted {
 // It does not change them.
 func Gather(designs []Wanted, s report.Settings, g Settings) *Gathering {
 	g.Blocks = max(g.Blocks, 0)
-	out := &Gathering{Schema: Schema, Settings: g, Designs: []string{}, Counts: []int{}, Threads: []ThreadNeed{}, Cloths: []ClothNeed{}, Lengths: []ClothCut{}, Sittings: []Sitting{}}
+	out := &Gathering{Settings: g, Designs: []string{}, Counts: []int{}, Threads: []ThreadNeed{}, Cloths: []ClothNeed{}, Lengths: []ClothCut{}, Sittings: []Sitting{}}
 	designs = slices.Clone(designs)
 	for i := range designs {
 		d := &designs[i]

@@ -159,7 +159,7 @@ func TestGather(t *testing.T) {
 	got := Gather(All([]*report.Report{r}), s, g)
 
 	want := &Gathering{
-		Schema: Schema, Settings: g, Designs: []string{"block.dst"}, Counts: []int{10},
+		Settings: g, Designs: []string{"block.dst"}, Counts: []int{10},
 		Threads: []ThreadNeed{
 			{Colour: text("#ff0000"), Name: "red", Stops: 2, Metres: 500, BuyM: 550, Spools: 3}, // 550 m with the reserve
 			{Colour: text("#008000"), Name: "green", Stops: 1, Metres: 400, BuyM: 440, Spools: 2},

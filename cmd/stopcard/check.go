@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"encoding/json"
 	"fmt"
 	"io"
 	"slices"
@@ -79,7 +78,7 @@ func (c *checker) run(s *session, paths []string) int {
 	}
 	miss := func(u report.Unreadable) {
 		if c.lines {
-			json.NewEncoder(s.stdout).Encode(c.document(nil, []report.Unreadable{u}))
+			writeJSON(s.stdout, c.document(nil, []report.Unreadable{u}), "")
 		}
 	}
 	status, t := batch(&c.in, s, paths, func(got *input) checked { return c.look(s, got) }, take, miss)
@@ -127,7 +126,7 @@ func (c *checker) look(s *session, got *input) (out checked) {
 		out.text, out.err = render.EncodeReport(r)
 		return out
 	case c.lines:
-		out.err = json.NewEncoder(&text).Encode(c.document([]*report.Report{r}, nil))
+		out.err = writeJSON(&text, c.document([]*report.Report{r}, nil), "")
 	case c.brief:
 		if hoop := (words.Hoop{WidthMM: c.in.settings.HoopWidthMM, HeightMM: c.in.settings.HoopHeightMM}); hoop.Given() {
 			out.row = &hooped{report: slimRow(r), sign: match.Sign(got.known, r), hoop: hoop}

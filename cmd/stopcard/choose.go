@@ -19,6 +19,8 @@ type choice struct {
 	all  bool
 	size string
 	only map[string]bool // sources to take, by path; nil: all
+
+	unreadable []report.Unreadable // of the packs, which are not taken
 }
 
 // addChoice defines the flags of verbs that take one file of each design in a pack.
@@ -103,7 +105,7 @@ func (in *inputFlags) choose(s *session, paths []string) int {
 			s.complain("%s is one design in %s and %s; taking %s (%.1f x %.1f mm%s)", d.Name, plural(len(d.Sizes), "size"), plural(files, "file"), f.Path, z.WidthMM, z.HeightMM, why)
 		}
 	}
-	c.only = only
+	c.only, c.unreadable = only, t.unreadable
 	return status
 }
 

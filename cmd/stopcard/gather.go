@@ -2,7 +2,6 @@ package main
 
 import (
 	"encoding/csv"
-	"encoding/json"
 	"fmt"
 	"io"
 	"slices"
@@ -83,7 +82,7 @@ func (g *gatherer) run(s *session, paths []string) int {
 	}
 	var lists []*gather.Gathering
 	var designs []gather.Wanted
-	status := max(chosen, g.in.each(s, paths, func(got *input) int {
+	status, t := batch(&g.in, s, paths, func(*input) struct{} { return struct{}{} }, func(got *input, _ struct{}) int {
 		one := gather.Wanted{Report: slim(got.report), Count: counts[got.named]}
 		if g.sum {
 			designs = append(designs, one)
@@ -91,11 +90,12 @@ func (g *gatherer) run(s *session, paths []string) int {
 			lists = append(lists, gather.Gather([]gather.Wanted{one}, g.in.settings, g.set))
 		}
 		return exitOK
-	}))
+	}, nil)
+	status = max(chosen, status)
 	if status == exitUsage || status == exitStopped {
 		return status
 	}
-	if len(designs)+len(lists) == 0 {
+	if len(designs)+len(lists) == 0 && !g.json {
 		return status
 	}
 	if len(designs) > 0 {
@@ -103,9 +103,8 @@ func (g *gatherer) run(s *session, paths []string) int {
 	}
 	switch {
 	case g.json:
-		e := json.NewEncoder(s.stdout)
-		e.SetIndent("", "  ")
-		err = e.Encode(append([]*gather.Gathering{}, lists...))
+		err = s.printJSON(gather.Document{Schema: gather.Schema, Gatherings: append([]*gather.Gathering{}, lists...),
+			Unreadable: append(append([]report.Unreadable{}, g.in.choice.unreadable...), t.unreadable...), Complete: true})
 	case g.csv:
 		err = gatherCSV(s.stdout, lists)
 	default:

@@ -16,19 +16,19 @@ import (
 	"github.com/stopcard/stopcard/testdata/demo"
 )
 
-func gatherJSON(t *testing.T, args ...string) []gather.Gathering {
+func gatherJSON(t *testing.T, args ...string) []*gather.Gathering {
 	t.Helper()
 	status, stdout, stderr := try(t, "", append([]string{"gather", "--json"}, args...)...)
 	if status != exitOK {
 		t.Fatalf("status %d: %s", status, stderr)
 	}
-	var lists []gather.Gathering
+	var doc gather.Document
 	d := json.NewDecoder(strings.NewReader(stdout))
 	d.DisallowUnknownFields()
-	if err := d.Decode(&lists); err != nil {
+	if err := d.Decode(&doc); err != nil {
 		t.Fatal(err)
 	}
-	return lists
+	return doc.Gatherings
 }
 
 // Twelve blocks need twelve times what one needs, and 3 x 4 joined are as large

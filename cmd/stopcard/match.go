@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
 	"slices"
@@ -53,9 +52,7 @@ func (m *matcher) run(s *session, paths []string) int {
 		}
 	}
 	if m.json {
-		e := json.NewEncoder(s.stdout)
-		e.SetIndent("", "  ")
-		if err := e.Encode(found); err != nil {
+		if err := s.printJSON(found); err != nil {
 			s.complain("the comparison cannot be written: %v", err)
 			return exitUnreadable
 		}

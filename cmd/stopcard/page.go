@@ -32,10 +32,14 @@ var pageVerb = verb{
 				return chosen
 			}
 			var all []*input
-			status := max(chosen, in.each(s, paths, func(got *input) int {
+			status, t := batch(&in, s, paths, func(*input) struct{} { return struct{}{} }, func(got *input, _ struct{}) int {
 				all = append(all, got)
 				return exitOK
-			}))
+			}, nil)
+			status = max(chosen, status)
+			if status == exitStopped {
+				return status
+			}
 			if len(all) == 0 {
 				return status
 			}
@@ -44,7 +48,7 @@ var pageVerb = verb{
 			if isFolder(path) {
 				path = filepath.Join(path, own)
 			}
-			return max(status, s.page(all, paths, path, in.settings, *force))
+			return max(status, s.page(all, append(in.choice.unreadable, t.unreadable...), paths, path, in.settings, *force))
 		}
 	},
 }
@@ -54,7 +58,7 @@ const mostResized = 3
 
 // page writes one page of all the designs that were read from paths; those that
 // are one design in several formats share a section.
-func (s *session) page(all []*input, paths []string, path string, settings report.Settings, force bool) int {
+func (s *session) page(all []*input, unreadable []report.Unreadable, paths []string, path string, settings report.Settings, force bool) int {
 	var items []render.PageItem
 	from := slices.Clone(paths)
 	for _, got := range all {
@@ -70,7 +74,7 @@ func (s *session) page(all []*input, paths []string, path string, settings repor
 		items = append(items, render.PageItem{Design: got.design, Report: got.report})
 		from = append(from, got.path)
 	}
-	var o render.PageOptions
+	o := render.PageOptions{Unreadable: unreadable}
 	if len(all) > 1 {
 		o.Title = stem(path)
 	}

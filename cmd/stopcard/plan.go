@@ -2,13 +2,18 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
+
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // counted is a file with how many blocks of it are to be made; 0 where it was not said.
@@ -50,6 +55,36 @@ type plan struct {
 	} `toml:"block"`
 }
 
+// planKeys are the keys of a plan, and what belongs to each.
+var planKeys = map[string]string{
+	"columns": "a whole number", "rows": "a whole number", "seam": `a length in quotes, such as "1/4in"`,
+	"block": "[[block]] in double brackets, once for each", "file": "the name of a file in quotes", "count": "a whole number",
+}
+
+// planError says what is wrong in a plan in the words of a plan.
+func planError(err error) error {
+	var unknown *toml.StrictMissingError
+	var at *toml.DecodeError
+	if errors.As(err, &unknown) && len(unknown.Errors) > 0 {
+		at = &unknown.Errors[0]
+	} else if !errors.As(err, &at) {
+		return atLine(err)
+	}
+	line, _ := at.Position()
+	names := at.Key()
+	if len(names) == 0 {
+		return atLine(err)
+	}
+	name := names[len(names)-1]
+	switch want, known := planKeys[name]; {
+	case unknown != nil:
+		return fmt.Errorf("%d: there is no key %q for a plan%s", line, name, words.DidYouMean(name, slices.Sorted(maps.Keys(planKeys))))
+	case known && strings.Contains(err.Error(), "cannot decode"):
+		return fmt.Errorf("%d: %s: expected %s", line, name, want)
+	}
+	return atLine(err)
+}
+
 const mostPlan = 1 << 20 // bytes of a plan
 
 // readPlan reads a plan; its files lie beside it.
@@ -67,7 +102,7 @@ func readPlan(path string) (*plan, []counted, error) {
 	}
 	p := &plan{}
 	if err := toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields().Decode(p); err != nil {
-		return nil, nil, fmt.Errorf("%s: %s", path, strings.TrimPrefix(err.Error(), "toml: "))
+		return nil, nil, fmt.Errorf("%s:%w", path, planError(err))
 	}
 	if p.Columns < 0 || p.Rows < 0 || p.Columns > 100 || p.Rows > 100 || (p.Columns > 0) != (p.Rows > 0) {
 		return nil, nil, fmt.Errorf("%s: columns and rows: expected both, from 1 to 100, got %d and %d", path, p.Columns, p.Rows)

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
 	"strings"
@@ -76,9 +75,7 @@ func (p *prover) run(s *session, paths []string) int {
 	l := s.layout(&p.in)
 	switch {
 	case p.json:
-		e := json.NewEncoder(s.stdout)
-		e.SetIndent("", "  ")
-		if err := e.Encode(proof); err != nil {
+		if err := s.printJSON(proof); err != nil {
 			s.complain("the proof cannot be written: %v", err)
 			return exitUnreadable
 		}

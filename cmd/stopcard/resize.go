@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
@@ -22,7 +21,7 @@ var resizeVerb = verb{
 		var c resizing
 		c.in.add(f)
 		f.StringVar(&c.to, "to", "", "size wanted: of the longer side (7in, 180mm), or to fit in (130x180, 5x7in)")
-		f.StringVar(&c.by, "by", "", "scale wanted, such as 120%")
+		f.StringVar(&c.by, "by", "", "scale wanted, such as 120% or 1.2x")
 		f.StringVar(&c.picture, "picture", "", "PNG file to write: the thinnest satin at the limits, thread at its true width")
 		f.BoolVar(&c.force, "force", false, "replace an existing picture")
 		f.BoolVar(&c.json, "json", false, "print one JSON document instead of text")
@@ -49,8 +48,12 @@ func (c *resizing) target() (wanted, error) {
 		return nil, fmt.Errorf("resize: --to and --by exclude one another")
 	case c.by != "":
 		text, percent := strings.CutSuffix(strings.TrimSpace(c.by), "%")
+		text, times := strings.CutSuffix(text, "x")
 		v, err := parseNumber(text)
-		if err == nil && (percent || v > mostScale) {
+		if err == nil && !percent && !times && v == mostScale {
+			return nil, fmt.Errorf("--by %s: 10 %% or 10 times? Write 10%% or 10x", c.by)
+		}
+		if err == nil && (percent || !times && v > mostScale) {
 			v /= 100
 		}
 		if err != nil || !(v >= leastScale && v <= mostScale) {
@@ -184,9 +187,7 @@ func firstTwins(set *match.Matching) map[string]string {
 func (c *resizing) print(s *session, reports []*report.Report, t *tally) int {
 	doc := report.Document{Schema: report.Schema, Settings: c.in.settings, Complete: !t.stopped,
 		Designs: append([]*report.Report{}, reports...), Unreadable: append([]report.Unreadable{}, t.unreadable...)}
-	e := json.NewEncoder(s.stdout)
-	e.SetIndent("", "  ")
-	if err := e.Encode(doc); err != nil {
+	if err := s.printJSON(doc); err != nil {
 		s.complain("the report cannot be written: %v", err)
 		return exitUnreadable
 	}

@@ -10,6 +10,8 @@ import (
 
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
+
+	"github.com/stopcard/stopcard/analyse/report"
 )
 
 // session is where a verb reads and writes. Its zero values but for the three
@@ -60,6 +62,18 @@ func (s *session) width() int {
 
 func (s *session) complain(format string, args ...any) {
 	fmt.Fprintf(s.stderr, "stopcard: %s\n", printable(fmt.Sprintf(format, args...)))
+}
+
+// printJSON prints a document.
+func (s *session) printJSON(v any) error { return writeJSON(s.stdout, v, "  ") }
+
+// writeJSON writes a document and a line end; without an indent it is one line.
+func writeJSON(w io.Writer, v any, indent string) error {
+	text, err := report.EncodeJSON(v, "", indent)
+	if err == nil {
+		_, err = w.Write(append(text, '\n'))
+	}
+	return err
 }
 
 // wrote tells of a file written.

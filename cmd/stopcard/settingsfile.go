@@ -150,6 +150,14 @@ func parseSettings(text []byte) ([]entry, error) {
 	if err := toml.Unmarshal(text, &values); err != nil {
 		return nil, atLine(err)
 	}
+	for _, name := range []string{"limits", "hoops"} {
+		if v, ok := values[name]; ok {
+			if _, ok := v.(map[string]any); !ok {
+				return nil, fmt.Errorf("%d: %s: expected [%[2]s] on a line of its own and what belongs to it below, such as %s",
+					keyLine(text, name), name, map[string]string{"limits": "thin-cover = 0.8", "hoops": `"small" = "4x4in"`}[name])
+			}
+		}
+	}
 	// Strict decoding into tables that know no key tells where each key stands.
 	var tables struct {
 		Limits struct{} `toml:"limits"`
@@ -204,6 +212,21 @@ func parseSettings(text []byte) ([]entry, error) {
 	}
 	slices.SortStableFunc(out, func(a, b entry) int { return a.line - b.line })
 	return out, nil
+}
+
+// keyLine is the line on which a key of the top stands.
+func keyLine(text []byte, name string) int {
+	var none struct{}
+	var keys *toml.StrictMissingError
+	if errors.As(toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields().Decode(&none), &keys) {
+		for i := range keys.Errors {
+			if key := keys.Errors[i].Key(); len(key) > 0 && key[0] == name {
+				line, _ := keys.Errors[i].Position()
+				return line
+			}
+		}
+	}
+	return 1
 }
 
 // takesList reports whether a key's value may be a list.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"iter"
 	"sync/atomic"
 
@@ -43,8 +44,10 @@ func (in *inputFlags) sources(s *session, paths []string, passed *atomic.Int64) 
 			}
 			near := beside.lookBeside(&packs, pack, path)
 			found := false
+			var left skipped
 			for e := range pack.Entries() {
 				if e.Skipped != "" {
+					left.add(e)
 					if !isNotes(e.Path) {
 						passed.Add(1)
 					}
@@ -58,11 +61,42 @@ func (in *inputFlags) sources(s *session, paths []string, passed *atomic.Int64) 
 					return
 				}
 			}
-			if !found && !yield(failing(path, errors.New("there is no stitch file in it"))) {
+			if !found && !yield(failing(path, left.nothing())) {
 				return
 			}
 		}
 	}
+}
+
+// skipped is what was passed over in a pack: for each reason how many files, and the
+// first of them.
+type skipped struct {
+	reasons []string
+	first   map[string]string
+	count   map[string]int
+}
+
+func (k *skipped) add(e *stitchfile.Entry) {
+	if k.count == nil {
+		k.first, k.count = map[string]string{}, map[string]int{}
+	}
+	if k.count[e.Skipped]++; k.count[e.Skipped] == 1 {
+		k.reasons = append(k.reasons, e.Skipped)
+		k.first[e.Skipped] = e.Name
+	}
+}
+
+// nothing says that there is no design, and what there is instead, such as links that
+// may lead to some.
+func (k *skipped) nothing() error {
+	text := "there is no stitch file in it"
+	for _, why := range k.reasons {
+		text += fmt.Sprintf("; %s is %s", k.first[why], why)
+		if n := k.count[why]; n > 1 {
+			text += fmt.Sprintf("; and %d more like it", n-1)
+		}
+	}
+	return errors.New(text)
 }
 
 // failing is a source that cannot be read.

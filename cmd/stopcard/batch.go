@@ -144,7 +144,7 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 			break
 		}
 		if s.bar != nil {
-			s.bar.bar.Add(1)
+			s.bar.add()
 		}
 		if k.err != nil {
 			u := report.Unreadable{Path: k.src.path, Error: k.err.Error()}

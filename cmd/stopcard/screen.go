@@ -6,9 +6,7 @@ import (
 	"io"
 	"os"
 	"strconv"
-	"time"
 
-	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
 
 	"github.com/stopcard/stopcard/analyse/report"
@@ -97,36 +95,3 @@ func (o *output) Write(p []byte) (int, error) {
 	}
 	return n, err
 }
-
-// barDelay is how long work may take before progress is shown.
-const barDelay = time.Second
-
-// progress is a bar with count, rate and time left.
-type progress struct {
-	bar  *progressbar.ProgressBar
-	gate *gate
-}
-
-// gate holds a bar back while work may yet be short.
-type gate struct {
-	w     io.Writer
-	opens time.Time
-}
-
-func (g *gate) Write(p []byte) (int, error) {
-	if time.Now().Before(g.opens) {
-		return len(p), nil
-	}
-	return g.w.Write(p)
-}
-
-// newProgress starts a bar over the given number of designs.
-func newProgress(w io.Writer, total int, delay time.Duration) *progress {
-	g := &gate{w, time.Now().Add(delay)}
-	return &progress{gate: g, bar: progressbar.NewOptions(total,
-		progressbar.OptionSetWriter(g), progressbar.OptionSetDescription("reading"), progressbar.OptionShowCount(),
-		progressbar.OptionShowIts(), progressbar.OptionSetItsString("designs"), progressbar.OptionSetPredictTime(true),
-		progressbar.OptionThrottle(100*time.Millisecond), progressbar.OptionClearOnFinish(), progressbar.OptionSetWidth(20))}
-}
-
-func (p *progress) clear() { p.bar.Clear() }

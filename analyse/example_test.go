@@ -123,12 +123,13 @@ func ExampleGather() {
 	// Output:
 	// piece 1: cut 12
 	// piece 2: cut 12
-	// joined 424.6 x 561.9 mm
+	// joined 444.7 x 588.7 mm
 }
 
-// Blocks cut at 6 1/2 in finish at 6 in.
+// Blocks whose outline is 6 in square are cut at 6 1/2 in and finish at 6 in ("Allowing
+// for allowances", quilting lesson).
 func ExampleJoin() {
-	j := gather.Join(165.1, 165.1, 2, 2, gather.SeamMM)
-	fmt.Printf("each shows %.1f in, all four %.1f in\n", j.FinishedMM[0]/25.4, j.InsideMM[0]/25.4)
-	// Output: each shows 6.0 in, all four 12.0 in
+	j := gather.Join(152.4, 152.4, 2, 2, gather.SeamMM)
+	fmt.Printf("cut %.1f in, each shows %.1f in, all four %.1f in\n", j.BlockMM[0]/25.4, j.FinishedMM[0]/25.4, j.InsideMM[0]/25.4)
+	// Output: cut 6.5 in, each shows 6.0 in, all four 12.0 in
 }

@@ -55,6 +55,7 @@ type Cell struct {
 // State says what stands in a cell of the grid.
 type State string
 
+// What may stand in a cell.
 const (
 	There   State = "there"
 	Missing State = "missing"   // other sizes have this format
@@ -76,6 +77,7 @@ type Problem struct {
 // ProblemKind says what sort of problem it is.
 type ProblemKind string
 
+// The problems that a proof tells of.
 const (
 	MissingFile   ProblemKind = "missing file"
 	DuplicateFile ProblemKind = "duplicate file"

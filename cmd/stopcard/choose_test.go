@@ -40,7 +40,7 @@ func TestPackIsOneDesign(t *testing.T) {
 				t.Errorf("%v: %s is taken: %v", c.args, name, got)
 			}
 		}
-		if n := strings.Count(stdout, `"schema"`); n != len(c.want) {
+		if n := strings.Count(stdout, `"bobbins"`); n != len(c.want) {
 			t.Errorf("%v: %d lists, want %d", c.args, n, len(c.want))
 		}
 		if !strings.Contains(stderr, c.said) || c.said == "" && stderr != "" {
@@ -48,7 +48,7 @@ func TestPackIsOneDesign(t *testing.T) {
 		}
 	}
 	// What is named file by file is wanted file by file.
-	if status, stdout, stderr := try(t, "", "gather", "--json", paths[0], paths[2]); status != exitOK || strings.Count(stdout, `"schema"`) != 2 || stderr != "" {
+	if status, stdout, stderr := try(t, "", "gather", "--json", paths[0], paths[2]); status != exitOK || strings.Count(stdout, `"bobbins"`) != 2 || stderr != "" {
 		t.Errorf("status %d, %s", status, stderr)
 	}
 	out := t.TempDir()

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/pflag"
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/match"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/resize"
@@ -160,7 +161,7 @@ func withoutDrawing(r *report.Report) *report.Report {
 	}
 	for i := range r.Pieces {
 		p := &r.Pieces[i]
-		p.Placement, p.TackDown, p.CutEdge, p.Edge = nil, nil, nil, nil
+		p.Placement, p.TackDown, p.CutEdge, p.Edge = nil, nil, []geom.Polyline{}, nil
 	}
 	return r
 }

@@ -7,6 +7,7 @@ import (
 	"embed"
 	"encoding/base64"
 	"fmt"
+	"html"
 	"strings"
 
 	"github.com/stopcard/stopcard/render"
@@ -17,7 +18,7 @@ var shell embed.FS
 
 // assemble puts the page together: the engine packed, the worker's script, the shell
 // and a policy that names the only scripts and styles that may act.
-func assemble(wasm, glue []byte) ([]byte, error) {
+func assemble(wasm, glue []byte, licences string) ([]byte, error) {
 	parts := map[string]string{}
 	for _, name := range []string{"shell.html", "shell.css", "shell.js", "worker.js"} {
 		text, err := shell.ReadFile("shell/" + name)
@@ -50,7 +51,7 @@ func assemble(wasm, glue []byte) ([]byte, error) {
 	}, "; ")
 	return []byte(strings.NewReplacer(
 		"{{policy}}", policy, "{{style}}", style, "{{script}}", script,
-		"{{worker}}", worker, "{{engine}}", packed,
+		"{{worker}}", worker, "{{engine}}", packed, "{{licences}}", html.EscapeString(licences),
 	).Replace(parts["shell.html"])), nil
 }
 

@@ -26,7 +26,11 @@ var made = sync.OnceValues(func() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return assemble(wasm, glue)
+	given, err := licences(context.Background())
+	if err != nil {
+		return nil, err
+	}
+	return assemble(wasm, glue, given)
 })
 
 // app is the page in a browser, and what the browser complained of.

@@ -30,6 +30,9 @@ func main() {
 	}
 }
 
+// own is the module that the page is built from.
+const own = "github.com/stopcard/stopcard"
+
 func run(ctx context.Context, args []string, told io.Writer) error {
 	f := pflag.NewFlagSet("webapp", pflag.ContinueOnError)
 	out := f.StringP("output", "o", "stopcard.html", "file to write")
@@ -50,7 +53,11 @@ func run(ctx context.Context, args []string, told io.Writer) error {
 	if err != nil {
 		return err
 	}
-	page, err := assemble(wasm, glue)
+	given, err := licences(ctx)
+	if err != nil {
+		return err
+	}
+	page, err := assemble(wasm, glue, given)
 	if err != nil {
 		return err
 	}
@@ -72,7 +79,6 @@ func buildEngine(ctx context.Context) (wasm, glue []byte, err error) {
 	to := filepath.Join(dir, "engine.wasm")
 	// Without inlining what others wrote the file is an eighth smaller and no slower:
 	// the time goes into the project's own loops.
-	const own = "github.com/stopcard/stopcard"
 	build := exec.CommandContext(ctx, "go", "build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w -buildid=",
 		"-gcflags=all=-l", "-gcflags="+own+"/...=", "-gcflags=golang.org/x/image/...=", "-o", to, own+"/cmd/webapp/app")
 	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0", "GOFLAGS=")

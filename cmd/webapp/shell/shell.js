@@ -113,6 +113,27 @@ async function show() {
   else $("shown").hidden = true;
 }
 
+// The frame is as tall as what it shows, so that there is one way to scroll. Where the
+// page in it opens something over all, such as one stop at a time, the frame fills
+// the window.
+let watching = [];
+$("page").addEventListener("load", () => {
+  for (const w of watching) w.disconnect();
+  const frame = $("page"), doc = frame.contentDocument;
+  if (!doc || !doc.body) return;
+  const fit = () => {
+    frame.classList.toggle("whole", doc.querySelector("dialog[open]") !== null);
+    if (!frame.classList.contains("whole") && !document.fullscreenElement) {
+      frame.style.height = Math.ceil(doc.body.getBoundingClientRect().height) + 4 + "px";
+    }
+  };
+  const size = new ResizeObserver(fit), dialogs = new MutationObserver(fit);
+  size.observe(doc.body);
+  for (const d of doc.querySelectorAll("dialog")) dialogs.observe(d, { attributes: true, attributeFilter: ["open"] });
+  watching = [size, dialogs];
+  fit();
+});
+
 function item(text) {
   const li = document.createElement("li");
   li.textContent = text;

@@ -10,6 +10,9 @@
 //	go run ./gen -shot page.png
 //
 // The last step brings it down to 256 colours. The folder demo can be deleted then.
+// The picture of the app, app.png, is the upper part of what TestAppInBrowser of
+// cmd/webapp leaves in the folder that STOPCARD_SHOTS names, at 1280 pixels, brought
+// down likewise.
 package main
 
 import (

@@ -12,7 +12,7 @@
 // The last step brings it down to 256 colours. The folder demo can be deleted then.
 // The picture of the app, app.png, is the upper part of what TestAppInBrowser of
 // cmd/webapp leaves in the folder that STOPCARD_SHOTS names, at 1280 pixels, brought
-// down likewise.
+// down likewise with -width 1000.
 package main
 
 import (
@@ -37,10 +37,11 @@ import (
 
 func main() {
 	shot := flag.String("shot", "", "only bring this screenshot down to 256 colours")
+	width := flag.Int("width", 0, "and scale it to this width; 0: as it is")
 	flag.Parse()
 	err := error(nil)
 	if *shot != "" {
-		err = reduce(*shot)
+		err = reduce(*shot, *width)
 	} else {
 		err = drawAll()
 	}
@@ -103,7 +104,7 @@ func analysed(design string) (*stitchfile.Design, *report.Report, error) {
 	return d, r, err
 }
 
-func reduce(name string) error {
+func reduce(name string, width int) error {
 	f, err := os.Open(name)
 	if err != nil {
 		return err
@@ -113,7 +114,10 @@ func reduce(name string) error {
 	if err != nil {
 		return err
 	}
-	return write(name, shrink(img, img.Bounds().Dx()))
+	if width == 0 {
+		width = img.Bounds().Dx()
+	}
+	return write(name, shrink(img, width))
 }
 
 // shrink scales a picture to a width, on white, and takes it down to 256 colours.

@@ -92,18 +92,31 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 				if g.Kind == report.KindSatin {
 					x = withoutLeads(x)
 				}
-				st := strip{passage: i, cross: slices.Clone(x)}
-				if c := w.measure(slices.Clone(st.cross)); g.Kind != report.KindSatin || goesOn(&c) {
-					found, strips = append(found, c), append(strips, st)
+				w.turned = append(w.turned[:0], x...)
+				c := w.extent(w.turned)
+				if g.Kind == report.KindSatin && !goesOn(&c) {
+					from = to
+					continue
 				}
+				if g.Kind != report.KindFill {
+					w.lay(w.turned, &c)
+				}
+				found, strips = append(found, c), append(strips, strip{passage: i, cross: x})
 			}
 			from = to
 		}
-		if g.Kind == report.KindFill && !isBar(found) {
-			continue
+		if g.Kind == report.KindFill {
+			if !isBar(found) {
+				continue
+			}
+			for k := range found {
+				w.turned = append(w.turned[:0], strips[k].cross...)
+				found[k] = w.measure(w.turned)
+			}
 		}
 		for k := range found {
 			c, st := &found[k], &strips[k]
+			st.cross = slices.Clone(st.cross)
 			if f.BandOf[i] < 0 {
 				f.BandOf[i] = int32(len(f.Bands))
 			}
@@ -200,11 +213,12 @@ type columnWork struct {
 	folds                bool         // the column lies over itself; near finds its crossings then
 	near                 geom.Cells
 	seen                 map[[2]int32]int
+	over                 [][2]geom.Point // the threads near the stations that are measured
 	watch                *watch.Watch
 	laid                 float64
 	scale                float64 // of the points; 1 is the design as it is
 	turns                stitches.Turns
-	cross                []crossing
+	cross, turned        []crossing
 	axis                 []geom.Point
 	along, width, pitch  []float64
 	sorted, area, hidden []float64
@@ -224,6 +238,14 @@ func (w *columnWork) crossings(t *stitches.Track, first, last int) {
 
 // measure measures one column.
 func (w *columnWork) measure(x []crossing) report.SatinColumn {
+	c := w.extent(x)
+	w.lay(x, &c)
+	return c
+}
+
+// extent measures a column but for its stations and its coverage, which take the most
+// time: most rows of fill are found to be no column by then.
+func (w *columnWork) extent(x []crossing) report.SatinColumn {
 	n := len(x)
 	w.layAxis(x)
 	for j := range x {
@@ -268,7 +290,12 @@ func (w *columnWork) measure(x []crossing) report.SatinColumn {
 	}
 	c.Width = w.spread(w.width, func(j int) geom.Point { return x[j].mid() })
 	c.Pitch = w.spread(w.pitch, func(j int) geom.Point { return x[j+span/2].mid() })
+	return c
+}
 
+// lay adds the stations and the coverage of a column right after its extent.
+func (w *columnWork) lay(x []crossing, c *report.SatinColumn) {
+	n := len(x)
 	stations := (n+1)/2 + 2
 	c.Centre, c.Left, c.Right = make([]geom.Point, 0, stations), make([]geom.Point, 0, stations), make([]geom.Point, 0, stations)
 	c.Widths = make([]float64, 0, stations)
@@ -286,8 +313,7 @@ func (w *columnWork) measure(x []crossing) report.SatinColumn {
 		station(geom.Middle(x[j].railA(), x[k].railA()), geom.Middle(x[j].railB(), x[k].railB()), (w.width[j]+w.width[k])/2)
 	}
 	station(x[n-1].railA().Add(ahead), x[n-1].railB().Add(ahead), w.width[n-1])
-	w.cover(x, &c)
-	return c
+	w.cover(x, c)
 }
 
 func (x *crossing) mid() geom.Point { return geom.Middle(x.a, x.b) }

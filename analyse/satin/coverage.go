@@ -43,6 +43,7 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 		w.watch.Step(lanes)
 		r0, r1, l0, l1 := c.Right[k], c.Right[k+1], c.Left[k], c.Left[k+1]
 		across := geom.Middle(l0, l1).Sub(geom.Middle(r0, r1))
+		w.threadsOver(x, 2*k-1, [4]geom.Point{r0, r1, l0, l1})
 		for i := range lanes {
 			f := (float64(i) + 0.5) / lanes
 			from := geom.Lerp(r0, l0, f)
@@ -92,34 +93,55 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 	}
 }
 
-// hiddenOn is the share of a piece of a lane that lies under the crossings near the
-// one of index mid, and under the steps between them.
-func (w *columnWork) hiddenOn(x []crossing, mid int, from, along geom.Point) float64 {
-	length := along.Norm()
-	on := laneWork{from: from, u: along.Times(1 / length), length: length, half: w.laid / 2, cap: endCap * w.laid}
-	for d := 0; d <= 2*laneReach && on.free(); d++ {
+// threadsOver notes, nearest first, the threads of the crossings near the one of
+// index mid that may hide something between four corners: not those whose whole line
+// passes by on one side.
+func (w *columnWork) threadsOver(x []crossing, mid int, corners [4]geom.Point) {
+	w.over = w.over[:0]
+	for d := 0; d <= 2*laneReach; d++ {
 		j := mid + (d+1)/2*(1-d%2*2) // mid, and then on either side in turn
 		if j < 0 || j >= len(x) {
 			continue
 		}
-		w.thread(&on, x, j)
+		w.threads(x, j, func(a, b geom.Point) {
+			v := b.Sub(a)
+			side := w.laid / 2 * v.Norm() * (1 + 1e-9) // none is lost to rounding
+			lo, hi := math.Inf(1), math.Inf(-1)
+			for _, c := range corners {
+				away := v.Cross(c.Sub(a))
+				lo, hi = min(lo, away), max(hi, away)
+			}
+			if lo <= side && hi >= -side {
+				w.over = append(w.over, [2]geom.Point{a, b})
+			}
+		})
+	}
+}
+
+// hiddenOn is the share of a piece of a lane that lies under the threads over it. Those
+// of a fold are sought there.
+func (w *columnWork) hiddenOn(x []crossing, mid int, from, along geom.Point) float64 {
+	length := along.Norm()
+	on := laneWork{from: from, u: along.Times(1 / length), length: length, half: w.laid / 2, cap: endCap * w.laid}
+	for i := 0; i < len(w.over) && on.free(); i++ {
+		on.under(w.over[i][0], w.over[i][1])
 	}
 	if w.folds && on.free() {
 		to := from.Add(along)
 		w.near.Each(geom.BoxOf([]geom.Point{from, to}).Grown(on.half), func(j int32) {
 			if d := int(j) - mid; (d > laneReach || d < -laneReach) && on.free() {
-				w.thread(&on, x, int(j))
+				w.threads(x, int(j), on.under)
 			}
 		})
 	}
 	return on.hidden() / length
 }
 
-// thread adds what the thread of crossing j hides, and the steps that led to it.
-func (w *columnWork) thread(on *laneWork, x []crossing, j int) {
+// threads calls f for the thread of crossing j, and for the steps that led to it.
+func (w *columnWork) threads(x []crossing, j int, f func(a, b geom.Point)) {
 	k := &x[j]
 	if w.pts == nil {
-		on.under(k.a, k.b)
+		f(k.a, k.b)
 		return
 	}
 	from := k.first
@@ -127,7 +149,7 @@ func (w *columnWork) thread(on *laneWork, x []crossing, j int) {
 		from = x[j-1].last
 	}
 	for i := from + 1; i <= k.last; i++ {
-		on.under(w.pts[i-1], w.pts[i])
+		f(w.pts[i-1], w.pts[i])
 	}
 }
 

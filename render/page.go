@@ -6,6 +6,7 @@ import (
 	"encoding/base64"
 	htmltemplate "html/template"
 	"io"
+	"strings"
 	"sync"
 
 	"github.com/stopcard/stopcard/analyse/report"
@@ -28,7 +29,18 @@ type PageOptions struct {
 	Title string
 	// Unreadable are files that were to be on the page and could not be read.
 	Unreadable []report.Unreadable
+	// Origin tells, in letters and digits, what the page is made from; see PageMark.
+	Origin string
 }
+
+// PageMark is what stands within the first PageMarkBytes of a page with this origin, and
+// in no other file, so that a page can be known again.
+func PageMark(origin string) string {
+	return `<meta name="generator" content="Stopcard page ` + origin + `">`
+}
+
+// PageMarkBytes is how much of the beginning of a page holds its mark.
+const PageMarkBytes = 1024
 
 // Page writes the card as one HTML file that needs nothing beside it: figures,
 // findings with their places, what to cut, and each colour stop with its picture
@@ -45,6 +57,9 @@ func Page(w io.Writer, items []PageItem, o PageOptions) error {
 	m, err := newPageModel(items, o)
 	if err != nil {
 		return err
+	}
+	if o.Origin != "" && strings.IndexFunc(o.Origin, func(r rune) bool { return !('0' <= r && r <= '9' || 'a' <= r && r <= 'z') }) < 0 {
+		m.Mark = htmltemplate.HTML(PageMark(o.Origin))
 	}
 	m.CSS, m.JS, m.Policy = parts.css, parts.js, parts.policy
 	return parts.html.Execute(w, m)

@@ -30,6 +30,7 @@ type pageModel struct {
 	CSS    htmltemplate.CSS
 	JS     htmltemplate.JS
 	Policy string
+	Mark   htmltemplate.HTML // that it is known again by
 
 	Title   string
 	Index   []indexRow // for more than one design

@@ -1,6 +1,9 @@
 package main
 
 import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"io"
 	"os"
 	"path/filepath"
@@ -74,7 +77,8 @@ func (s *session) page(all []*input, unreadable []report.Unreadable, paths []str
 		items = append(items, render.PageItem{Design: got.design, Report: got.report})
 		from = append(from, got.path)
 	}
-	o := render.PageOptions{Unreadable: unreadable}
+	o := render.PageOptions{Unreadable: unreadable, Origin: s.origin(paths)}
+	force = force || o.Origin != "" && hasMark(path, o.Origin)
 	if len(all) > 1 {
 		o.Title = stem(path)
 	}
@@ -84,6 +88,46 @@ func (s *session) page(all []*input, unreadable []report.Unreadable, paths []str
 	}
 	s.wrote(path)
 	return exitOK
+}
+
+// origin tells what a page is made from: the files by their places, and standard input by
+// what came from it. A page of the same origin is a newer state of it. It is a sum, so
+// that a page that is passed on does not tell where its files lay.
+func (s *session) origin(paths []string) string {
+	sum := sha256.New()
+	for _, path := range paths {
+		if path == "-" {
+			again, ok := s.stdin.(*rereader)
+			if !ok {
+				return ""
+			}
+			sum.Write(again.data)
+		} else if full, err := filepath.Abs(path); err != nil {
+			return ""
+		} else {
+			io.WriteString(sum, full)
+		}
+		sum.Write([]byte{0})
+	}
+	if len(paths) == 0 {
+		return ""
+	}
+	return hex.EncodeToString(sum.Sum(nil)[:12])
+}
+
+// hasMark reports whether a file is a page of this origin.
+func hasMark(path, origin string) bool {
+	info, err := os.Stat(path)
+	if err != nil || !info.Mode().IsRegular() {
+		return false
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	start, err := io.ReadAll(io.LimitReader(f, render.PageMarkBytes))
+	return err == nil && bytes.Contains(start, []byte(render.PageMark(origin)))
 }
 
 // sameFile is the one of names that is the same file as path, or empty.

@@ -1,0 +1,63 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// A page that was made from the same files is made anew; any other file is left alone.
+func TestPageAgain(t *testing.T) {
+	dir := t.TempDir()
+	file, work := write(t, dir, "block.dst", small(t, false)), t.TempDir()
+	t.Chdir(work)
+	read := func() string {
+		t.Helper()
+		text, err := os.ReadFile("block.html")
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(text)
+	}
+	for _, args := range [][]string{{file}, {file}, {"--hoop", "100x100", file}, {"page", file}} {
+		if status, _, stderr := try(t, "", args...); status != exitOK {
+			t.Errorf("%v: status %d, %s", args, status, stderr)
+		}
+	}
+	first := read()
+	if strings.Contains(first, filepath.ToSlash(dir)) {
+		t.Error("the page tells where its file lay")
+	}
+	// The design is another now, and the page says so.
+	write(t, dir, "block.dst", small(t, true))
+	if status, _, stderr := try(t, "", file); status == exitUsage || read() == first {
+		t.Errorf("status %d, %s: the page stayed as it was", status, stderr)
+	}
+	mine := read()
+	for what, text := range map[string]string{
+		"a person's page":    "<!doctype html><title>block</title>",
+		"a page without end": strings.Replace(mine, "generator", "generated", 1),
+		"the mark far below": "<!doctype html>" + strings.Repeat(" ", 2000) + mine,
+	} {
+		write(t, work, "block.html", []byte(text))
+		if status, _, stderr := try(t, "", file); status != exitUsage || !strings.Contains(stderr, "--force") || read() != text {
+			t.Errorf("%s: status %d, %s", what, status, stderr)
+		}
+	}
+	// That of another design of this name is no older state of this one.
+	other := write(t, t.TempDir(), "block.dst", small(t, false))
+	write(t, work, "block.html", []byte(mine))
+	if status, _, stderr := try(t, "", other); status != exitUsage || read() != mine {
+		t.Errorf("status %d: the page of another file was replaced: %s", status, stderr)
+	}
+	// Standard input is known by what comes from it.
+	for i, c := range []struct {
+		data   string
+		refuse bool
+	}{{string(small(t, false)), false}, {string(small(t, false)), false}, {string(small(t, true)), true}} {
+		if status, _, stderr := try(t, c.data, "-"); (status == exitUsage) != c.refuse {
+			t.Errorf("standard input %d: status %d, %s", i, status, stderr)
+		}
+	}
+}

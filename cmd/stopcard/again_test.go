@@ -20,10 +20,13 @@ func TestPageAgain(t *testing.T) {
 		}
 		return string(text)
 	}
-	for _, args := range [][]string{{file}, {file}, {"--hoop", "100x100", file}, {"page", file}} {
+	for _, args := range [][]string{{file}, {file}, {"--hoop", "100x100", file}} {
 		if status, _, stderr := try(t, "", args...); status != exitOK {
 			t.Errorf("%v: status %d, %s", args, status, stderr)
 		}
+	}
+	if status, _, _ := try(t, "", "page", file); status != exitUsage {
+		t.Errorf("the verb replaced a file unasked: status %d", status)
 	}
 	first := read()
 	if strings.Contains(first, filepath.ToSlash(dir)) {

@@ -78,7 +78,7 @@ func (s *session) page(all []*input, unreadable []report.Unreadable, paths []str
 		from = append(from, got.path)
 	}
 	o := render.PageOptions{Unreadable: unreadable, Origin: s.origin(paths)}
-	force = force || o.Origin != "" && hasMark(path, o.Origin)
+	force = force || s.renew && o.Origin != "" && hasMark(path, o.Origin)
 	if len(all) > 1 {
 		o.Title = stem(path)
 	}

@@ -50,7 +50,7 @@ func (s *session) plain(args, paths []string) int {
 		s.stdin = &rereader{data: data}
 	}
 	stderr := s.stderr
-	defer func() { s.stderr = stderr }()
+	defer func() { s.stderr, s.renew = stderr, false }()
 
 	var said, more bytes.Buffer
 	s.stderr = io.MultiWriter(stderr, &said)
@@ -59,7 +59,7 @@ func (s *session) plain(args, paths []string) int {
 	if i < 0 || status == exitUsage || status == exitStopped {
 		return status
 	}
-	s.stderr = &more
+	s.stderr, s.renew = &more, true
 	status = max(status, runVerb(s.verbs[i], args, s))
 	for line := range bytes.Lines(more.Bytes()) {
 		if !bytes.Contains(said.Bytes(), line) { // what check has not said already

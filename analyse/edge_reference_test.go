@@ -36,28 +36,52 @@ const (
 func (s *sewnPiece) outside() st.Path {
 	tack := s.outline.Offset(pieceInset)
 	var b st.Builder
-	switch s.tack {
-	case "zigzag":
-		b.OpenZigzag(tack, 2, 2)
-	case "blanket":
+	zigzag := s.zigzag(&b, tack)
+	switch {
+	case zigzag:
+	case s.tack == "blanket":
 		b.EStitch(tack, 2, 2.5)
 	default:
 		return tack
 	}
 	var out st.Path
 	k := 0
+	odd := 0 // which of two points lies outside
+	if s.tack == "zigzag, clockwise" {
+		odd = 1
+	}
 	for _, m := range b.Design().Moves {
 		if m.Kind != stitchfile.Stitch {
 			continue
 		}
-		if k++; s.tack == "zigzag" && k%2 == 0 || s.tack == "blanket" && k%3 != 2 {
+		if k++; zigzag && k%2 == odd || s.tack == "blanket" && k%3 != 2 {
 			q := st.Point{X: float64(m.X) / 10, Y: float64(m.Y) / 10}
 			if n := len(out); n == 0 || out[n-1] != q && out[0] != q {
 				out = append(out, q)
 			}
 		}
 	}
+	if odd == 1 {
+		slices.Reverse(out)
+	}
 	return append(out, out[0])
+}
+
+// zigzag sews the tack-down if it is a zigzag.
+func (s *sewnPiece) zigzag(b *st.Builder, tack st.Path) bool {
+	switch s.tack {
+	case "zigzag":
+		b.OpenZigzag(tack, 2, 2)
+	case "zigzag, wide":
+		b.OpenZigzag(tack, 2.6, 2.3)
+	case "zigzag, clockwise":
+		tack = slices.Clone(tack)
+		slices.Reverse(tack)
+		b.OpenZigzag(tack, 2, 1.7)
+	default:
+		return false
+	}
+	return true
 }
 
 // cut is the outside set out by 1 mm with mitred corners, by the library: what it
@@ -137,10 +161,10 @@ func (s *sewnPiece) sew(t *testing.T) *report.Piece {
 		b.TripleRun(tack, 2.5)
 	case "bean":
 		b.Bean(tack, 2.5, 3)
-	case "zigzag":
-		b.OpenZigzag(tack, 2, 2)
 	case "blanket":
 		b.EStitch(tack, 2, 2.5)
+	default:
+		s.zigzag(&b, tack)
 	}
 	b.TieOff().Stop()
 	s.columns(func(p, q st.Point) {
@@ -252,9 +276,9 @@ func TestBareEdgeAgainstReference(t *testing.T) {
 		{"a side moved in and open corners", sewnPiece{open: true, inwards: map[int]float64{0: 1.8}}},
 	}
 	for _, shape := range shapes {
-		for i, tack := range []string{"run", "bean", "zigzag", "blanket", "double", "triple"} {
+		for i, tack := range []string{"run", "bean", "zigzag", "blanket", "zigzag, wide", "zigzag, clockwise", "double", "triple"} {
 			for k, plant := range plants {
-				if i > 3 && k != 3 {
+				if i > 5 && k != 3 {
 					continue // their outside is that of a run
 				}
 				if shape.name == "hexagon" && plant.p.open {

@@ -20,6 +20,7 @@ type cutRing struct {
 const (
 	outerWindow = 3    // needle points to either side among which the outermost are looked for
 	outerShare  = 0.35 // of the way in from the outermost to the innermost that still counts as outside
+	wayOver     = 12   // needle points to either side that tell which way round a line is sewn
 	leastTooth  = 0.4  // mm that a zigzag goes to and fro; less is a line
 )
 
@@ -106,22 +107,37 @@ func teeth(pts []geom.Point) (tips, line []geom.Point) {
 
 // outerRail are the needle points of a zigzag that lie outermost, out being the side
 // of its centre line: 1 for the left, -1 for the right.
+//
+// How far outside a needle point lies is told from its neighbours in the thread: at a
+// corner the centre line of a wide zigzag folds over itself, and points near a fold lie
+// on either side of it.
 func outerRail(t *applique.Trace, pts []geom.Point, out float64) []geom.Point {
-	// How far outside the centre line each needle point lies.
-	grid := t.Near()
-	side := make([]float64, len(pts))
+	n := len(pts)
+	at := func(i int) (geom.Point, bool) {
+		if t.Closed {
+			i = (i + n) % n
+		}
+		if i < 0 || i >= n {
+			return geom.Point{}, false
+		}
+		return pts[i], true
+	}
+	ways := waysAlong(t, pts, at)
+	side := make([]float64, n)
 	for i, q := range pts {
-		best := math.Inf(1)
-		grid.Each(geom.Box{Lo: q, Hi: q}.Grown(outlineReach), func(k int32) {
-			a, b := t.Line[k], t.Line[k+1]
-			if d := geom.DistanceToSegment(q, a, b); d < best {
-				best = d
-				side[i] = math.Copysign(d, b.Sub(a).Cross(q.Sub(a))*out)
-			}
-		})
+		a, okA := at(i - 1)
+		b, okB := at(i + 1)
+		switch {
+		case !okA && !okB:
+			continue
+		case !okA:
+			a = b
+		case !okB:
+			b = a
+		}
+		side[i] = ways[i].Left().Dot(q.Times(2).Sub(a).Sub(b)) / 4 * out
 	}
 	var outer []geom.Point
-	n := len(pts)
 	for i := range pts {
 		lo, hi := side[i], side[i]
 		for k := i - outerWindow; k <= i+outerWindow; k++ {
@@ -140,6 +156,42 @@ func outerRail(t *applique.Trace, pts []geom.Point, out float64) []geom.Point {
 		}
 	}
 	return outer
+}
+
+// waysAlong gives the way of the centre line of a tack-down at each needle point, as
+// the thread goes along it there, turned round where it is sewn against its line.
+func waysAlong(t *applique.Trace, pts []geom.Point, at func(int) (geom.Point, bool)) []geom.Point {
+	grid := t.Near()
+	ways, with := make([]geom.Point, len(pts)), make([]float64, len(pts)+1)
+	for i, q := range pts {
+		var u geom.Point
+		for k := 1; k <= outerWindow; k++ {
+			a, okA := at(i - k)
+			b, okB := at(i + k)
+			if okA && okB {
+				u = u.Add(b.Sub(a))
+			}
+		}
+		if u.Norm() == 0 && i > 0 {
+			u = ways[i-1]
+		}
+		ways[i] = u.Unit()
+		best, along := math.Inf(1), 0.0
+		grid.Each(geom.Box{Lo: q, Hi: q}.Grown(outlineReach), func(k int32) {
+			a, b := t.Line[k], t.Line[k+1]
+			if d := geom.DistanceToSegment(q, a, b); d < best {
+				best, along = d, b.Sub(a).Unit().Dot(ways[i])
+			}
+		})
+		with[i+1] = with[i] + along
+	}
+	for i := range ways {
+		// A fold of the line is outvoted by what lies beside it.
+		if lo, hi := max(0, i-wayOver), min(len(pts), i+wayOver+1); with[hi] < with[lo] {
+			ways[i] = ways[i].Times(-1)
+		}
+	}
+	return ways
 }
 
 // outlineReach is how far from the centre line of a tack-down its needle points lie

@@ -18,6 +18,7 @@ const (
 	evenOver   = 3    // cells to either side over which the reach of satin is averaged
 	reachSlack = 0.04 // mm: what rounding takes of a reach that is just enough
 	rimMM      = 0.1  // mm from the ends of its stitches that satin is ragged
+	rimCells   = 4    // cells in a row along which satin ends at the edge: less is where its end crosses it
 	nearEdge   = 0.3  // mm: reaches that end so near the edge are averaged over more of it
 	nearOver   = 10   // cells to either side of it
 	nearEven   = 0.15 // mm that these may differ by: what rounding to 0.1 mm does
@@ -149,8 +150,13 @@ func (w *ringWork) judge(limit float64) {
 
 // lay puts the places of the cells in a row.
 func (w *ringWork) lay() {
+	rim := w.rim()
 	for i := range w.cells {
 		c := &w.cells[i]
+		on := 0
+		if rim[i] {
+			on = 1
+		}
 		l := c.length / cellBits
 		var band [cellBits]float64
 		n := 0.0
@@ -168,18 +174,36 @@ func (w *ringWork) lay() {
 		}
 		for b := range cellBits {
 			q := place{cell: int32(i), bit: uint8(b), length: l, out: c.noEdge || c.state == report.EdgeHidden, band: band[b], none: n == 0}
-			// On its very rim satin is as ragged as rounding makes it: there a gap
-			// shows on the next lane in.
-			on := 0
-			if math.Abs(c.spare) < rimMM {
-				on = 1
-			}
 			if c.hidden[on]>>b&1 == 1 {
 				q.edge = l
 			}
 			w.places = append(w.places, q)
 		}
 	}
+}
+
+// rim tells the cells along which satin ends at the edge: on its very rim it is as
+// ragged as rounding makes it, and a gap shows on the next lane in. Where the end of
+// satin but crosses the edge a gap shows on the edge itself.
+func (w *ringWork) rim() []bool {
+	n := len(w.cells)
+	out := make([]bool, n)
+	near := func(i int) bool { return math.Abs(w.cells[i%n].spare) < rimMM }
+	start := 0
+	for start < n && near(start) {
+		start++
+	}
+	for k := 0; k < n; {
+		to := k
+		for to < n && near(start+to) {
+			to++
+		}
+		for i := k; i < to && to-k >= rimCells; i++ {
+			out[(start+i)%n] = true
+		}
+		k = to + 1
+	}
+	return out
 }
 
 // within reports whether a lane so far in from the edge lies well within the satin, if

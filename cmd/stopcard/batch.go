@@ -92,7 +92,7 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 		s.complain("no file given; name a stitch file, a ZIP pack, a folder, or - for standard input")
 		return exitUsage, t
 	}
-	if note := fieldNote(in.hoop); note != "" && !in.again {
+	if note := fieldNote(in.Hoop); note != "" && !in.again {
 		s.complain("%s", note)
 	}
 	ctx, stop := signal.NotifyContext(s.context(), os.Interrupt, syscall.SIGTERM)
@@ -122,7 +122,7 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 		}
 	}
 
-	jobs := in.jobs
+	jobs := in.Jobs
 	if jobs <= 0 {
 		jobs = runtime.GOMAXPROCS(0)
 	}

@@ -30,7 +30,7 @@ var cardVerb = verb{
 		stops := f.String("stops", "", "only these colour stops, such as 1-200")
 		force := f.Bool("force", false, "replace existing files")
 		return func(s *session, paths []string) int {
-			paper, err := paperNamed(in.paper, *landscape)
+			paper, err := paperNamed(in.Paper, *landscape)
 			if err != nil {
 				s.complain("%v", err)
 				return exitUsage

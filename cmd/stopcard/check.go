@@ -52,7 +52,7 @@ func (c *checker) run(s *session, paths []string) int {
 	}
 	var doc *render.DocumentWriter
 	if c.json && len(paths) > 0 {
-		doc = render.NewDocument(s.stdout, c.in.settings)
+		doc = render.NewDocument(s.stdout, c.in.Settings)
 	}
 	shown := 0
 	var rows []*hooped
@@ -108,7 +108,7 @@ func (c *checker) usage() error {
 
 // document is the JSON of a whole run, or of one design of it.
 func (c *checker) document(designs []*report.Report, unreadable []report.Unreadable) report.Document {
-	return report.Document{Schema: report.Schema, Settings: c.in.settings, Complete: true,
+	return report.Document{Schema: report.Schema, Settings: c.in.Settings, Complete: true,
 		Designs: append([]*report.Report{}, designs...), Unreadable: append([]report.Unreadable{}, unreadable...)}
 }
 
@@ -116,7 +116,7 @@ func (c *checker) document(designs []*report.Report, unreadable []report.Unreada
 func (c *checker) look(s *session, got *input) (out checked) {
 	r := got.report
 	for _, f := range r.Findings {
-		if f.Severity.AtLeast(report.Severity(c.in.failOn)) {
+		if f.Severity.AtLeast(report.Severity(c.in.FailOn)) {
 			out.status = exitFindings
 		}
 	}
@@ -128,14 +128,14 @@ func (c *checker) look(s *session, got *input) (out checked) {
 	case c.lines:
 		out.err = writeJSON(&text, c.document([]*report.Report{r}, nil), "")
 	case c.brief:
-		if hoop := (words.Hoop{WidthMM: c.in.settings.HoopWidthMM, HeightMM: c.in.settings.HoopHeightMM}); hoop.Given() {
+		if hoop := (words.Hoop{WidthMM: c.in.Settings.HoopWidthMM, HeightMM: c.in.Settings.HoopHeightMM}); hoop.Given() {
 			out.row = &hooped{report: slimRow(r), sign: match.Sign(got.known, r), hoop: hoop}
 			return out
 		}
 		briefRow(&text, s.width(), s.columns > 0, r, "")
 	default:
 		l := s.layout(&c.in)
-		l.chosen = len(c.in.settings.Only)+len(c.in.settings.Skip) > 0
+		l.chosen = len(c.in.Settings.Only)+len(c.in.Settings.Skip) > 0
 		l.report(&text, r)
 	}
 	out.text = text.Bytes()

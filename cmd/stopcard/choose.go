@@ -11,6 +11,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/match"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/words"
+	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
 )
 
 // choice says which files of a pack a verb takes. One design in nine files is one design:
@@ -120,7 +121,7 @@ func (in *inputFlags) sizeOf(d *match.MatchedDesign, want wanted) (*match.Matche
 	if len(sound) == 0 {
 		sound = append(sound, &d.Sizes[0])
 	}
-	hoop := words.Hoop{WidthMM: in.settings.HoopWidthMM, HeightMM: in.settings.HoopHeightMM}
+	hoop := words.Hoop{WidthMM: in.Settings.HoopWidthMM, HeightMM: in.Settings.HoopHeightMM}
 	largest := sound[len(sound)-1]
 	switch {
 	case len(sound) == 1:
@@ -185,10 +186,10 @@ func sizeWanted(flag, text string) (wanted, error) {
 			return s, nil
 		}
 	}
-	if w, h, err := parseSize(text); err == nil {
+	if w, h, err := settingsfile.ParseSize(text); err == nil {
 		return fit(w, h), nil
 	}
-	v, err := parseLength(text)
+	v, err := settingsfile.ParseLength(text)
 	if err != nil || !(v > 0 && v < 5000) {
 		return nil, fmt.Errorf("%s: expected a size such as 7in, 180mm or 5x7in, got %q", flag, text)
 	}

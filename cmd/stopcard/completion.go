@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/pflag"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/rules"
+	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
 )
 
 var completionVerb = verb{
@@ -42,7 +43,7 @@ func argumentWords(f *pflag.Flag) []string {
 	case "view":
 		return viewNames()
 	case "paper":
-		return paperNames()
+		return settingsfile.PaperNames()
 	case "limit":
 		var names []string
 		for _, l := range report.Limits() {

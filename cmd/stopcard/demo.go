@@ -68,7 +68,7 @@ func (s *session) demo(dir string) int {
 		return max(
 			s.drawOne(got, filepath.Join(dir, "picture.png"), 2000, true),
 			s.cardOne(got, filepath.Join(dir, "card.png"), render.A4, true),
-			s.page([]*input{got}, nil, nil, filepath.Join(dir, "page.html"), in.settings, true))
+			s.page([]*input{got}, nil, nil, filepath.Join(dir, "page.html"), in.Settings, true))
 	})
 	fmt.Fprintf(s.stdout, `
 Look at %s first, then open page.html in a browser.

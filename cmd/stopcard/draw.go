@@ -60,7 +60,7 @@ var drawVerb = verb{
 				s.complain("--margin %v: expected 0 to 50 mm", *margin)
 				return exitUsage
 			}
-			paper, err := paperNamed(in.paper, *landscape)
+			paper, err := paperNamed(in.Paper, *landscape)
 			if err != nil {
 				s.complain("%v", err)
 				return exitUsage

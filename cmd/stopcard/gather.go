@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/pflag"
 	"github.com/stopcard/stopcard/analyse/gather"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
 )
 
 var gatherVerb = verb{
@@ -23,16 +24,16 @@ var gatherVerb = verb{
 		g.reserve = g.set.Reserve * 100
 		g.in.add(f)
 		g.in.addChoice(f)
-		f.Var(countFlag{&g.set.Blocks, 1, 10000}, "blocks", "how many of each design (default: 1, or as many as --join takes)")
+		f.Var(settingsfile.Count(&g.set.Blocks, 1, 10000), "blocks", "how many of each design (default: 1, or as many as --join takes)")
 		f.Var(&joinFlag{&g.set}, "join", "columns and rows of blocks to be sewn together, such as 2x2")
-		f.Var(numberFlag{&g.set.SeamMM, 0, 100, "mm"}, "seam", "seam allowance at each edge of a block")
-		f.Var(numberFlag{&g.reserve, 0, 200, "percent"}, "reserve", "thread to buy beyond the estimate")
-		f.Var(numberFlag{&g.set.StabiliserMM, 0, 200, "mm"}, "stabiliser-margin", "how far stabiliser reaches past the hoop's field")
+		f.Var(settingsfile.Number(&g.set.SeamMM, 0, 100, "mm"), "seam", "seam allowance at each edge of a block")
+		f.Var(settingsfile.Number(&g.reserve, 0, 200, "percent"), "reserve", "thread to buy beyond the estimate")
+		f.Var(settingsfile.Number(&g.set.StabiliserMM, 0, 200, "mm"), "stabiliser-margin", "how far stabiliser reaches past the hoop's field")
 		for _, name := range []string{"spool-m", "cloth-width", "sitting-minutes"} {
 			g.in.addSetting(f, name)
 		}
-		f.Var(numberFlag{&g.set.HoopingMinutes, 0, 120, "minutes"}, "hooping-minutes", "to hoop one block and take it out again")
-		f.Var(countFlag{&g.set.Hoops, 1, 20}, "hoops", "hoops of one size to be sewn in turn, which saves changes of thread")
+		f.Var(settingsfile.Number(&g.set.HoopingMinutes, 0, 120, "minutes"), "hooping-minutes", "to hoop one block and take it out again")
+		f.Var(settingsfile.Count(&g.set.Hoops, 1, 20), "hoops", "hoops of one size to be sewn in turn, which saves changes of thread")
 		f.StringVar(&g.plan, "plan", "", "plan of a quilt: a TOML file with columns, rows, and [[block]] with file and count")
 		f.BoolVar(&g.sum, "sum", false, "one list for all designs together, not one for each")
 		f.BoolVar(&g.json, "json", false, "print JSON instead of text")
@@ -57,7 +58,7 @@ func (g *gatherer) run(s *session, paths []string) int {
 		s.complain("gather: --json and --csv exclude one another")
 		return exitUsage
 	}
-	g.set.SpoolM, g.set.ClothWidthMM, g.set.SittingMinutes, g.set.Reserve = g.in.spoolM, g.in.clothMM, g.in.sitting, g.reserve/100
+	g.set.SpoolM, g.set.ClothWidthMM, g.set.SittingMinutes, g.set.Reserve = g.in.SpoolM, g.in.ClothMM, g.in.SittingMinutes, g.reserve/100
 	want, err := g.wanted(paths)
 	if err != nil {
 		s.complain("%v", err)
@@ -87,7 +88,7 @@ func (g *gatherer) run(s *session, paths []string) int {
 		if g.sum {
 			designs = append(designs, one)
 		} else {
-			lists = append(lists, gather.Gather([]gather.Wanted{one}, g.in.settings, g.set))
+			lists = append(lists, gather.Gather([]gather.Wanted{one}, g.in.Settings, g.set))
 		}
 		return exitOK
 	}, nil)
@@ -99,7 +100,7 @@ func (g *gatherer) run(s *session, paths []string) int {
 		return status
 	}
 	if len(designs) > 0 {
-		lists = append(lists, gather.Gather(designs, g.in.settings, g.set))
+		lists = append(lists, gather.Gather(designs, g.in.Settings, g.set))
 	}
 	switch {
 	case g.json:
@@ -112,7 +113,7 @@ func (g *gatherer) run(s *session, paths []string) int {
 			if i > 0 {
 				fmt.Fprintln(s.stdout)
 			}
-			s.layout(&g.in).gathering(s.stdout, list, g.in.settings)
+			s.layout(&g.in).gathering(s.stdout, list, g.in.Settings)
 		}
 	}
 	if err != nil {
@@ -138,7 +139,7 @@ func (g *gatherer) wanted(args []string) ([]counted, error) {
 		g.set.Columns, g.set.Rows = p.Columns, p.Rows
 	}
 	if p.Seam != "" {
-		v, err := parseLength(p.Seam)
+		v, err := settingsfile.ParseLength(p.Seam)
 		if err != nil || !(v >= 0 && v <= 100) {
 			return nil, fmt.Errorf("%s: seam: expected 0 to 100 mm, such as \"1/4in\", got %q", g.plan, p.Seam)
 		}
@@ -178,7 +179,7 @@ func (f *joinFlag) Set(text string) error {
 func gatherCSV(w io.Writer, lists []*gather.Gathering) error {
 	out := csv.NewWriter(w)
 	out.Write([]string{"designs", "item", "what", "piece", "count", "metres", "width_mm", "height_mm", "length_mm", "minutes"})
-	num := func(v float64) string { return plain(v) }
+	num := func(v float64) string { return settingsfile.Plain(v) }
 	for _, g := range lists {
 		of := cell(strings.Join(g.Designs, "; "))
 		row := func(item, what, piece, count, metres, width, height, length, minutes string) {

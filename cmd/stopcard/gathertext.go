@@ -8,6 +8,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/gather"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/words"
+	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
 )
 
 // gathering writes the list for people.
@@ -24,7 +25,7 @@ func (l layout) gathering(w io.Writer, g *gather.Gathering, s report.Settings) {
 	}
 
 	fmt.Fprintln(w)
-	l.para(w, 0, "", fmt.Sprintf("Thread, with %s %% in reserve on spools of %s; bobbins of %s", plain(g.Settings.Reserve*100), l.units.metres(g.Settings.SpoolM), l.units.metres(s.BobbinM)))
+	l.para(w, 0, "", fmt.Sprintf("Thread, with %s %% in reserve on spools of %s; bobbins of %s", settingsfile.Plain(g.Settings.Reserve*100), l.units.metres(g.Settings.SpoolM), l.units.metres(s.BobbinM)))
 	for _, t := range g.Threads {
 		name := printable(t.Name)
 		if t.Colour != nil {
@@ -110,7 +111,7 @@ func shown(length float64) float64 { return math.Round(10*length) / 10 }
 
 // cloth writes a length of cloth to buy, in eighths of a yard for those who think in yards.
 func (l layout) cloth(mm float64, eighths int) string {
-	return l.units.pick(plain(math.Ceil(mm))+" mm", words.Yards(eighths))
+	return l.units.pick(settingsfile.Plain(math.Ceil(mm))+" mm", words.Yards(eighths))
 }
 
 // times writes how long it takes, in sittings that add up to the whole, and the order of

@@ -7,34 +7,19 @@ import (
 	"github.com/spf13/pflag"
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/notes"
-	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
 // inputFlags are the flags of every verb that reads designs, and with them what
 // the settings file says.
 type inputFlags struct {
-	settings report.Settings
-	trims    int
-	hoop     string // as given: a size, or the name of one of hoops
-	jobs     int
-
-	// Of some verbs only, but the settings file may hold them for all.
-	paper   string
-	failOn  string
-	spoolM  float64
-	clothMM float64
-	sitting float64
+	settingsfile.Values
 
 	choice choice // of verbs that take one file of each design in a pack
 	again  bool   // the designs were read before: what was said then need not be said again
 
-	hoops map[string]string // sizes by name, from the settings file
-	from  map[string]string // where a setting comes from, by name; absent: default
-	file  string            // --settings
-
-	threadBox  string             // --thread-box
-	ownThreads []report.OwnThread // of the settings file
+	file string // --settings
 
 	notesFiles []string       // --notes
 	given      []*notes.Notes // as read
@@ -44,11 +29,7 @@ type inputFlags struct {
 // newInputFlags are the flags as they stand when none is given and no settings
 // file is read.
 func newInputFlags() *inputFlags {
-	return &inputFlags{
-		settings: report.DefaultSettings(), trims: stitchfile.DefaultTrimJumps,
-		paper: "a4", failOn: string(report.Fault), spoolM: 500, clothMM: 1100, sitting: 60,
-		hoops: map[string]string{}, from: map[string]string{},
-	}
+	return &inputFlags{Values: *settingsfile.New()}
 }
 
 // sharedFlag marks the flags that stand apart in a verb's help.
@@ -57,8 +38,8 @@ const sharedFlag = "stopcard_shared"
 // add defines the flags that every reading verb has.
 func (in *inputFlags) add(f *pflag.FlagSet) {
 	*in = *newInputFlags()
-	for _, s := range settingList {
-		if s.shared {
+	for _, s := range settingsfile.List {
+		if s.Shared {
 			in.addOne(f, s)
 		}
 	}
@@ -72,20 +53,20 @@ func (in *inputFlags) add(f *pflag.FlagSet) {
 
 // addSetting defines the flag of one setting that only some verbs have.
 func (in *inputFlags) addSetting(f *pflag.FlagSet, name string) {
-	if s := findSetting(name); s != nil {
+	if s := settingsfile.Find(name); s != nil {
 		in.addOne(f, *s)
 	}
 }
 
-func (in *inputFlags) addOne(f *pflag.FlagSet, s setting) {
-	f.Var(s.value(in), s.name, s.doc)
-	if s.shared {
-		f.SetAnnotation(s.name, sharedFlag, nil)
+func (in *inputFlags) addOne(f *pflag.FlagSet, s settingsfile.Setting) {
+	f.Var(s.Value(&in.Values), s.Name, s.Doc)
+	if s.Shared {
+		f.SetAnnotation(s.Name, sharedFlag, nil)
 	}
 }
 
 // options are what a design is measured with.
-func (in *inputFlags) options() analyse.Options { return analyse.Options{Settings: &in.settings} }
+func (in *inputFlags) options() analyse.Options { return analyse.Options{Settings: &in.Settings} }
 
 // known finds what is known of a design beside its stitches: notes, and colours of
 // another file where it has none.
@@ -147,21 +128,5 @@ func (in *inputFlags) resolve() error {
 	if err := in.openBox(); err != nil {
 		return err
 	}
-	if in.hoop == "" {
-		return nil
-	}
-	size, named := in.hoops[in.hoop]
-	if !named {
-		size = in.hoop
-	}
-	w, h, err := parseSize(size)
-	if err != nil {
-		where := "--hoop"
-		if from := in.from["hoop"]; from != "" && from != flagSource {
-			where = from + ": hoop"
-		}
-		return fmt.Errorf("%s: %v, nor is it a hoop named in the settings file", where, err)
-	}
-	in.settings.HoopWidthMM, in.settings.HoopHeightMM = w, h
-	return nil
+	return in.ResolveHoop()
 }

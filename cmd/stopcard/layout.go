@@ -19,7 +19,7 @@ type layout struct {
 }
 
 func (s *session) layout(in *inputFlags) layout {
-	return layout{width: s.width(), units: units(in.settings.Units), colour: s.colour}
+	return layout{width: s.width(), units: units(in.Settings.Units), colour: s.colour}
 }
 
 // para writes text between indent and the right edge; first stands before it.

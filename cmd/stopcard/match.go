@@ -46,7 +46,7 @@ func (m *matcher) run(s *session, paths []string) int {
 	found.Unreadable, found.Complete = append(found.Unreadable, t.unreadable...), !t.stopped
 	for _, d := range found.Designs {
 		for _, f := range d.Findings {
-			if f.Severity.AtLeast(report.Severity(m.in.failOn)) {
+			if f.Severity.AtLeast(report.Severity(m.in.FailOn)) {
 				status = max(status, exitFindings)
 			}
 		}

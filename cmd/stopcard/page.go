@@ -51,7 +51,7 @@ var pageVerb = verb{
 			if isFolder(path) {
 				path = filepath.Join(path, own)
 			}
-			return max(status, s.page(all, append(in.choice.unreadable, t.unreadable...), paths, path, in.settings, *force))
+			return max(status, s.page(all, append(in.choice.unreadable, t.unreadable...), paths, path, in.Settings, *force))
 		}
 	},
 }

@@ -19,7 +19,7 @@ func TestPlain(t *testing.T) {
 		force := f.Bool("force", false, "")
 		return func(s *session, paths []string) int {
 			return in.each(s, paths, func(got *input) int {
-				called = append(called, fmt.Sprint(filepath.Base(got.path), got.report.Stitches, *force, in.settings.SpeedPerMinute))
+				called = append(called, fmt.Sprint(filepath.Base(got.path), got.report.Stitches, *force, in.Settings.SpeedPerMinute))
 				return exitOK
 			})
 		}

@@ -12,8 +12,8 @@ import (
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
-
 	"github.com/stopcard/stopcard/analyse/words"
+	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
 )
 
 // counted is a file with how many blocks of it are to be made; 0 where it was not said.
@@ -68,12 +68,12 @@ func planError(err error) error {
 	if errors.As(err, &unknown) && len(unknown.Errors) > 0 {
 		at = &unknown.Errors[0]
 	} else if !errors.As(err, &at) {
-		return atLine(err)
+		return settingsfile.AtLine(err)
 	}
 	line, _ := at.Position()
 	names := at.Key()
 	if len(names) == 0 {
-		return atLine(err)
+		return settingsfile.AtLine(err)
 	}
 	name := names[len(names)-1]
 	switch want, known := planKeys[name]; {
@@ -82,7 +82,7 @@ func planError(err error) error {
 	case known && strings.Contains(err.Error(), "cannot decode"):
 		return fmt.Errorf("%d: %s: expected %s", line, name, want)
 	}
-	return atLine(err)
+	return settingsfile.AtLine(err)
 }
 
 const mostPlan = 1 << 20 // bytes of a plan

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/pflag"
 	"github.com/stopcard/stopcard/analyse/match"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
 	"github.com/stopcard/stopcard/render"
 )
 
@@ -152,7 +153,7 @@ func (l layout) buyerSheet(w io.Writer, p *match.Proof) {
 				hoop = z.Hoops[0]
 			}
 			fmt.Fprintf(w, "  %s %s %8d %5d %7s  %s\n", pad(fmt.Sprintf("%.1f x %.1f", z.WidthMM, z.HeightMM), 15),
-				pad(fmt.Sprintf("%.2f x %.2f", z.WidthMM/mmPerInch, z.HeightMM/mmPerInch), 13), z.Stitches, z.ColourStops, threads, hoop)
+				pad(fmt.Sprintf("%.2f x %.2f", z.WidthMM/settingsfile.MMPerInch, z.HeightMM/settingsfile.MMPerInch), 13), z.Stitches, z.ColourStops, threads, hoop)
 		}
 		l.para(w, 2, "", "Formats: "+strings.Join(d.Formats, ", "))
 		fmt.Fprintln(w)

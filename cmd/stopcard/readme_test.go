@@ -10,6 +10,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/rules"
+	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
 )
 
 // The README names every verb, and has a section for every rule with its limits
@@ -37,7 +38,7 @@ func TestReadme(t *testing.T) {
 			t.Errorf("no section, or no limit in it, for the rule %s", r.ID)
 		}
 		for _, l := range r.Limits {
-			if want := "`" + l.Name + "` " + plain(l.Default); !strings.Contains(body, want) {
+			if want := "`" + l.Name + "` " + settingsfile.Plain(l.Default); !strings.Contains(body, want) {
 				t.Errorf("%s: no %s", r.ID, want)
 			}
 		}

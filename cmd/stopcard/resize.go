@@ -11,6 +11,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/match"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/resize"
+	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
 )
 
 var resizeVerb = verb{
@@ -50,7 +51,7 @@ func (c *resizing) target() (wanted, error) {
 	case c.by != "":
 		text, percent := strings.CutSuffix(strings.TrimSpace(c.by), "%")
 		text, times := strings.CutSuffix(text, "x")
-		v, err := parseNumber(text)
+		v, err := settingsfile.ParseNumber(text)
 		if err == nil && !percent && !times && v == mostScale {
 			return nil, fmt.Errorf("--by %s: 10 %% or 10 times? Write 10%% or 10x", c.by)
 		}
@@ -85,7 +86,7 @@ func (c *resizing) run(s *session, paths []string) int {
 	drawn := false
 	status, t := batch(&c.in, s, paths, func(got *input) (out resized) {
 		r := got.report
-		if r.Resize, out.err = resize.Limits(got.ctx, got.known, c.in.settings); out.err != nil {
+		if r.Resize, out.err = resize.Limits(got.ctx, got.known, c.in.Settings); out.err != nil {
 			return out
 		}
 		out.sign = match.Sign(got.known, r)
@@ -186,7 +187,7 @@ func firstTwins(set *match.Matching) map[string]string {
 
 // print writes the JSON document.
 func (c *resizing) print(s *session, reports []*report.Report, t *tally) int {
-	doc := report.Document{Schema: report.Schema, Settings: c.in.settings, Complete: !t.stopped,
+	doc := report.Document{Schema: report.Schema, Settings: c.in.Settings, Complete: !t.stopped,
 		Designs: append([]*report.Report{}, reports...), Unreadable: append([]report.Unreadable{}, t.unreadable...)}
 	if err := s.printJSON(doc); err != nil {
 		s.complain("the report cannot be written: %v", err)

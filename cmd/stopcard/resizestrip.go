@@ -21,7 +21,7 @@ func (c *resizing) draw(s *session, got *input) int {
 	for i, p := range panels {
 		scales[i] = p.Scale
 	}
-	stop, at, views, err := resize.CoverViews(got.ctx, got.known, r, c.in.settings, scales)
+	stop, at, views, err := resize.CoverViews(got.ctx, got.known, r, c.in.Settings, scales)
 	if err != nil {
 		s.complain("%s: %v", got.path, err)
 		return exitUsage
@@ -33,7 +33,7 @@ func (c *resizing) draw(s *session, got *input) int {
 	for i, v := range views {
 		panels[i].Label += fmt.Sprintf("\nstop %d: %.0f %% covered\nstitches %.2f mm apart\nsatin %.1f mm wide", stop, 100*v.Coverage, v.PitchMM, v.WidthMM)
 	}
-	o := render.StripOptions{Stop: stop, At: at, Panels: panels, Laid: c.in.settings.LaidWidth(), TrimMM: c.in.settings.TrimAllowanceMM}
+	o := render.StripOptions{Stop: stop, At: at, Panels: panels, Laid: c.in.Settings.LaidWidth(), TrimMM: c.in.Settings.TrimAllowanceMM}
 	img := render.Strip(got.design, r, o)
 	if err := writeFile(c.picture, c.force, got.path, func(w io.Writer) error { return render.EncodePNG(w, img, render.StripDPI(o)) }); err != nil {
 		s.complain("%v", err)

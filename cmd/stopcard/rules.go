@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/pflag"
 	"github.com/stopcard/stopcard/analyse/rules"
+	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
 )
 
 var rulesVerb = verb{
@@ -26,9 +27,9 @@ var rulesVerb = verb{
 				l.para(s.stdout, 11, "    finds: ", r.Doc)
 				l.para(s.stdout, 11, "    limit: ", limitWords(&r))
 				for _, limit := range r.Limits {
-					value := fmt.Sprintf("%s=%s", limit.Name, plain(in.settings.Limit(limit.Name)))
-					if from := in.from["limit "+limit.Name]; from != "" {
-						value += fmt.Sprintf(" (%s; default %s)", from, plain(limit.Default))
+					value := fmt.Sprintf("%s=%s", limit.Name, settingsfile.Plain(in.Settings.Limit(limit.Name)))
+					if from := in.From["limit "+limit.Name]; from != "" {
+						value += fmt.Sprintf(" (%s; default %s)", from, settingsfile.Plain(limit.Default))
 					}
 					l.para(s.stdout, 11, "   set by: ", printable(value+": "+limit.Reason))
 				}
@@ -44,7 +45,7 @@ var rulesVerb = verb{
 func limitWords(r *rules.Rule) string {
 	var parts []string
 	for _, l := range r.Limits {
-		parts = append(parts, fmt.Sprintf("%s %s (%s); settable", plain(l.Default), l.Unit, l.Source))
+		parts = append(parts, fmt.Sprintf("%s %s (%s); settable", settingsfile.Plain(l.Default), l.Unit, l.Source))
 	}
 	if r.Bounds != "" {
 		parts = append(parts, r.Bounds)

@@ -2,7 +2,6 @@ package main
 
 import (
 	"encoding/json"
-	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -153,36 +152,6 @@ func TestSettingsFileWrong(t *testing.T) {
 	for _, path := range []string{filepath.Join(t.TempDir(), "absent.toml"), t.TempDir()} {
 		if status, _, stderr := try(t, "", "settings", "--settings", path); status != exitUsage || !strings.Contains(stderr, path) {
 			t.Errorf("%s: status %d, %q", path, status, stderr)
-		}
-	}
-}
-
-func FuzzSettingsFile(f *testing.F) {
-	f.Add("speed = 3\n[limits]\nthin-cover = 0.8\n")
-	f.Add("a.b.c = {d = [1, {e = 2}]}\n[[limits]]\n")
-	f.Fuzz(func(t *testing.T, text string) {
-		entries, err := parseSettings([]byte(text))
-		for _, e := range entries {
-			if err == nil && (e.line < 1 || e.key == "") {
-				t.Errorf("%+v", e)
-			}
-		}
-	})
-}
-
-func TestParseSize(t *testing.T) {
-	for text, want := range map[string][2]float64{
-		"130x180": {130, 180}, "130 x 180 mm": {130, 180}, "5x7in": {127, 177.8}, "5inx7in": {127, 177.8}, `5"x7"`: {127, 177.8},
-		"13x18cm": {130, 180}, "8 1/2 x 11 in": {215.9, 279.4}, "10cm x 4in": {100, 101.6}, "130X180MM": {130, 180}, "130×180": {130, 180},
-	} {
-		w, h, err := parseSize(text)
-		if err != nil || math.Abs(w-want[0]) > 1e-9 || math.Abs(h-want[1]) > 1e-9 {
-			t.Errorf("%q: %v x %v, %v; want %v", text, w, h, err, want)
-		}
-	}
-	for _, text := range []string{"", "x", "5", "5x", "x7", "5x7x9", "0x7", "-5x7", "NaNxNaN", "infx7", "5x7 miles", "1/0x3", "9e9x9"} {
-		if w, h, err := parseSize(text); err == nil {
-			t.Errorf("%q: %v x %v", text, w, h)
 		}
 	}
 }

@@ -101,7 +101,7 @@ func (in *inputFlags) readSiblings(ctx context.Context, s *session, paths []stri
 		one := &sibling{got: got}
 		one.scales = func(scale float64) bool {
 			if got.report.Resize == nil {
-				got.report.Resize, _ = resize.Limits(ctx, got.known, in.settings)
+				got.report.Resize, _ = resize.Limits(ctx, got.known, in.Settings)
 			}
 			return resize.Holds(got.report.Resize, scale)
 		}

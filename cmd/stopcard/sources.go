@@ -22,8 +22,8 @@ type source struct {
 // for standard input. What cannot be opened, and a pack without a design, is a
 // source that fails.
 func (in *inputFlags) sources(s *session, paths []string, passed *atomic.Int64) iter.Seq[source] {
-	packs := stitchfile.PackReader{Decoder: stitchfile.Decoder{TrimJumps: in.trims}}
-	if in.trims == 0 {
+	packs := stitchfile.PackReader{Decoder: stitchfile.Decoder{TrimJumps: in.TrimJumps}}
+	if in.TrimJumps == 0 {
 		packs.Decoder.TrimJumps = -1
 	}
 	open := func(path string) (*stitchfile.Pack, error) {

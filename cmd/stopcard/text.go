@@ -2,20 +2,15 @@ package main
 
 import (
 	"strings"
-	"unicode"
 
 	"github.com/rivo/uniseg"
+	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
 )
 
 // printable makes text from files safe for a terminal: control and formatting
 // characters, line ends among them, become a middle dot.
 func printable(s string) string {
-	return strings.Map(func(r rune) rune {
-		if !unicode.IsGraphic(r) {
-			return '·'
-		}
-		return r
-	}, s)
+	return settingsfile.Printable(s)
 }
 
 // wrap breaks text at spaces so that none of its lines is wider, and indents the

@@ -1,0 +1,201 @@
+package settingsfile
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"github.com/pelletier/go-toml/v2"
+	"github.com/stopcard/stopcard/analyse/words"
+	"slices"
+	"strings"
+)
+
+// entry is one value in the settings file.
+type entry struct {
+	table, key string
+	value      string
+	line       int
+	thread     map[string]string // of one thread of the box
+}
+
+// Read sets from the text of a settings file what no flag has set. Errors name the path
+// and the line. Own, if not nil, gives further places where a setting stands by its
+// name, nil for none.
+func (in *Values) Read(path string, text []byte, own func(name string) Value) error {
+	entries, err := parseSettings(text)
+	if err != nil {
+		return fmt.Errorf("%s:%w", path, err)
+	}
+	for _, e := range entries {
+		from := fmt.Sprintf("%s:%d", path, e.line)
+		if err := in.readOne(e, from, own); err != nil {
+			return fmt.Errorf("%s: %w", from, err)
+		}
+	}
+	return nil
+}
+
+func (in *Values) readOne(e entry, from string, own func(name string) Value) error {
+	switch e.table {
+	case "hoops":
+		if _, _, err := ParseSize(e.value); err != nil {
+			return fmt.Errorf("hoop %s: %w", e.key, err)
+		}
+		in.Hoops[e.key], in.From["hoops "+e.key] = e.value, from
+		return nil
+	case "thread":
+		t, err := ownThread(e.thread)
+		if err == nil && len(in.Threads) == mostOwn {
+			err = fmt.Errorf("more than %d threads", mostOwn)
+		}
+		in.Threads = append(in.Threads, t)
+		return err
+	case "limits":
+		if in.From["limit "+e.key] == FromFlag {
+			return New().SetLimit(e.key, e.value) // judged all the same
+		}
+		in.From["limit "+e.key] = from
+		return in.SetLimit(e.key, e.value)
+	}
+	s := Find(e.key)
+	if s == nil {
+		names := []string{"limits", "hoops", "thread"}
+		for _, s := range List {
+			names = append(names, s.Name)
+		}
+		return fmt.Errorf("there is no setting %q%s; 'stopcard settings' lists them", e.key, words.DidYouMean(e.key, names))
+	}
+	// Judged before it is set, also where a flag takes its place.
+	if err := s.Value(New()).Set(e.value); err != nil {
+		return fmt.Errorf("%s: %w", e.key, err)
+	}
+	if in.From[e.key] == FromFlag {
+		return nil
+	}
+	in.From[e.key] = from
+	if own != nil {
+		if v := own(e.key); v != nil {
+			if err := v.Set(e.value); err != nil {
+				return fmt.Errorf("%s: %w", e.key, err)
+			}
+		}
+	}
+	return s.Value(in).Set(e.value)
+}
+
+// parseSettings reads the file into entries in their order. Errors begin with
+// the line.
+func parseSettings(text []byte) ([]entry, error) {
+	text = bytes.TrimPrefix(text, []byte("\ufeff"))
+	var values map[string]any
+	if err := toml.Unmarshal(text, &values); err != nil {
+		return nil, AtLine(err)
+	}
+	for _, name := range []string{"limits", "hoops"} {
+		if v, ok := values[name]; ok {
+			if _, ok := v.(map[string]any); !ok {
+				return nil, fmt.Errorf("%d: %s: expected [%[2]s] on a line of its own and what belongs to it below, such as %s",
+					keyLine(text, name), name, map[string]string{"limits": "thin-cover = 0.8", "hoops": `"small" = "4x4in"`}[name])
+			}
+		}
+	}
+	// Strict decoding into tables that know no key tells where each key stands.
+	var tables struct {
+		Limits struct{} `toml:"limits"`
+		Hoops  struct{} `toml:"hoops"`
+	}
+	var keys *toml.StrictMissingError
+	err := toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields().Decode(&tables)
+	if err == nil {
+		return nil, nil
+	}
+	if !errors.As(err, &keys) {
+		return nil, AtLine(err)
+	}
+	var out []entry
+	threads, _ := values["thread"].([]any)
+	for i := range keys.Errors {
+		key := keys.Errors[i].Key()
+		line, _ := keys.Errors[i].Position()
+		if len(key) == 1 && key[0] == "thread" && len(threads) > 0 {
+			one, _ := threads[0].(map[string]any)
+			threads = threads[1:]
+			e := entry{table: "thread", key: "thread", line: line, thread: map[string]string{}}
+			for k, v := range one {
+				e.thread[k] = fmt.Sprint(v)
+			}
+			out = append(out, e)
+			continue
+		}
+		e := entry{key: strings.Join(key, "."), line: line}
+		var value any = values
+		for _, part := range key {
+			table, _ := value.(map[string]any)
+			value = table[part]
+		}
+		if len(key) == 2 && slices.Contains([]string{"limits", "hoops"}, key[0]) {
+			e.table, e.key = key[0], key[1]
+		}
+		list, isList := value.([]any)
+		switch value.(type) {
+		case string, int64, float64:
+			e.value = fmt.Sprint(value)
+		default:
+			if isList && takesList(e) {
+				e.value = joined(list)
+				break
+			}
+			if e.table != "" || Find(e.key) != nil {
+				return nil, fmt.Errorf("%d: %s: expected a number or a text in quotes", line, e.key)
+			}
+		}
+		out = append(out, e)
+	}
+	slices.SortStableFunc(out, func(a, b entry) int { return a.line - b.line })
+	return out, nil
+}
+
+// keyLine is the line on which a key of the top stands.
+func keyLine(text []byte, name string) int {
+	var none struct{}
+	var keys *toml.StrictMissingError
+	if errors.As(toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields().Decode(&none), &keys) {
+		for i := range keys.Errors {
+			if key := keys.Errors[i].Key(); len(key) > 0 && key[0] == name {
+				line, _ := keys.Errors[i].Position()
+				return line
+			}
+		}
+	}
+	return 1
+}
+
+// takesList reports whether a key's value may be a list.
+func takesList(e entry) bool {
+	s := Find(e.key)
+	if e.table != "" || s == nil {
+		return false
+	}
+	_, ok := s.Value(New()).(rulesValue)
+	return ok
+}
+
+// joined writes a list as its flag takes it.
+func joined(list []any) string {
+	var parts []string
+	for _, v := range list {
+		parts = append(parts, fmt.Sprint(v))
+	}
+	return strings.Join(parts, ",")
+}
+
+// AtLine puts the line of a reading error before it.
+func AtLine(err error) error {
+	text := strings.TrimPrefix(err.Error(), "toml: ")
+	var at *toml.DecodeError
+	if errors.As(err, &at) {
+		line, _ := at.Position()
+		return fmt.Errorf("%d: %s", line, text)
+	}
+	return errors.New(" " + text)
+}

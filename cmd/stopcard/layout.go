@@ -42,7 +42,7 @@ func (l layout) report(w io.Writer, r *report.Report) {
 	fmt.Fprintf(w, "  %s, %s, %s\n", plural(r.Trims, "trim"), plural(r.Jumps, "jump"), words.AboutTime(r.Minutes))
 	fmt.Fprintf(w, "  needle thread %s, bobbin thread %s\n", l.units.metres(r.NeedleThreadM), l.units.metres(r.BobbinThreadM))
 	if r.Whole != "" {
-		l.para(w, 4, "  whole file: ", printable(r.Whole+" ("+strings.Join(r.WholeReasons, "; ")+")"))
+		l.para(w, 14, "  whole file: ", printable(r.Whole+" ("+strings.Join(r.WholeReasons, "; ")+")"))
 	}
 	fmt.Fprintln(w)
 	l.noted(w, r)

@@ -25,6 +25,7 @@ func alarms(r *report.Report) []string {
 
 // Designs that are sound raise no alarm.
 func TestSoundDesignsRaiseNoAlarm(t *testing.T) {
+	wholeOnly(t)
 	// How a piece is read decides what is said of its edge: of designs that are misread
 	// there are no more than are reached.
 	const mostMisread = 6

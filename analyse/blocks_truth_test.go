@@ -29,6 +29,7 @@ func hasStep(steps []report.Step, k report.StepKind) bool {
 // No trim may be missed where cloth is to be trimmed, and no hand work asked for
 // where there is no applique.
 func TestBlocksTruth(t *testing.T) {
+	wholeOnly(t)
 	var all confusion
 	for _, c := range truth.Blocks() {
 		r := mustRun(c.Design, report.DefaultSettings())
@@ -108,6 +109,7 @@ func TestBlocksWithoutColours(t *testing.T) {
 // What a format cannot hold, such as colours, halts, or written trims, must not
 // change what the stops are taken for.
 func TestBlocksThroughFormats(t *testing.T) {
+	wholeOnly(t)
 	for _, format := range stitchtest.Formats() {
 		var all confusion
 		for i, c := range truth.Blocks() {

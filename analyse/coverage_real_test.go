@@ -23,6 +23,7 @@ import (
 // over one another is more than it can be trusted with. At most one column in fifty differs by more than 0.05, and none is
 // called thin, or not, wrongly by more than 0.02.
 func TestCoverageOfRealColumns(t *testing.T) {
+	wholeOnly(t)
 	files, _ := filepath.Glob("../../shared/designs/*/*.*")
 	if len(files) == 0 {
 		t.Skip("the real designs are not here: ../../shared/designs")

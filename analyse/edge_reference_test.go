@@ -248,6 +248,7 @@ func (s *sewnPiece) bare(t *testing.T) (least, most float64) {
 // those of a library of polygons, within 0.3 mm or 3 %: the mitred outside of the
 // tack-down, less the satin that was meant.
 func TestBareEdgeAgainstReference(t *testing.T) {
+	wholeOnly(t)
 	pt := func(x, y float64) st.Point { return st.Point{X: x, Y: y} }
 	turned := func(p st.Path, a float64) st.Path {
 		sin, cos := math.Sincos(a)

@@ -54,6 +54,7 @@ func absurd(n int) map[string]*stitchfile.Design {
 }
 
 func TestAbsurd(t *testing.T) {
+	wholeOnly(t)
 	for name, d := range absurd(5000) {
 		t.Run(name, func(t *testing.T) {
 			r := mustRun(d, report.DefaultSettings())

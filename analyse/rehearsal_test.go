@@ -155,6 +155,7 @@ func TestLiesInHoop(t *testing.T) {
 // The hoop never goes off the machine twice without going on, scissors only come
 // while it is off, and the underside is only worked on while it is up.
 func TestHoopOffForScissors(t *testing.T) {
+	wholeOnly(t)
 	for _, w := range toldOfWays() {
 		off, up := false, false
 		for _, s := range w.Report.Stops {

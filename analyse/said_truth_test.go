@@ -31,6 +31,7 @@ func runNoted(t *testing.T, w *truth.Way, roles func(stop int) string) *report.R
 // alone do not tell them all. What is still missed lies too far off its line to be
 // one piece with it.
 func TestNotedRolesMakePieces(t *testing.T) {
+	wholeOnly(t)
 	right, n, before := 0, 0, 0
 	for i, w := range toldOfWays() {
 		r := runNoted(t, &w.Way, func(stop int) string { return w.Way.Stops[stop][0] })

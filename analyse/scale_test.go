@@ -72,6 +72,7 @@ func allDesigns(t *testing.T, f func(name string, d *stitchfile.Design)) {
 // A design at any scale has the same pieces, roles, columns and kinds of stitches,
 // and its lengths go with the scale.
 func TestRecognitionKnowsNoScale(t *testing.T) {
+	wholeOnly(t)
 	ctx := context.Background()
 	allDesigns(t, func(name string, d *stitchfile.Design) {
 		rec, err := analyse.Recognise(ctx, d, analyse.Options{})

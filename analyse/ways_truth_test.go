@@ -112,6 +112,7 @@ func TestWaysRoles(t *testing.T) { holdRoles(t, "", toldOfWays()) }
 // With other numbers the same ways are told as well: nothing was fitted to the
 // designs that are looked at every day.
 func TestWaysWithOtherNumbers(t *testing.T) {
+	wholeOnly(t)
 	if testing.Short() {
 		t.Skip("another set takes seconds")
 	}

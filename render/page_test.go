@@ -143,6 +143,7 @@ func TestPageOfTooMuch(t *testing.T) {
 // Files share a section only where they hold one design at one size, and a faulty
 // file never hides behind a sound one.
 func TestPageSections(t *testing.T) {
+	wholeOnly(t)
 	for _, c := range []struct {
 		files    []string
 		sections int

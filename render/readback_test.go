@@ -14,6 +14,7 @@ import (
 
 // A report written as JSON and read back draws the same card, pictures and template.
 func TestReportReadBackDrawsTheSame(t *testing.T) {
+	wholeOnly(t)
 	entries, err := demo.Files.ReadDir(".")
 	if err != nil {
 		t.Fatal(err)

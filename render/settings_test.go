@@ -13,6 +13,7 @@ import (
 // The pictures on a page are those that a view draws by itself, under any setting: and
 // each of these settings is seen in some picture.
 func TestPagePicturesObeySettings(t *testing.T) {
+	wholeOnly(t)
 	data, err := demo.Files.ReadFile(demo.Faulty)
 	if err != nil {
 		t.Fatal(err)

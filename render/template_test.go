@@ -167,6 +167,7 @@ func (c *recorder) clip(_ rect, draw func())  { draw() }
 // The check bar of a PDF is 50.0 mm long, and the sheet as large as its paper, as
 // another reader draws them at 600 dpi.
 func TestTemplatePDFScale(t *testing.T) {
+	wholeOnly(t)
 	r := pieceSquares(geom.Point{X: -20}, geom.Point{X: 30})
 	for _, paper := range []Paper{A4, Letter.Turned()} {
 		var b bytes.Buffer

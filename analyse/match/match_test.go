@@ -86,6 +86,7 @@ func TestMatchDemo(t *testing.T) {
 // The stretched copy and the faulty edition are named as what they are, whatever
 // the files are called and in whatever order they come.
 func TestMatchDemoOdd(t *testing.T) {
+	wholeOnly(t)
 	names := []string{"kettle-150-faulty.dst", "kettle-135-stretched.dst", "kettle-150.dst", "kettle-150.pes", "kettle-100.dst", "kettle-125.jef"}
 	for turn := range names {
 		signs := demoSigns(t, append(slices.Clone(names[turn:]), names[:turn]...)...)
@@ -231,6 +232,7 @@ func TestDiffer(t *testing.T) {
 
 // A file alone is only noted, and only when its spacings are off alike.
 func TestStretchedAlone(t *testing.T) {
+	wholeOnly(t)
 	note := func(d *stitchfile.Design) *report.Finding {
 		for _, f := range mustRun(d, report.DefaultSettings()).Findings {
 			if f.Rule == "stretched-copy" {

@@ -170,6 +170,7 @@ func judged(t testing.TB, designs ...*stitchfile.Design) (all []report.Verdict, 
 // Copies planted in every way are found beside their original alone and in a whole set,
 // and no size that was drawn is blamed.
 func TestPlantedCopies(t *testing.T) {
+	wholeOnly(t)
 	found, unsure, n := 0, 0, 0
 	for name, set := range drawnSets(t) {
 		for seed, p := range plantings {

@@ -106,6 +106,7 @@ func TestProofNamesAllFive(t *testing.T) {
 
 // Each by itself, so that none hides behind another.
 func TestProofOneByOne(t *testing.T) {
+	wholeOnly(t)
 	for _, c := range []struct {
 		name  string
 		spoil func(map[string]string)

@@ -127,6 +127,7 @@ func beyondNearest(want map[string]int, rule string, step int) bool {
 
 // Every limit lies where measuring the whole design at every whole percent has it.
 func TestLimitsAgreeWithBruteForce(t *testing.T) {
+	wholeOnly(t)
 	designs := map[string]*stitchfile.Design{"kettle-100.dst": truth.Demo(t, "kettle-100.dst")}
 	if !testing.Short() {
 		for _, name := range []string{"kettle-135-stretched.dst", "kettle-150-faulty.dst"} {

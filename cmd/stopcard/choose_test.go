@@ -9,6 +9,7 @@ import (
 
 // Of a pack one file of each design is taken, and it is said which.
 func TestPackIsOneDesign(t *testing.T) {
+	wholeOnly(t)
 	names := []string{"kettle-100.dst", "kettle-100.jef", "kettle-100.pes", "kettle-125.dst", "kettle-125.pes", "kettle-135-stretched.dst", "kettle-150.dst", "kettle-150.pes", "snail-130.dst", "snail-130.pes"}
 	paths := demoFolder(t, names...)
 	dir := filepath.Dir(paths[0])

@@ -42,6 +42,7 @@ func reports(t *testing.T, args ...string) []*report.Report {
 // A design read wrongly is put right with three lines, and every verb follows: here
 // the kettle, piece 1, is said to be a picture of stitches only.
 func TestNotesEveryVerbFollows(t *testing.T) {
+	wholeOnly(t)
 	dir := pack(t, "kettle-150.pes", "kettle-150.jef")
 	file := filepath.Join(dir, "kettle-150.pes")
 	all := func() map[string]string {
@@ -89,9 +90,9 @@ func TestNotesEveryVerbFollows(t *testing.T) {
 	if len(r.Stops[3].Before)+len(r.Stops[3].After) > 0 {
 		t.Errorf("at stop 4: %q, %q", r.Stops[3].Before, r.Stops[3].After)
 	}
-	var lists []gather.Gathering
-	if err := json.Unmarshal([]byte(after["gather"]), &lists); err != nil {
-		t.Fatal(err)
+	var list gather.Document
+	if err := json.Unmarshal([]byte(after["gather"]), &list); err != nil || len(list.Gatherings) == 0 {
+		t.Fatalf("%v, %d lists", err, len(list.Gatherings))
 	}
 	if n := strings.Count(after["gather"], `"kind": "applique cloth"`); n >= strings.Count(before["gather"], `"kind": "applique cloth"`) {
 		t.Errorf("gather lists %d applique cloths", n)

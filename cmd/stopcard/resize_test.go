@@ -64,6 +64,7 @@ func TestResizeVerb(t *testing.T) {
 }
 
 func TestResizeTo(t *testing.T) {
+	wholeOnly(t)
 	path := demoFile(t, "kettle-100.dst")
 	for _, c := range []struct {
 		args  []string
@@ -119,6 +120,7 @@ func TestResizeTo(t *testing.T) {
 
 // Another size in the pack beats resizing; a stretched copy does not.
 func TestResizeTakesAnotherSize(t *testing.T) {
+	wholeOnly(t)
 	paths := demoFolder(t, "kettle-100.dst", "kettle-100.pes", "kettle-135-stretched.dst", "kettle-150.pes")
 	nearer := func(to string) *report.OtherSize {
 		_, stdout, stderr := try(t, "", slices.Concat([]string{"resize", "--json", "--to", to}, paths)...)

@@ -10,6 +10,7 @@ import (
 // The nearest size is found beside the one that was named, and it is the one that needs
 // least resizing of those that bear it.
 func TestResizeFindsSiblings(t *testing.T) {
+	wholeOnly(t)
 	paths := demoFolder(t, "kettle-100.dst", "kettle-125.dst", "kettle-150.dst", "kettle-135-stretched.dst", "kettle-150.pes")
 	for _, c := range []struct {
 		to, take string

@@ -122,17 +122,17 @@ func TestVerbsAgree(t *testing.T) {
 		}
 
 		_, stdout, stderr := try(t, "", "gather", "--json", path)
-		var lists []gather.Gathering
-		if err := json.Unmarshal([]byte(stdout), &lists); err != nil || len(lists) != 1 {
+		var lists gather.Document
+		if err := json.Unmarshal([]byte(stdout), &lists); err != nil || len(lists.Gatherings) != 1 {
 			t.Fatalf("gather %s: %v, %s", path, err, stderr)
 		}
 		var thread float64
-		for _, need := range lists[0].Threads {
+		for _, need := range lists.Gatherings[0].Threads {
 			thread += need.Metres
 		}
-		if math.Abs(thread-checked.NeedleThreadM) > 1e-6 || math.Abs(lists[0].BobbinThreadM-checked.BobbinThreadM) > 1e-6 ||
-			math.Abs(lists[0].Minutes-checked.Minutes-lists[0].Settings.HoopingMinutes) > 1e-6 {
-			t.Errorf("%s: check says %.2f m, %.2f m and %.2f min, gather %.2f, %.2f and %.2f", name, checked.NeedleThreadM, checked.BobbinThreadM, checked.Minutes, thread, lists[0].BobbinThreadM, lists[0].Minutes)
+		if math.Abs(thread-checked.NeedleThreadM) > 1e-6 || math.Abs(lists.Gatherings[0].BobbinThreadM-checked.BobbinThreadM) > 1e-6 ||
+			math.Abs(lists.Gatherings[0].Minutes-checked.Minutes-lists.Gatherings[0].Settings.HoopingMinutes) > 1e-6 {
+			t.Errorf("%s: check says %.2f m, %.2f m and %.2f min, gather %.2f, %.2f and %.2f", name, checked.NeedleThreadM, checked.BobbinThreadM, checked.Minutes, thread, lists.Gatherings[0].BobbinThreadM, lists.Gatherings[0].Minutes)
 		}
 
 		page := filepath.Join(dir, fmt.Sprintf("%d.html", n))

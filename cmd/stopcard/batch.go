@@ -20,15 +20,16 @@ import (
 
 // input is one design read, with its report.
 type input struct {
-	path   string          // as shown: the file, or the pack and the place in it
-	named  string          // the argument that it comes from
-	stem   string          // its name without folder and extension, its own in this run
-	ctx    context.Context // of the run it is read in
-	design *stitchfile.Design
-	noted  analyse.Options // with its notes
-	known  *applique.Recognised
-	report *report.Report
-	err    error // design was read only in part
+	path    string          // as shown: the file, or the pack and the place in it
+	named   string          // the argument that it comes from
+	stem    string          // its name without folder and extension, its own in this run
+	renamed string          // why that is not quite its name; empty where it is
+	ctx     context.Context // of the run it is read in
+	design  *stitchfile.Design
+	noted   analyse.Options // with its notes
+	known   *applique.Recognised
+	report  *report.Report
+	err     error // design was read only in part
 }
 
 // read reads and analyses one design. The input is nil when nothing could be
@@ -84,10 +85,12 @@ type task[T any] struct {
 // processors, so memory does not grow with their number.
 func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) T, take func(*input, T) int, miss func(report.Unreadable)) (int, *tally) {
 	t := &tally{findings: map[report.Severity]int{}}
+	s.read.add(paths...)
 	if err := in.resolve(); err != nil {
 		s.complain("%v", err)
 		return exitUsage, t
 	}
+	s.read.add(in.opened...)
 	if len(paths) == 0 {
 		s.complain("no file given; name a stitch file, a ZIP pack, a folder, or - for standard input")
 		return exitUsage, t
@@ -127,6 +130,7 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 		jobs = runtime.GOMAXPROCS(0)
 	}
 	order := schedule(ctx, sources, jobs, func(k *task[T]) {
+		s.read.add(k.src.path)
 		if k.got, k.err = in.read(ctx, k.src); k.got != nil {
 			k.out = work(k.got)
 		}
@@ -165,7 +169,7 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 			s.complain("%s: %s", k.src.path, n.Message)
 		}
 		t.count(k.got.report)
-		k.got.stem = ownStem(stems, k.src.path)
+		k.got.stem, k.got.renamed = ownStem(stems, k.src.path)
 		status = max(status, take(k.got, k.out))
 	}
 	if ctx.Err() != nil {

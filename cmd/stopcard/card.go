@@ -26,7 +26,8 @@ var cardVerb = verb{
 		in.addChoice(f)
 		landscape := f.Bool("landscape", false, "turn the paper on its side")
 		blackOnly := f.Bool("ink", false, "for printers without colour: hatching and words stand for it")
-		out := f.StringP("output", "o", "", "file or folder to write to; a name that ends with .pdf gives all sheets in one file (default: the design's name with -card.png, in this folder)")
+		out := f.StringP("output", "o", "", "file or folder to write to, or - for standard output; a name that ends with .pdf gives all sheets in one file (default: the design's name with -card.png, in this folder)")
+		pdf := f.Bool("pdf", false, "all sheets in one PDF, as for a name that ends with .pdf")
 		stops := f.String("stops", "", "only these colour stops, such as 1-200")
 		force := f.Bool("force", false, "replace existing files")
 		return func(s *session, paths []string) int {
@@ -36,7 +37,7 @@ var cardVerb = verb{
 				return exitUsage
 			}
 			to := target{out: *out}
-			if !to.fits(s, paths, ".png", ".pdf") {
+			if !to.fits(s, paths, endings(*pdf, ".png", ".pdf")...) {
 				return exitUsage
 			}
 			chosen := in.choose(s, paths)
@@ -44,7 +45,7 @@ var cardVerb = verb{
 				return chosen
 			}
 			return max(chosen, in.each(s, paths, func(got *input) int {
-				name, ok := to.name(s, got, "-card.png")
+				name, ok := to.name(s, got, ending(*pdf, "-card.png"))
 				if !ok {
 					return exitUsage
 				}
@@ -52,7 +53,7 @@ var cardVerb = verb{
 					s.complain("--stops: %v", err)
 					return exitUsage
 				}
-				return s.cardPages(got, name, render.CardOptions{Paper: paper, Ink: *blackOnly}, *force)
+				return s.cardPages(got, name, render.CardOptions{Paper: paper, Ink: *blackOnly}, *pdf, *force)
 			}))
 		}
 	},
@@ -60,18 +61,18 @@ var cardVerb = verb{
 
 // cardOne writes the card of one design in colour.
 func (s *session) cardOne(got *input, path string, paper render.Paper, force bool) int {
-	return s.cardPages(got, path, render.CardOptions{Paper: paper}, force)
+	return s.cardPages(got, path, render.CardOptions{Paper: paper}, false, force)
 }
 
 // cardPages writes the card of one design: one PDF, or a PNG for each page, where
 // those after the first get a number before the extension.
-func (s *session) cardPages(got *input, path string, o render.CardOptions, force bool) int {
+func (s *session) cardPages(got *input, path string, o render.CardOptions, pdf, force bool) int {
 	n := render.CardSheets(got.design, got.report, o)
 	if n > mostSheets {
 		s.complain("the card of %s would take %d sheets, and %d are the most; make it in parts, such as --stops 1-%d", got.path, n, mostSheets, max(1, len(got.report.Stops)*mostSheets/n))
 		return exitUsage
 	}
-	if isPDF(path) {
+	if isPDF(path) || pdf {
 		return s.writeOne(got, path, force, func(w io.Writer) error { return render.CardPDF(w, got.design, got.report, o) })
 	}
 	// All sheets are drawn before any takes its name, so that a card is never half
@@ -82,13 +83,24 @@ func (s *session) cardPages(got *input, path string, o render.CardOptions, force
 	}
 	next, stop := iter.Pull2(render.Card(got.design, got.report, o))
 	defer stop()
-	err := writeSet(names, force, got.path, func(_ int, w io.Writer) error {
+	if path == toStdout && n > 1 {
+		s.complain("the card of %s takes %d sheets, and -o - is one file; --pdf writes them all in one", got.path, n)
+		return exitUsage
+	}
+	draw := func(_ int, w io.Writer) error {
 		_, page, ok := next()
 		if !ok {
 			return errors.New("a sheet of the card is missing")
 		}
 		return render.EncodePNG(w, page, render.CardDPI)
-	})
+	}
+	if path == toStdout {
+		return s.writeOne(got, path, force, func(w io.Writer) error { return draw(0, w) })
+	}
+	err := s.spare(names...)
+	if err == nil {
+		err = writeSet(names, force, got.path, draw)
+	}
 	if err == nil && force {
 		err = staleSheets(path, n+1)
 	}
@@ -127,16 +139,32 @@ func (got *input) keepStops(text string) error {
 	return nil
 }
 
+// endings are those that an output may have, of which the last is .pdf, where a PDF may
+// be asked for.
+func endings(pdf bool, all ...string) []string {
+	if pdf {
+		return all[len(all)-1:]
+	}
+	return all
+}
+
+// ending is that of an output which is a picture unless a PDF is asked for.
+func ending(pdf bool, picture string) string {
+	if pdf {
+		return strings.TrimSuffix(picture, filepath.Ext(picture)) + ".pdf"
+	}
+	return picture
+}
+
 // isPDF reports whether a file to be written is to be a PDF.
 func isPDF(path string) bool { return strings.EqualFold(filepath.Ext(path), ".pdf") }
 
 // writeOne writes one file of a design.
 func (s *session) writeOne(got *input, path string, force bool, write func(io.Writer) error) int {
-	if err := writeFile(path, force, got.path, write); err != nil {
+	if err := s.deliver(path, force, got.path, write); err != nil {
 		s.complain("%v", err)
 		return exitUsage
 	}
-	s.wrote(path)
 	return exitOK
 }
 

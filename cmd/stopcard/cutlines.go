@@ -23,7 +23,7 @@ var cutlinesVerb = verb{
 		cutOnly := f.Bool("cut-only", false, "leave out the layer with the placement lines")
 		inPlace := f.Bool("in-place", false, "each piece where it lies in the design, not side by side")
 		sheet := f.Float64("sheet", render.CutSheetMM, "width of the cloth or mat that the pieces are laid on side by side, in mm")
-		out := f.StringP("output", "o", "", "file or folder to write to (default: the design's name with -cutlines.svg, in this folder)")
+		out := f.StringP("output", "o", "", "file or folder to write to, or - for standard output (default: the design's name with -cutlines.svg, in this folder)")
 		force := f.Bool("force", false, "replace an existing file")
 		return func(s *session, paths []string) int {
 			if !(*margin >= 0 && *margin <= 50) {
@@ -44,14 +44,13 @@ var cutlinesVerb = verb{
 				if !ok {
 					return exitUsage
 				}
-				err := writeFile(name, *force, got.path, func(w io.Writer) error {
+				err := s.deliver(name, *force, got.path, func(w io.Writer) error {
 					return render.Cutlines(w, got.design, got.report, o)
 				})
 				if err != nil {
 					s.complain("%v", fmt.Errorf("%s: %w", got.path, err))
 					return exitUsage
 				}
-				s.wrote(name)
 				return exitOK
 			})
 		}

@@ -32,7 +32,8 @@ var drawVerb = verb{
 		in.addSetting(f, "paper")
 		landscape := f.Bool("landscape", false, "turn the sheet of a template on its side")
 		margin := f.Float64("margin", render.CutMargin, "how far the cut shapes of a template reach past the placement line, in mm")
-		out := f.StringP("output", "o", "", "file or folder to write to; for a template a name that ends with .pdf gives all sheets in one file (default: the design's name with the view and .png, in this folder)")
+		out := f.StringP("output", "o", "", "file or folder to write to, or - for standard output; for a template a name that ends with .pdf gives all sheets in one file (default: the design's name with the view and .png, in this folder)")
+		pdf := f.Bool("pdf", false, "all sheets of a template in one PDF, as for a name that ends with .pdf")
 		force := f.Bool("force", false, "replace an existing file")
 		return func(s *session, paths []string) int {
 			v, ok := render.ViewNamed(*view)
@@ -71,23 +72,26 @@ var drawVerb = verb{
 				return exitUsage
 			}
 			to := target{out: *out}
-			endings := []string{".png"}
+			kinds := []string{".png"}
 			if v.Name == "template" {
-				endings = append(endings, ".pdf")
-			}
-			if !to.fits(s, paths, endings...) {
+				kinds = endings(*pdf, ".png", ".pdf")
+			} else if *pdf {
+				s.complain("--pdf is for --view template")
 				return exitUsage
 			}
-			ending := ".png"
+			if !to.fits(s, paths, kinds...) {
+				return exitUsage
+			}
+			after := ".png"
 			if v.Name != "thread" {
-				ending = "-" + v.Name + ".png"
+				after = ending(*pdf, "-"+v.Name+".png")
 			}
 			return in.each(s, paths, func(got *input) int {
-				name, ok := to.name(s, got, ending)
+				name, ok := to.name(s, got, after)
 				if !ok {
 					return exitUsage
 				}
-				return s.drawView(got, v, o, name, *force)
+				return s.drawView(got, v, o, name, *pdf, *force)
 			})
 		}
 	},
@@ -142,26 +146,34 @@ func pick(given, otherwise string) string {
 
 // drawOne writes the thread picture of one design.
 func (s *session) drawOne(got *input, path string, width int, force bool) int {
-	return s.drawView(got, render.Views()[0], render.Options{Width: width}, path, force)
+	return s.drawView(got, render.Views()[0], render.Options{Width: width}, path, false, force)
 }
 
 // drawView writes a view's pictures; each of several gets its label before the
 // extension.
-func (s *session) drawView(got *input, v render.View, o render.Options, path string, force bool) int {
-	if isPDF(path) {
+func (s *session) drawView(got *input, v render.View, o render.Options, path string, pdf, force bool) int {
+	if isPDF(path) || pdf {
 		return s.writeOne(got, path, force, func(w io.Writer) error { return render.TemplatePDF(w, got.design, got.report, o) })
+	}
+	if path == toStdout {
+		n := 0
+		for range v.Draw(got.design, got.report, o) {
+			if n++; n > 1 {
+				s.complain("--view %s of %s is several pictures, and -o - is one file; name a file or a folder", v.Name, got.path)
+				return exitUsage
+			}
+		}
 	}
 	for p := range v.Draw(got.design, got.report, o) {
 		name := path
-		if p.Label != "" {
+		if p.Label != "" && path != toStdout {
 			ext := filepath.Ext(path)
 			name = strings.TrimSuffix(path, ext) + "-" + p.Label + ext
 		}
-		if err := writeFile(name, force, got.path, func(w io.Writer) error { return render.EncodePNG(w, p.Image, p.DPI) }); err != nil {
+		if err := s.deliver(name, force, got.path, func(w io.Writer) error { return render.EncodePNG(w, p.Image, p.DPI) }); err != nil {
 			s.complain("%v", err)
 			return exitUsage
 		}
-		s.wrote(name)
 	}
 	return exitOK
 }

@@ -19,7 +19,8 @@ type inputFlags struct {
 	choice choice // of verbs that take one file of each design in a pack
 	again  bool   // the designs were read before: what was said then need not be said again
 
-	file string // --settings
+	file   string   // --settings
+	opened []string // settings, threads and notes that were read
 
 	notesFiles []string       // --notes
 	given      []*notes.Notes // as read
@@ -114,7 +115,7 @@ func (in *inputFlags) readGiven() error {
 		if err != nil {
 			return err
 		}
-		in.given = append(in.given, n)
+		in.given, in.opened = append(in.given, n), append(in.opened, name)
 	}
 	return nil
 }

@@ -82,7 +82,7 @@ func (v *noter) write(s *session, got *input) int {
 		s.complain("%s is there already; --update adds what is new and keeps what you wrote, --force writes it anew", name)
 		return exitUsage
 	}
-	err := writeFile(name, v.update || v.force, got.path, func(w io.Writer) error {
+	err := s.deliver(name, v.update || v.force, got.path, func(w io.Writer) error {
 		_, err := w.Write(text)
 		return err
 	})
@@ -90,7 +90,6 @@ func (v *noter) write(s *session, got *input) int {
 		s.complain("%s: %v", got.path, err)
 		return exitUsage
 	}
-	s.wrote(name)
 	return exitOK
 }
 

@@ -219,23 +219,61 @@ func stem(path string) string {
 	switch {
 	case base == "" || base == "-":
 		return "design"
+	case reserved(base):
+		return "_" + base
 	case base[0] == '-':
 		return "_" + base[1:] // or it would look like a flag
 	}
 	return base
 }
 
-// ownStem is stem, made unlike those in taken: by the extension, so that
-// block.dst and block.pes do not write to one file, and by a number after that.
-func ownStem(taken map[string]bool, path string) string {
+// ownStem is stem, made unlike those in taken, which are in lower case: by the extension,
+// so that block.dst and block.pes do not write to one file, and by a number after that.
+// Where the name is changed because some system refuses it, it says why.
+func ownStem(taken map[string]bool, path string) (own, why string) {
+	base := filepath.Base(filepath.FromSlash(path))
+	raw := strings.TrimSuffix(base, filepath.Ext(base))
 	name := stem(path)
-	if ext := strings.ToLower(strings.TrimPrefix(filepath.Ext(path), ".")); taken[name] && ext != "" {
+	switch {
+	case path == "-" || name == raw:
+	case reserved(raw):
+		why = "some systems keep that name for a device"
+	case len(raw) > maxStem:
+		why = "some systems refuse names as long"
+	default:
+		why = "some systems refuse such names"
+	}
+	fold := func(s string) string { return strings.ToLower(s) }
+	unlike := taken[fold(name)] && !taken[exact+name]
+	if ext := strings.ToLower(strings.TrimPrefix(filepath.Ext(path), ".")); taken[fold(name)] && ext != "" {
 		name += "-" + ext
 	}
-	own := name
-	for i := 2; taken[own]; i++ {
+	own = name
+	for i := 2; taken[fold(own)]; i++ {
 		own = fmt.Sprintf("%s-%d", name, i)
 	}
-	taken[own] = true
-	return own
+	taken[fold(own)] = true
+	taken[exact+stem(path)], taken[exact+own] = true, true
+	if why == "" && unlike {
+		why = "another differs from it by capital letters only, and some systems take them for one"
+	}
+	return own, why
+}
+
+// exact marks names as they are, beside those in lower case; no name begins so.
+const exact = "/"
+
+// reserved reports whether some systems keep a name for a device, whatever ending it has.
+func reserved(name string) bool {
+	name, _, _ = strings.Cut(strings.ToUpper(name), ".")
+	switch name = strings.TrimRight(name, " "); name {
+	case "CON", "PRN", "AUX", "NUL", "CONIN$", "CONOUT$":
+		return true
+	}
+	for _, port := range []string{"COM", "LPT"} {
+		if n, ok := strings.CutPrefix(name, port); ok && utf8.RuneCountInString(n) == 1 && strings.Contains("0123456789¹²³", n) {
+			return true
+		}
+	}
+	return false
 }

@@ -24,7 +24,7 @@ var pageVerb = verb{
 		var in inputFlags
 		in.add(f)
 		in.addChoice(f)
-		out := f.StringP("output", "o", "", "file or folder to write to (default: the first file's name with .html, in this folder)")
+		out := f.StringP("output", "o", "", "file or folder to write to, or - for standard output (default: the first file's name with .html, in this folder)")
 		force := f.Bool("force", false, "replace an existing file")
 		return func(s *session, paths []string) int {
 			if !s.kindFits("-o", *out, ".html") {
@@ -46,8 +46,12 @@ var pageVerb = verb{
 			if len(all) == 0 {
 				return status
 			}
-			own := stem(paths[0]) + ".html"
+			own, why := ownStem(map[string]bool{}, paths[0])
+			own += ".html"
 			path := pick(*out, own)
+			if why != "" && (*out == "" || isFolder(path)) {
+				s.complain("%s: its page is named %s, since %s", paths[0], own, why)
+			}
 			if isFolder(path) {
 				path = filepath.Join(path, own)
 			}
@@ -81,12 +85,14 @@ func (s *session) page(all []*input, unreadable []report.Unreadable, paths []str
 	force = force || s.renew && o.Origin != "" && hasMark(path, o.Origin)
 	if len(all) > 1 {
 		o.Title = stem(path)
+		if path == toStdout {
+			o.Title = stem(paths[0])
+		}
 	}
-	if err := writeFile(path, force, sameFile(path, from), func(w io.Writer) error { return render.Page(w, items, o) }); err != nil {
+	if err := s.deliver(path, force, sameFile(path, from), func(w io.Writer) error { return render.Page(w, items, o) }); err != nil {
 		s.complain("%v", err)
 		return exitUsage
 	}
-	s.wrote(path)
 	return exitOK
 }
 

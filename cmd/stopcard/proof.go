@@ -20,7 +20,7 @@ var proofVerb = verb{
 	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
 		var p prover
 		p.in.add(f)
-		f.StringVarP(&p.out, "output", "o", "", "HTML file to write as well, with a picture of each size")
+		f.StringVarP(&p.out, "output", "o", "", "HTML file to write as well, with a picture of each size; - writes it, and nothing else, to standard output")
 		f.BoolVar(&p.buyer, "buyer", false, "the sheet for those who buy it: sizes, stitches, threads, hoops, formats")
 		f.BoolVar(&p.force, "force", false, "replace an existing file")
 		f.BoolVar(&p.json, "json", false, "print one JSON document instead of text")
@@ -37,6 +37,10 @@ type prover struct {
 
 func (p *prover) run(s *session, paths []string) int {
 	if !s.kindFits("-o", p.out, ".html") {
+		return exitUsage
+	}
+	if p.out == toStdout && p.json {
+		s.complain("proof: -o - and --json both write to standard output; give one of them")
 		return exitUsage
 	}
 	var signs []*match.Signature
@@ -64,17 +68,17 @@ func (p *prover) run(s *session, paths []string) int {
 		if !p.buyer {
 			title = "Proof of " + title
 		}
-		err := writeFile(p.out, p.force, sameFile(p.out, paths), func(w io.Writer) error {
+		err := s.deliver(p.out, p.force, sameFile(p.out, paths), func(w io.Writer) error {
 			return render.ProofPage(w, proof, items, render.ProofOptions{Title: title, Buyer: p.buyer})
 		})
 		if err != nil {
 			s.complain("%v", err)
 			return exitUsage
 		}
-		s.wrote(p.out)
 	}
 	l := s.layout(&p.in)
 	switch {
+	case p.out == toStdout:
 	case p.json:
 		if err := s.printJSON(proof); err != nil {
 			s.complain("the proof cannot be written: %v", err)

@@ -78,6 +78,10 @@ func (c *resizing) run(s *session, paths []string) int {
 		s.complain("%v", err)
 		return exitUsage
 	}
+	if c.picture == toStdout {
+		s.complain("--picture names a file; what is said goes to standard output")
+		return exitUsage
+	}
 	if !s.kindFits("--picture", c.picture, ".png") {
 		return exitUsage
 	}

@@ -35,11 +35,10 @@ func (c *resizing) draw(s *session, got *input) int {
 	}
 	o := render.StripOptions{Stop: stop, At: at, Panels: panels, Laid: c.in.Settings.LaidWidth(), TrimMM: c.in.Settings.TrimAllowanceMM}
 	img := render.Strip(got.design, r, o)
-	if err := writeFile(c.picture, c.force, got.path, func(w io.Writer) error { return render.EncodePNG(w, img, render.StripDPI(o)) }); err != nil {
+	if err := s.deliver(c.picture, c.force, got.path, func(w io.Writer) error { return render.EncodePNG(w, img, render.StripDPI(o)) }); err != nil {
 		s.complain("%v", err)
 		return exitUsage
 	}
-	s.wrote(c.picture)
 	return exitOK
 }
 

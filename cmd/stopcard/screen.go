@@ -19,6 +19,7 @@ type session struct {
 	stdout, stderr io.Writer
 
 	renew   bool            // a page that was made from the same files is made anew without being asked
+	read    inputs          // files read so far
 	verbs   []verb          // what may be run
 	ctx     context.Context // nil: never stopped
 	columns int             // of the terminal, or asked for by COLUMNS; 0: neither, 80 is taken

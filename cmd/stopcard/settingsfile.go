@@ -42,6 +42,7 @@ func (in *inputFlags) load(flags *pflag.FlagSet) error {
 	if err != nil {
 		return fmt.Errorf("settings file %s: %w", path, err)
 	}
+	in.opened = append(in.opened, path)
 	// A verb may keep a flag of a setting's name of its own.
 	own := func(name string) settingsfile.Value {
 		if f := flags.Lookup(name); f != nil {

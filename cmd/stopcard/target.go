@@ -31,6 +31,9 @@ func (t *target) fits(s *session, paths []string, endings ...string) bool {
 // name is where a design's output goes, ending with the given ending unless -o
 // names the file. A pack may hold more designs than fit one file.
 func (t *target) name(s *session, got *input, ending string) (string, bool) {
+	if got.renamed != "" && (t.out == "" || isFolder(t.out)) {
+		s.complain("%s: what is made of it is named %s, since %s", got.path, got.stem, got.renamed)
+	}
 	switch {
 	case t.out == "":
 		return got.stem + ending, true
@@ -78,6 +81,9 @@ func otherKind(ext string) bool {
 // isFolder reports whether outputs go into path. A folder that is named like a
 // picture is a mistake, and writing to it is refused as it is for any file.
 func isFolder(path string) bool {
+	if path == toStdout {
+		return false
+	}
 	switch filepath.Ext(path) {
 	case ".png", ".svg", ".pdf":
 		return false

@@ -19,6 +19,7 @@ func (in *inputFlags) openBox() error {
 			file, _, _ := cutLast(from, ":")
 			path = filepath.Join(filepath.Dir(file), path)
 		}
+		in.opened = append(in.opened, path)
 		text, err := readSmall(path, settingsfile.MaxBytes, "a thread box")
 		if err != nil {
 			return fmt.Errorf("thread box %s: %w", path, err)

@@ -73,7 +73,16 @@ func NewCells(size float64, n int, boxAt func(int) Box) Cells {
 
 // span is the range of cells that a box touches.
 func (c *Cells) span(b Box) (x0, y0, x1, y1 int) {
-	at := func(v, lo float64, n int) int { return int(max(0, min(float64(n-1), math.Floor((v-lo)/c.Size)))) }
+	at := func(v, lo float64, n int) int {
+		switch k := (v - lo) / c.Size; {
+		case !(k > 0):
+			return 0
+		case k >= float64(n-1):
+			return n - 1
+		default:
+			return int(k)
+		}
+	}
 	return at(b.Lo.X, c.Lo.X, c.Nx), at(b.Lo.Y, c.Lo.Y, c.Ny), at(b.Hi.X, c.Lo.X, c.Nx), at(b.Hi.Y, c.Lo.Y, c.Ny)
 }
 

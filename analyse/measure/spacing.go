@@ -148,6 +148,7 @@ func rowSpacing(s *stitches.Sewn, most int) float64 {
 			continue
 		}
 		clear(length)
+		here, sum := cell(t.Pts[i]), 0.0 // what is not filed yet: thread stays in a cell for a while
 		for from := i; i < len(t.Pts) && t.Kind[i] == report.KindFill && (i == from || t.Joined(i)); i++ {
 			if i == from && (i == 0 || !t.Joined(i)) {
 				continue
@@ -157,9 +158,14 @@ func rowSpacing(s *stitches.Sewn, most int) float64 {
 			seen++
 			n := min(int(l/fillStep)+1, 64) // a stitch is 12 mm at most; longer is a damaged file
 			for k := range n {
-				length[cell(geom.Lerp(a, b, (float64(k)+0.5)/float64(n)))] += l / float64(n)
+				if at := cell(geom.Lerp(a, b, (float64(k)+0.5)/float64(n))); at != here {
+					length[here] += sum
+					here, sum = at, 0
+				}
+				sum += l / float64(n)
 			}
 		}
+		length[here] += sum
 		i--
 		var own []float64
 		for c, l := range length {
@@ -180,6 +186,7 @@ func rowSpacing(s *stitches.Sewn, most int) float64 {
 	if len(full) < leastFillCells {
 		return 0
 	}
+	slices.Sort(full) // a sum depends on the order of its parts
 	// A cell holds a whole number of rows, so single cells are coarse; their mean
 	// is not. Cells with a row ending in them are left out.
 	usual := geom.QuantileOf(full, 0.5)

@@ -188,6 +188,7 @@ type columnWork struct {
 	folds                bool         // the column lies over itself; near finds its crossings then
 	near                 geom.Cells
 	seen                 map[[2]int32]int
+	lane                 laneWork
 	over                 [][2]geom.Point // the threads near the stations that are measured
 	watch                *watch.Watch
 	laid                 float64

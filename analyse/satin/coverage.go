@@ -122,7 +122,8 @@ func (w *columnWork) threadsOver(x []crossing, mid int, corners [4]geom.Point) {
 // of a fold are sought there.
 func (w *columnWork) hiddenOn(x []crossing, mid int, from, along geom.Point) float64 {
 	length := along.Norm()
-	on := laneWork{from: from, u: along.Times(1 / length), length: length, half: w.laid / 2, cap: endCap * w.laid}
+	on := &w.lane
+	on.from, on.u, on.length, on.half, on.cap, on.n = from, along.Times(1/length), length, w.laid/2, endCap*w.laid, 0
 	for i := 0; i < len(w.over) && on.free(); i++ {
 		on.under(w.over[i][0], w.over[i][1])
 	}
@@ -208,7 +209,7 @@ func (w *laneWork) under(a, b geom.Point) {
 	a, b = a.Sub(w.from), b.Sub(w.from)
 	// Along the lane and across it.
 	ax, ay, bx, by := a.Dot(w.u), w.u.Cross(a), b.Dot(w.u), w.u.Cross(b)
-	if max(ax, bx) < -w.half || min(ax, bx) > w.length+w.half || max(ay, by) < -w.half || min(ay, by) > w.half {
+	if far := w.length + w.half; ax < -w.half && bx < -w.half || ax > far && bx > far || ay < -w.half && by < -w.half || ay > w.half && by > w.half {
 		return
 	}
 	vx, vy := bx-ax, by-ay

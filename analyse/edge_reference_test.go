@@ -149,6 +149,11 @@ func (s *sewnPiece) columns(each func(a, b st.Point)) {
 }
 
 func (s *sewnPiece) sew(t *testing.T) *report.Piece {
+	t.Helper()
+	return onePiece(t, s.design())
+}
+
+func (s *sewnPiece) design() *stitchfile.Design {
 	var b st.Builder
 	b.Run(s.outline, 2.5).TieOff().Stop()
 	tack := s.outline.Offset(pieceInset)
@@ -170,7 +175,7 @@ func (s *sewnPiece) sew(t *testing.T) *report.Piece {
 	s.columns(func(p, q st.Point) {
 		b.Satin(st.Line(p, q), st.SatinAlong{Width: pieceWidth, Pitch: 0.4}).Trim()
 	})
-	return onePiece(t, b.Design())
+	return b.Design()
 }
 
 // bare is the length of the cut edge that no thread of the cover hides, by the

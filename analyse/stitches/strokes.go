@@ -220,6 +220,10 @@ func (c *classifier) chain(lo, hi int) {
 				labels[j] = report.KindSatin // bars side by side, each of two equal stitches
 			case gap <= splitSpacing && 3*steps < gaps && s.stitches() <= 4 && s.length <= splitLongest:
 				labels[j] = report.KindSatin
+			case 3*steps < gaps && s.stitches() <= 4 && s.length <= splitLongest && advance < SatinAdvance:
+				labels[j] = splitSatin
+			case 3*steps < gaps && s.stitches() <= 4 && s.length <= splitLongest && advance >= SatinAdvance && advance < zigzagAdvance:
+				labels[j] = splitZigzag
 			case row <= fillSpacing && row > retracing:
 				labels[j] = report.KindFill
 			default:
@@ -233,6 +237,7 @@ func (c *classifier) chain(lo, hi int) {
 			labels[j] = report.KindRun
 		}
 	}
+	c.settleOpen(labels, lo)
 	c.settle(labels, lo)
 	c.smooth(labels, lo)
 	kind := c.t.Kind
@@ -283,6 +288,52 @@ func (c *classifier) smooth(labels []report.Kind, lo int) {
 				labels[j] = into
 			}
 		}
+	}
+}
+
+// What is split and open may be satin, a zigzag or the rows of a fill: settleOpen tells.
+const (
+	splitSatin  = report.Kind(100)
+	splitZigzag = report.Kind(101)
+)
+
+// openSlender is how many times as long as wide split crossings are together that are
+// too open for satin: less is a fill whose rows turn without a step.
+const openSlender = 6.0
+
+// settleOpen tells split satin and zigzags whose crossings lie far apart from fills: a
+// column is slender, along all that is split in a row.
+func (c *classifier) settleOpen(labels []report.Kind, lo int) {
+	open := func(k report.Kind) bool { return k == splitSatin || k == splitZigzag }
+	for i := 0; i < len(labels); {
+		from, found := i, false
+		var across, along float64
+		var last geom.Point
+		for ; i < len(labels) && (open(labels[i]) || labels[i] == report.KindSatin); i++ {
+			found = found || open(labels[i])
+			s := &c.strokes[c.main[lo+i]]
+			mid := geom.Middle(c.t.Pts[s.from], c.t.Pts[s.to])
+			if i > from {
+				along += geom.Distance(last, mid)
+			}
+			last = mid
+			across += float64(s.chord)
+		}
+		n := float64(i - from)
+		for j := from; found && j < i; j++ {
+			switch slender := along*n >= openSlender*across; {
+			case !open(labels[j]):
+			case slender && labels[j] == splitSatin:
+				labels[j] = report.KindSatin
+			case slender:
+				labels[j] = report.KindOpenZigzag
+			case along <= fillSpacing*n && along > retracing*n:
+				labels[j] = report.KindFill
+			default:
+				labels[j] = report.KindRun
+			}
+		}
+		i = max(i, from+1)
 	}
 }
 

@@ -354,3 +354,36 @@ func TestFewestCrossings(t *testing.T) {
 		}
 	}
 }
+
+// Split crossings too open for satin are a column where they are slender together, and
+// a fill whose rows turn without a step where they are not.
+func TestOpenSplitCrossings(t *testing.T) {
+	crossings := func(pitch float64, n int) []geom.Point {
+		var out []geom.Point
+		for i := range n {
+			x, y := pitch/2*float64(i), 4*float64(i%2)
+			if i > 0 {
+				out = append(out, mm(x-pitch/4, 2))
+			}
+			out = append(out, mm(x, y))
+		}
+		return out
+	}
+	for _, c := range []struct {
+		name  string
+		pitch float64
+		mm    float64
+		want  report.Kind
+	}{
+		{"0.9 mm, 20 mm long", 0.9, 20, report.KindFill},
+		{"0.9 mm, 28 mm long", 0.9, 28, report.KindSatin},
+		{"2 mm, 20 mm long", 2, 20, report.KindFill},
+		{"2 mm, 30 mm long", 2, 30, report.KindOpenZigzag},
+		{"3 mm, 40 mm long", 3, 40, report.KindOpenZigzag},
+		{"close satin of 5 mm", 0.5, 5, report.KindSatin},
+	} {
+		if got := mostly(crossings(c.pitch, int(2*c.mm/c.pitch))); got != c.want {
+			t.Errorf("%s: %s, want %s", c.name, got, c.want)
+		}
+	}
+}

@@ -19,6 +19,9 @@ type inputFlags struct {
 	choice choice // of verbs that take one file of each design in a pack
 	again  bool   // the designs were read before: what was said then need not be said again
 
+	from string // --from: where names are listed
+	null bool   // they end in NUL
+
 	file   string   // --settings
 	opened []string // settings, threads and notes that were read
 
@@ -47,7 +50,9 @@ func (in *inputFlags) add(f *pflag.FlagSet) {
 	f.Var(limitFlag{in}, "limit", "limit of a rule, such as thin-cover=0.8; may be repeated ('stopcard rules' lists them)")
 	f.Var(&fileFlag{in}, "settings", "settings file, or none (default: the one in your configuration folder, if there)")
 	f.StringArrayVar(&in.notesFiles, "notes", nil, "notes on the designs, or none (default: NAME"+notes.Extension+" beside the design or in its pack); may be repeated")
-	for _, name := range []string{"limit", "settings", "notes"} {
+	f.StringVar(&in.from, "from", "", "file that lists further files to read, a name a line; - for standard input")
+	f.BoolVarP(&in.null, "null", "0", false, "names in --from end in NUL, as find -print0 writes them")
+	for _, name := range []string{"limit", "settings", "notes", "from", "null"} {
 		f.SetAnnotation(name, sharedFlag, nil)
 	}
 }

@@ -119,13 +119,21 @@ func runVerb(v verb, args []string, s *session) int {
 		s.complain("%v; '%s --help' shows the flags", err, called)
 		return exitUsage
 	}
+	paths := flags.Args()
 	if f := flags.Lookup("settings"); f != nil {
-		if err := f.Value.(*fileFlag).in.load(flags); err != nil {
+		in := f.Value.(*fileFlag).in
+		if err := in.load(flags); err != nil {
 			s.complain("%v", err)
 			return exitUsage
 		}
+		more, err := in.listed(s.stdin, paths)
+		if err != nil {
+			s.complain("%v", err)
+			return exitUsage
+		}
+		paths = append(paths, more...)
 	}
-	return do(s, flags.Args())
+	return do(s, paths)
 }
 
 // help shows a verb's flags, its own first.

@@ -4,7 +4,6 @@ import (
 	"image"
 	"image/color"
 	"math"
-	"strconv"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"golang.org/x/image/vector"
@@ -91,6 +90,3 @@ func area(img *image.RGBA, corners [][2]float64, c color.RGBA) {
 	z.ClosePath()
 	z.Draw(img, r, image.NewUniform(c), image.Point{})
 }
-
-// figure writes a number without needless zeros.
-func figure(v float64) string { return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64) }

@@ -5,7 +5,6 @@ import (
 	"image"
 	"image/color"
 	"math"
-	"strings"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/words"
@@ -56,7 +55,7 @@ func (c *card) head(cv canvas) float64 {
 			cv.write(titleLetters, ink, c.edge, c.edge+4.2+5.2*float64(i), line)
 		}
 	}
-	facts := []string{fmt.Sprintf("%.0f x %.0f mm, %s", c.r.WidthMM, c.r.HeightMM, count(c.r.ColourStops, "stop"))}
+	facts := []string{c.shortSize() + ", " + words.Count(c.r.ColourStops, "stop")}
 	// Sizes and formats of one design carry one name.
 	if file := fileOf(c.r); file != "" {
 		facts = append(facts, roleLetters.most(1, file, (right-c.edge)*0.3)...)
@@ -76,28 +75,28 @@ func (c *card) facts() []string {
 	if r.Stitches == 0 {
 		return []string{"There are no stitches in this file: nothing to sew."}
 	}
+	u := unitsOf(r)
 	facts := []string{
-		fmt.Sprintf("%.0f x %.0f mm (%.2f x %.2f in)", r.WidthMM, r.HeightMM, r.WidthMM/25.4, r.HeightMM/25.4),
-		words.HoopFor(r.WidthMM, r.HeightMM),
-		fmt.Sprintf("%s, %s, %s", count(r.ColourStops, "colour stop"), count(r.Stitches, "stitch"), count(r.Trims, "trim")),
-		words.AboutTime(r.Minutes) + ", machine and hands",
-		fmt.Sprintf("needle thread %.0f m, bobbin thread %.0f m", math.Ceil(r.NeedleThreadM), math.Ceil(r.BobbinThreadM)),
+		u.Size(r.WidthMM, r.HeightMM),
+		u.HoopFor(r.WidthMM, r.HeightMM),
+		words.Count(r.ColourStops, "colour stop") + ", " + words.Count(r.Stitches, "stitch") + ", " + words.Count(r.Trims, "trim"),
+		words.TimeOfBoth(r),
+		"needle thread " + u.Metres(r.NeedleThreadM) + ", bobbin thread " + u.Metres(r.BobbinThreadM),
 	}
 	if n := math.Ceil(r.Bobbins); n >= 1 {
-		facts[len(facts)-1] += ", " + count(int(n), "bobbin")
+		facts[len(facts)-1] += ", " + words.Count(int(n), "bobbin")
 	}
 	return facts
 }
 
-// count writes a number with its noun.
-func count(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
+// shortSize is the size in one unit, for the head of each sheet: mm where both are told
+// on the sheet to prepare.
+func (c *card) shortSize() string {
+	u := unitsOf(c.r)
+	if u != words.Inches {
+		u = words.Metric
 	}
-	if strings.HasSuffix(noun, "ch") {
-		noun += "e"
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
+	return u.Size(c.r.WidthMM, c.r.HeightMM)
 }
 
 // prepareHead heads the first sheet to prepare: figures, the whole design, and the

@@ -96,7 +96,7 @@ func TestHoopFor(t *testing.T) {
 		{360, 120, "hoop of 200 x 360 mm, or larger, the design turned"},
 		{231, 231, "a hoop larger than 230 x 300 and 200 x 360 mm"},
 	} {
-		if got := words.HoopFor(c.w, c.h); got != c.want {
+		if got := words.Both.HoopFor(c.w, c.h); got != c.want {
 			t.Errorf("%v x %v: %q, want %q", c.w, c.h, got, c.want)
 		}
 	}
@@ -104,7 +104,7 @@ func TestHoopFor(t *testing.T) {
 
 func TestEighths(t *testing.T) {
 	for mm, want := range map[float64]string{25.4: "1", 6.35: "1/4", 165.1: "6 1/2", 165.2: "6 5/8", 3.175: "1/8", 0.1: "1/8", 88.9: "3 1/2"} {
-		if got := eighths(mm); got != want {
+		if got := words.UpToEighth(mm); got != want {
 			t.Errorf("%v mm: %s, want %s", mm, got, want)
 		}
 	}

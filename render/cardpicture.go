@@ -183,9 +183,9 @@ func (p *stopPictures) edge(img *image.RGBA, line []geom.Point, c color.RGBA) {
 
 // shade darkens a box to a tint: what lies in it stays to be seen.
 func (p *stopPictures) shade(img *image.RGBA, line []geom.Point, c color.RGBA) {
-	b, _ := boundsOf(line)
-	x0, y1 := p.place.at(geom.Point{X: b[0], Y: b[1]})
-	x1, y0 := p.place.at(geom.Point{X: b[2], Y: b[3]})
+	b := geom.BoxOf(line)
+	x0, y1 := p.place.at(b.Lo)
+	x1, y0 := p.place.at(b.Hi)
 	r := image.Rect(int(x0), int(y0), int(x1), int(y1)).Intersect(img.Rect)
 	for y := r.Min.Y; y < r.Max.Y; y++ {
 		for x := r.Min.X; x < r.Max.X; x++ {
@@ -197,12 +197,12 @@ func (p *stopPictures) shade(img *image.RGBA, line []geom.Point, c color.RGBA) {
 
 // dots mark batting.
 func (p *stopPictures) dots(img *image.RGBA, line []geom.Point) {
-	b, ok := boundsOf(line)
-	if !ok {
+	if len(line) == 0 {
 		return
 	}
-	x0, y1 := p.place.at(geom.Point{X: b[0], Y: b[1]})
-	x1, y0 := p.place.at(geom.Point{X: b[2], Y: b[3]})
+	b := geom.BoxOf(line)
+	x0, y1 := p.place.at(b.Lo)
+	x1, y0 := p.place.at(b.Hi)
 	x0, y0, x1, y1 = max(x0, 0), max(y0, 0), min(x1, float64(img.Rect.Dx())), min(y1, float64(img.Rect.Dy()))
 	row, unit := 0, p.unit()
 	for y := y0 + 7*unit; y < y1-4*unit; y += 11 * unit {
@@ -256,7 +256,7 @@ func (p *stopPictures) below(img *image.RGBA, s *report.Stop, l report.Lying) {
 	}
 	laid, _ := p.cloth.outline(l, s)
 	if laid == nil {
-		laid = boxLine(middleOf(s.BoundsMM), s.BoundsMM[2]-s.BoundsMM[0]+6, s.BoundsMM[3]-s.BoundsMM[1]+6)
+		laid = boxOf(s).Grown(3).Corners()
 	}
 	p.area(img, laid, p.tint(tintOf(l.What)), p.tint(pieceEdge))
 	if l.What == report.Batting {
@@ -309,7 +309,7 @@ func (p *stopPictures) laid() float64 { return settingsOf(p.r).LaidWidth() * p.p
 func (p *stopPictures) thick(s *report.Stop) float64 {
 	length := 0.0
 	p.place.stitches(p.d, p.r, s, func(_ int, x0, y0, x1, y1 float64) { length += math.Hypot(x1-x0, y1-y0) })
-	w, h := s.BoundsMM[2]-s.BoundsMM[0]+1, s.BoundsMM[3]-s.BoundsMM[1]+1
+	w, h := boxOf(s).Width()+1, boxOf(s).Height()+1
 	room := w * h * p.place.perMM * p.place.perMM
 	least, most := leastLine*float64(p.side), mostLine*float64(p.side)
 	thick := most

@@ -2,7 +2,6 @@ package render
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"github.com/stopcard/stopcard/analyse/report"
@@ -95,30 +94,13 @@ func (c *card) cutList() []block {
 		if q.Piece > 0 {
 			what += fmt.Sprintf(" %d", q.Piece)
 		}
-		text := fmt.Sprintf("%s: %.0f x %.0f mm (%s x %s in), for stop %d", what, math.Ceil(q.WidthMM), math.Ceil(q.HeightMM), eighths(q.WidthMM), eighths(q.HeightMM), q.Stop)
+		text := fmt.Sprintf("%s: %s, for stop %d", what, unitsOf(c.r).Cut(q.WidthMM, q.HeightMM), q.Stop)
 		out = append(out, c.item(textLetters, text, 5, tickBox)...)
 	}
 	return append(out, gapAfter())
 }
 
 func tickBox(cv canvas, x, y float64) { frameRect(cv, rect{x, y + 0.2, 3.4, 3.4}, 0.3, ink) }
-
-// eighths writes mm as inches in eighths, rounded up, as cloth is cut by ruler.
-func eighths(mm float64) string {
-	n := int(math.Ceil(mm/25.4*8 - 1e-6))
-	whole, part := n/8, n%8
-	if part == 0 {
-		return fmt.Sprint(whole)
-	}
-	den := 8
-	for part%2 == 0 {
-		part, den = part/2, den/2
-	}
-	if whole == 0 {
-		return fmt.Sprintf("%d/%d", part, den)
-	}
-	return fmt.Sprintf("%d %d/%d", whole, part, den)
-}
 
 // maxFindings bounds the findings on a card.
 const maxFindings = 12
@@ -194,7 +176,7 @@ func (c *card) threadList() []block {
 	}
 	out := []block{c.heading("Threads to set out")}
 	for _, t := range all {
-		text := fmt.Sprintf("%s: %.0f m, %s %s", sentence(threadText(t.stop)), math.Ceil(t.metres), stopWord(t.stops), numberRanges(t.stops))
+		text := fmt.Sprintf("%s: %s, %s %s", sentence(threadText(t.stop)), unitsOf(c.r).Metres(t.metres), stopWord(t.stops), numberRanges(t.stops))
 		out = append(out, c.item(textLetters, text, 9, func(cv canvas, x, y float64) {
 			c.drawSwatch(cv, rect{x, y + 0.1, 7.4, 3.6}, t.stop)
 		})...)

@@ -59,7 +59,7 @@ func (c clothStates) outline(l report.Lying, s *report.Stop) (laid, cut []geom.P
 			if i := q.Stop - 1; i >= 0 && i < len(c.r.Stops) {
 				at = &c.r.Stops[i]
 			}
-			return boxLine(middleOf(at.BoundsMM), q.WidthMM, q.HeightMM), boxLine(middleOf(at.BoundsMM), at.BoundsMM[2]-at.BoundsMM[0]+2, at.BoundsMM[3]-at.BoundsMM[1]+2)
+			return geom.BoxAround(boxOf(at).Middle(), q.WidthMM, q.HeightMM).Corners(), boxOf(at).Grown(1).Corners()
 		}
 		return nil, nil
 	}
@@ -76,8 +76,8 @@ func (c clothStates) outline(l report.Lying, s *report.Stop) (laid, cut []geom.P
 	}
 	laid = cut
 	// Cloth that is cut to shape beforehand is laid as it will lie.
-	if b, ok := boundsOf(cut); ok && l.State != report.Trimmed && p.CutSizeMM[0] > 0 {
-		laid = boxLine(middleOf(b), p.CutSizeMM[0], p.CutSizeMM[1])
+	if len(cut) > 0 && l.State != report.Trimmed && p.CutSizeMM[0] > 0 {
+		laid = geom.BoxAround(geom.BoxOf(cut).Middle(), p.CutSizeMM[0], p.CutSizeMM[1]).Corners()
 	}
 	return laid, cut
 }
@@ -123,22 +123,8 @@ func (c clothStates) under(s *report.Stop) *report.Lying {
 	return nil
 }
 
-func middleOf(b [4]float64) geom.Point { return geom.Point{X: (b[0] + b[2]) / 2, Y: (b[1] + b[3]) / 2} }
-
-func boxLine(middle geom.Point, w, h float64) []geom.Point {
-	return []geom.Point{
-		{X: middle.X - w/2, Y: middle.Y - h/2}, {X: middle.X + w/2, Y: middle.Y - h/2},
-		{X: middle.X + w/2, Y: middle.Y + h/2}, {X: middle.X - w/2, Y: middle.Y + h/2},
-	}
-}
-
-func boundsOf(line []geom.Point) (b [4]float64, ok bool) {
-	for i, q := range line {
-		if i == 0 {
-			b = [4]float64{q.X, q.Y, q.X, q.Y}
-		}
-		b[0], b[2] = min(b[0], q.X), max(b[2], q.X)
-		b[1], b[3] = min(b[1], q.Y), max(b[3], q.Y)
-	}
-	return b, len(line) > 0
+// boxOf is the box round what a stop sews, in mm.
+func boxOf(s *report.Stop) geom.Box {
+	b := s.BoundsMM
+	return geom.Box{Lo: geom.Point{X: b[0], Y: b[1]}, Hi: geom.Point{X: b[2], Y: b[3]}}
 }

@@ -17,7 +17,7 @@ func TestTextContrast(t *testing.T) {
 	pairs := map[string][2]color.RGBA{"foot": {ink, white}, "finding": {white, alarm}, "note": {white, quiet}}
 	for i, c := range stopHues {
 		if contrast(c, white) >= 7 { // badges of this colour are filled
-			pairs["stop "+figure(float64(i+1))] = [2]color.RGBA{readable(c), c}
+			pairs["stop "+words.Figure(float64(i+1), 2)] = [2]color.RGBA{readable(c), c}
 		}
 	}
 	for name, p := range pairs {
@@ -99,7 +99,7 @@ func TestColoursAreApart(t *testing.T) {
 	sets["cover"] = append(sets["cover"], bareEdge, underCloth)
 	for i := 1; i < len(stopHues); i++ {
 		name := "neighbours "
-		sets[name+figure(float64(i))] = []color.RGBA{stopHues[i-1], stopHues[i]}
+		sets[name+words.Figure(float64(i), 2)] = []color.RGBA{stopHues[i-1], stopHues[i]}
 	}
 	for name, set := range sets {
 		for vision, m := range visions {

@@ -9,6 +9,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -23,14 +24,13 @@ var coverView = View{
 type coverClass struct {
 	above  float64 // mm past the cut edge
 	colour color.RGBA
-	text   string
 }
 
 var coverClasses = []coverClass{
-	{1.0, color.RGBA{0, 62, 110, 255}, "hidden, 1 mm or more to spare"},
-	{0.5, color.RGBA{0, 114, 178, 255}, "hidden, 0.5 to 1 mm to spare"},
-	{0.25, color.RGBA{86, 180, 233, 255}, "hidden, 0.25 to 0.5 mm to spare"},
-	{0, color.RGBA{240, 228, 66, 255}, "hidden, less than 0.25 mm to spare"},
+	{1.0, color.RGBA{0, 62, 110, 255}},
+	{0.5, color.RGBA{0, 114, 178, 255}},
+	{0.25, color.RGBA{86, 180, 233, 255}},
+	{0, color.RGBA{240, 228, 66, 255}},
 }
 
 var (
@@ -47,7 +47,7 @@ const maxNotes = 24
 const maxGaps = 9
 
 func drawCover(d *stitchfile.Design, r *report.Report, o Options) Picture {
-	trim := settingsOf(r).TrimAllowanceMM
+	trim, u := settingsOf(r).TrimAllowanceMM, unitsOf(r)
 	f := foot{title: "Cut edges of the applique under their satin"}
 	if len(r.Pieces) == 0 {
 		f.notes = []string{"No applique was found in this design."}
@@ -55,19 +55,26 @@ func drawCover(d *stitchfile.Design, r *report.Report, o Options) Picture {
 		s.faint()
 		return s.picture()
 	}
-	f.notes = append(f.notes, fmt.Sprintf("Scissors may leave up to %s mm of cloth outside the tack-down: the line drawn. The satin must reach past it.", figure(trim)))
-	marks, left := worstGaps(r.Pieces)
-	for i, m := range marks {
-		f.notes = append(f.notes, fmt.Sprintf("%d: on piece %d, %.1f mm of edge shows; %s.", i+1, m.piece, m.LengthMM, shortfall(m.Gap, trim)))
+	f.notes = append(f.notes, fmt.Sprintf("Scissors may leave up to %s of cloth outside the tack-down: the line drawn. The satin must reach past it.", u.Small(trim)))
+	marks, left := worstGaps(r)
+	for _, m := range marks {
+		f.notes = append(f.notes, fmt.Sprintf("%d: on piece %d, %s of edge shows; %s.", m.finding, m.piece, u.Stitch(m.LengthMM), shortfall(m.Gap, trim, u)))
 	}
 	switch {
-	case len(marks) == 0:
+	case len(marks)+left == 0:
 		f.notes = append(f.notes, "No gaps were found.")
 	case left > 0:
-		f.notes = append(f.notes, fmt.Sprintf("%d shorter gaps are drawn and not numbered.", left))
+		f.notes = append(f.notes, words.Plural(left, "shorter gap is drawn and not numbered.", "shorter gaps are drawn and not numbered."))
 	}
-	for _, c := range coverClasses {
-		f.keys = append(f.keys, key{colour: c.colour, text: c.text})
+	if len(marks) > 0 {
+		f.notes = append(f.notes, "The numbers are those of the findings.")
+	}
+	for i, c := range coverClasses {
+		text := "hidden, " + u.Small(c.above) + " or more to spare"
+		if c.above == 0 {
+			text = "hidden, less than " + u.Small(coverClasses[i-1].above) + " to spare"
+		}
+		f.keys = append(f.keys, key{colour: c.colour, text: text})
 	}
 	f.keys = append(f.keys, key{colour: thinEdge, text: "shows between stitches too far apart"}, key{colour: bareEdge, text: "shows: drawn widest"}, key{colour: underCloth, text: "under another piece"}, key{colour: clothTint, text: "cloth of the piece"}, key{colour: mix(Cloth, ink, 0.22), text: "stitches of the cover"}, key{colour: quiet, text: "tack-down: the thin line"})
 
@@ -93,32 +100,66 @@ func drawCover(d *stitchfile.Design, r *report.Report, o Options) Picture {
 	return s.picture()
 }
 
-// pieceGap is a gap and the piece it is on.
+// pieceGap is a gap, the piece it is on, and the number of the finding that tells of it.
 type pieceGap struct {
 	report.Gap
-	piece int
+	piece, finding int
 }
 
-// worstGaps are the longest gaps, in the order of the pieces, and how many more
-// there are. Where the satin is off the cloth the edge shows too, so such a
+// findingOf is the number of the finding that tells of a piece's edge, 0 where none does.
+// Findings of one cause are told as one: its places say of which pieces.
+func findingOf(r *report.Report, p *report.Piece, open bool) int {
+	tells := func(f *report.Finding) bool {
+		if f.Piece == p.Number {
+			return true
+		}
+		return slices.ContainsFunc(f.Places, func(at geom.Place) bool {
+			return slices.ContainsFunc(p.Gaps, func(g report.Gap) bool { return g.AtMM == at }) || open && p.ThinnestAt == at
+		})
+	}
+	first, second := "edge-uncovered", "thin-cover"
+	if open {
+		first, second = second, first
+	}
+	for _, rule := range []string{first, second} {
+		for i := range r.Findings {
+			if f := &r.Findings[i]; f.Rule == rule && f.Severity.AtLeast(report.Caution) && tells(f) {
+				return f.Number
+			}
+		}
+	}
+	return 0
+}
+
+// worstGaps are the longest gaps that findings tell of, in the order of the pieces, and
+// how many more there are. Where the satin is off the cloth the edge shows too, so such a
 // stretch counts only away from any gap.
-func worstGaps(pieces []report.Piece) (worst []pieceGap, left int) {
+func worstGaps(r *report.Report) (worst []pieceGap, left int) {
 	var all []pieceGap
-	for _, p := range pieces {
+	untold := 0
+	add := func(p *report.Piece, g report.Gap) {
+		if n := findingOf(r, p, g.Open); n > 0 {
+			all = append(all, pieceGap{g, p.Number, n})
+		} else {
+			untold++
+		}
+	}
+	for i := range r.Pieces {
+		p := &r.Pieces[i]
 		for _, g := range p.Gaps {
-			all = append(all, pieceGap{g, p.Number})
+			add(p, g)
 		}
 		for _, g := range p.OffCloth {
 			near := func(o report.Gap) bool {
-				return math.Hypot(o.AtMM[0]-g.AtMM[0], o.AtMM[1]-g.AtMM[1]) < max(o.LengthMM, g.LengthMM)
+				return geom.Distance(geom.Point{X: o.AtMM[0], Y: o.AtMM[1]}, geom.Point{X: g.AtMM[0], Y: g.AtMM[1]}) < max(o.LengthMM, g.LengthMM)
 			}
 			if !slices.ContainsFunc(p.Gaps, near) {
-				all = append(all, pieceGap{g, p.Number})
+				add(p, g)
 			}
 		}
 	}
 	if len(all) <= maxGaps {
-		return all, 0
+		return all, untold
 	}
 	lengths := make([]float64, len(all))
 	for i, g := range all {
@@ -131,37 +172,35 @@ func worstGaps(pieces []report.Piece) (worst []pieceGap, left int) {
 			worst = append(worst, g)
 		}
 	}
-	return worst, len(all) - len(worst)
+	return worst, untold + len(all) - len(worst)
 }
 
 // shortfall says why an edge shows.
-func shortfall(g report.Gap, trim float64) string {
+func shortfall(g report.Gap, trim float64, u words.Units) string {
 	switch {
 	case math.IsInf(g.LeastMM, 0) || math.IsNaN(g.LeastMM) || g.LeastMM <= -report.ReachMM:
 		return "there is no satin"
 	case g.LeastMM < 0:
-		return fmt.Sprintf("the satin misses it by %.1f mm", -g.LeastMM)
+		return "the satin misses it by " + u.Stitch(-g.LeastMM)
 	case g.LeastMM >= trim:
 		return "the satin lies beyond it"
 	}
-	return fmt.Sprintf("the satin reaches only %.2f mm past the tack-down", g.LeastMM)
+	return "the satin reaches only " + u.Stitch(g.LeastMM) + " past the tack-down"
 }
 
 // around is the middle and the size of what the pieces take up, with room for
 // their satin.
 func around(pieces []report.Piece) (middle geom.Point, w, h float64) {
 	const room = 6 // mm
-	lo, hi := geom.Point{X: math.Inf(1), Y: math.Inf(1)}, geom.Point{X: math.Inf(-1), Y: math.Inf(-1)}
+	var all []geom.Point
 	for i := range pieces {
-		for _, q := range pieces[i].TackDown {
-			lo.X, hi.X = min(lo.X, q.X), max(hi.X, q.X)
-			lo.Y, hi.Y = min(lo.Y, q.Y), max(hi.Y, q.Y)
-		}
+		all = append(all, pieces[i].TackDown...)
 	}
-	if !(hi.X >= lo.X) {
+	if len(all) == 0 {
 		return geom.Point{}, 0, 0
 	}
-	return geom.Point{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2}, hi.X - lo.X + 2*room, hi.Y - lo.Y + 2*room
+	b := geom.BoxOf(all)
+	return b.Middle(), b.Width() + 2*room, b.Height() + 2*room
 }
 
 // corners places a line on the picture.
@@ -220,11 +259,11 @@ func edgeColour(e *report.EdgeSample, trim float64) (c color.RGBA, width float64
 	return coverClasses[len(coverClasses)-1].colour, 1
 }
 
-// gapNumbers numbers the gaps as the notes do.
+// gapNumbers numbers the gaps as the findings do.
 func (s *sheet) gapNumbers(img *image.RGBA) {
-	marks, _ := worstGaps(s.r.Pieces)
-	for i, m := range marks {
+	marks, _ := worstGaps(s.r)
+	for _, m := range marks {
 		x, y := s.place.at(geom.Point{X: m.AtMM[0], Y: m.AtMM[1]})
-		s.plates.add(s, img, x, y, fmt.Sprint(i+1), alarm)
+		s.plates.add(s, img, x, y, fmt.Sprint(m.finding), alarm)
 	}
 }

@@ -1,7 +1,6 @@
 package render
 
 import (
-	"math"
 	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
@@ -94,12 +93,7 @@ func nearlyClosed(line []geom.Point) bool {
 	if len(line) < 3 {
 		return false
 	}
-	length := 0.0
-	for i := 1; i < len(line); i++ {
-		length += math.Hypot(line[i].X-line[i-1].X, line[i].Y-line[i-1].Y)
-	}
-	last := line[len(line)-1]
-	return math.Hypot(last.X-line[0].X, last.Y-line[0].Y) < length/10
+	return geom.Distance(line[0], line[len(line)-1]) < geom.PathLength(line)/10
 }
 
 // threadPaths are the lines that a stop sews without lifting the needle.

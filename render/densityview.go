@@ -8,6 +8,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -64,7 +65,7 @@ func (h heat) draw(d *stitchfile.Design, r *report.Report, o Options) Picture {
 		s.faint()
 		return s.picture()
 	}
-	f.notes = append(f.notes, fmt.Sprintf("Means over %s x %s mm, drawn in squares of %s mm. The most: %s %s%s.", figure(3*g.CellMM), figure(3*g.CellMM), figure(g.CellMM), figure(h.most), h.unit, byStops(h.stops)))
+	f.notes = append(f.notes, fmt.Sprintf("Means over %s, drawn in squares of %s. The most: %s %s%s.", unitsOf(r).Field(3*g.CellMM, 3*g.CellMM), unitsOf(r).Small(g.CellMM), words.Figure(h.most, 2), h.unit, byStops(h.stops)))
 	// The scale reaches past the limit, so that what is below it is seen to be.
 	top := math.Ceil(max(h.most, h.limit*1.25))
 	f.keys = append(f.keys, key{colour: Cloth, text: "no thread"})
@@ -88,7 +89,7 @@ func (h heat) draw(d *stitchfile.Design, r *report.Report, o Options) Picture {
 	if h.most > 0 && !o.Bare {
 		b := &s.plates
 		x, y := s.place.at(geom.Point{X: h.at[0], Y: h.at[1]})
-		b.add(s, in, x, y, "most: "+figure(h.most), white)
+		b.add(s, in, x, y, "most: "+words.Figure(h.most, 2), white)
 	}
 	return s.picture()
 }

@@ -52,7 +52,7 @@ func newFreeGround(t *template) *freeGround {
 		}
 	}
 	if x, y := t.hoopW/2, t.hoopH/2; x > 0 && y > 0 {
-		c := boxLine(geom.Point{}, t.hoopW, t.hoopH)
+		c := geom.BoxAround(geom.Point{}, t.hoopW, t.hoopH).Corners()
 		for i := range c {
 			g.line(c[i], c[(i+1)%4])
 		}

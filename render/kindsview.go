@@ -6,6 +6,7 @@ import (
 	"image/color"
 
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -39,7 +40,7 @@ func drawKinds(d *stitchfile.Design, r *report.Report, o Options) Picture {
 		}
 		for _, k := range report.Kinds() {
 			if n := counts[k]; n > 0 {
-				f.keys = append(f.keys, key{colour: kindColours[k], text: fmt.Sprintf("%v: %s", k, count(n, "stitch"))})
+				f.keys = append(f.keys, key{colour: kindColours[k], text: fmt.Sprintf("%v: %s", k, words.Count(n, "stitch"))})
 			}
 		}
 	}

@@ -114,7 +114,7 @@ func TestPackPageInBrowser(t *testing.T) {
 	url := v.open(items, render.PageOptions{Title: "Kettle pack"})
 	v.fits("pack")
 	v.legible("pack")
-	if got := eval[string](v, `document.querySelector('details.design[open] .about').innerText`); !strings.Contains(got, "125 × 125 mm") {
+	if got := eval[string](v, `document.querySelector('details.design[open] .about').innerText`); !strings.Contains(got, "125.0 x 125.0 mm") {
 		t.Errorf("the largest that fits the hoop is not open, but %q", got)
 	}
 	v.do(chromedp.Click(chromedp.CSS(".pack tbody tr:first-child a")))

@@ -49,7 +49,7 @@ func (p *pageDesign) threads(r *report.Report) {
 			continue
 		}
 		text := stopThread(s)
-		key := hexColour(s.Thread.Colour) + text
+		key := words.Hex(s.Thread.Colour) + text
 		k, ok := at[key]
 		if !ok {
 			if len(p.Threads) >= mostRows {
@@ -57,7 +57,7 @@ func (p *pageDesign) threads(r *report.Report) {
 			}
 			k = len(p.Threads)
 			at[key] = k
-			p.Threads = append(p.Threads, pageThread{Colour: hexColour(s.Thread.Colour), Name: text, Known: true})
+			p.Threads = append(p.Threads, pageThread{Colour: words.Hex(s.Thread.Colour), Name: text, Known: true})
 			metres = append(metres, 0)
 		} else {
 			p.Threads[k].Stops += ", "
@@ -66,7 +66,7 @@ func (p *pageDesign) threads(r *report.Report) {
 		metres[k] += s.NeedleThreadM
 	}
 	for k, m := range metres {
-		p.Threads[k].Length = fmt.Sprintf("%.0f m", math.Ceil(m))
+		p.Threads[k].Length = unitsOf(r).Metres(m)
 	}
 }
 
@@ -107,7 +107,20 @@ func (p *pageDesign) findings(r *report.Report) {
 	spreadMarks(p.Marks, 5*r.WidthMM*1.06, 5*r.HeightMM*1.06)
 }
 
+// coverReach tells how far a cover reaches past the tack-down.
+func coverReach(m *report.MinMedian, u words.Units) string {
+	if m.Median <= -report.ReachMM {
+		return "none"
+	}
+	least := "none in places"
+	if m.Min > -report.ReachMM {
+		least = u.Stitch(m.Min) + " at least"
+	}
+	return least + ", " + u.Stitch(m.Median) + " usual"
+}
+
 func (p *pageDesign) pieces(r *report.Report) {
+	u := unitsOf(r)
 	for i, c := range r.Pieces {
 		if i == mostRows {
 			break
@@ -123,14 +136,14 @@ func (p *pageDesign) pieces(r *report.Report) {
 		}
 		row := pagePiece{Number: c.Number, Stops: strings.Join(stops, ", ")}
 		if c.CutSizeMM[0] > 0 {
-			row.Cut = cutText(c.CutSizeMM[0], c.CutSizeMM[1])
+			row.Cut = u.Cut(c.CutSizeMM[0], c.CutSizeMM[1])
 		}
 		if c.CoverStop > 0 {
-			row.Cover = fmt.Sprintf("%.1f mm at least, %.1f mm usual", c.OuterCoverMM.Min, c.OuterCoverMM.Median)
+			row.Cover = coverReach(&c.OuterCoverMM, u)
 		}
 		row.Gap = "none"
 		if c.UncoveredMM > 0 {
-			row.Gap, row.Bare = fmt.Sprintf("%.1f mm", c.UncoveredMM), true
+			row.Gap, row.Bare = u.Stitch(c.UncoveredMM), true
 		} else if c.CoverStop == 0 {
 			row.Gap = "no cover found"
 		}
@@ -139,6 +152,7 @@ func (p *pageDesign) pieces(r *report.Report) {
 }
 
 func (p *pageDesign) columns(r *report.Report) {
+	u := unitsOf(r)
 	for i, c := range r.SatinColumns {
 		if i == 200 {
 			p.ColumnsLeft = len(r.SatinColumns) - i
@@ -149,9 +163,9 @@ func (p *pageDesign) columns(r *report.Report) {
 			under = append(under, k.String())
 		}
 		row := pageColumn{
-			Stop: c.Stop, Length: fmt.Sprintf("%.0f mm", c.LengthMM),
-			Width:    fmt.Sprintf("%.1f to %.1f mm", c.Width.Min, c.Width.Max),
-			Pitch:    fmt.Sprintf("%.2f mm", c.Pitch.Median),
+			Stop: c.Stop, Length: u.Stretch(c.LengthMM),
+			Width:    u.Stitch(c.Width.Min) + " to " + u.Stitch(c.Width.Max),
+			Pitch:    u.StitchTo(c.Pitch.Median, 2),
 			Coverage: fmt.Sprintf("%.0f %%", 100*c.Coverage),
 			Underlay: strings.Join(under, ", "),
 		}
@@ -169,7 +183,7 @@ func (p *pageDesign) resize(r *report.Report) {
 			break
 		}
 		l := &r.Resize.Limits[i]
-		text := safeLong(resize.LimitWords(l))
+		text := safeLong(resize.LimitWords(l, unitsOf(r)))
 		if !l.Already {
 			text = resize.PercentWithin(l.Scale, l.Direction) + ": " + text
 		}

@@ -171,7 +171,7 @@ func newPageDesign(g []PageItem, id string, side int) (*pageDesign, error) {
 		if c.Piece > 0 {
 			kind += fmt.Sprintf(", piece %d", c.Piece)
 		}
-		p.Cloths = append(p.Cloths, pageCloth{kind, cutText(c.WidthMM, c.HeightMM), c.Stop})
+		p.Cloths = append(p.Cloths, pageCloth{kind, unitsOf(r).Cut(c.WidthMM, c.HeightMM), c.Stop})
 	}
 	p.pieces(r)
 	p.columns(r)
@@ -207,24 +207,25 @@ func contentKey(d *stitchfile.Design) string {
 }
 
 func pageFigures(d *stitchfile.Design, r *report.Report) []pageFigure {
+	u := unitsOf(r)
 	f := []pageFigure{
-		{"Size", sizeText(r.WidthMM, r.HeightMM)},
-		{"Hoop", hoopText(r.WidthMM, r.HeightMM, hoopOf(r))},
-		{"Stitches", fmt.Sprintf("%d in %s, %s", r.Stitches, tally(r.ColourStops, "colour stop", "colour stops"), tally(r.Trims, "trim", "trims"))},
-		{"Time", words.AboutTime(r.Minutes) + ", machine and hands"},
-		{"Needle thread", fmt.Sprintf("%.0f m", math.Ceil(r.NeedleThreadM))},
+		{"Size", u.Size(r.WidthMM, r.HeightMM)},
+		{"Hoop", hoopText(r)},
+		{"Stitches", fmt.Sprintf("%d in %s, %s", r.Stitches, words.Count(r.ColourStops, "colour stop"), words.Count(r.Trims, "trim"))},
+		{"Time", words.TimeOfBoth(r)},
+		{"Needle thread", u.Metres(r.NeedleThreadM)},
 		{"Bobbin thread", bobbinText(r)},
 	}
 	if d.Hoop.Width > 0 && d.Hoop.Height > 0 {
-		f = append(f, pageFigure{"The file asks for", fmt.Sprintf("a hoop of %s", sizeText(d.Hoop.Width, d.Hoop.Height))})
+		f = append(f, pageFigure{"The file asks for", "a hoop of " + u.Field(d.Hoop.Width, d.Hoop.Height)})
 	}
 	return f
 }
 
 func bobbinText(r *report.Report) string {
-	s := fmt.Sprintf("%.0f m", math.Ceil(r.BobbinThreadM))
+	s := unitsOf(r).Metres(r.BobbinThreadM)
 	if n := int(math.Ceil(r.Bobbins)); n > 0 {
-		s += ", " + tally(n, "full bobbin", "full bobbins")
+		s += ", " + words.Count(n, "full bobbin")
 	}
 	return s
 }

@@ -50,7 +50,7 @@ func sameDesign(a, b *report.Report) bool {
 	return a.Format != b.Format &&
 		math.Abs(a.WidthMM-b.WidthMM) <= mm && math.Abs(a.HeightMM-b.HeightMM) <= mm &&
 		math.Abs(float64(a.Stitches-b.Stitches)) <= share*float64(max(a.Stitches, b.Stitches)) &&
-		abs(a.ColourStops-b.ColourStops) <= 1 &&
+		max(a.ColourStops, b.ColourStops)-min(a.ColourStops, b.ColourStops) <= 1 &&
 		maps.Equal(faultsOf(a), faultsOf(b))
 }
 
@@ -78,8 +78,6 @@ func tells(r *report.Report) (n int) {
 	return n
 }
 
-func abs(n int) int { return max(n, -n) }
-
 // mainDesign is the design to open first: the largest that fits the hoop, or the
 // largest of all where no hoop is known or none fits.
 func mainDesign(groups [][]PageItem) int {
@@ -103,7 +101,7 @@ func newIndexRow(g []PageItem, id string, section bool) indexRow {
 	r := g[0].Report
 	own := hoopOf(r)
 	row := indexRow{
-		Name: titleOf(r), Size: sizeText(r.WidthMM, r.HeightMM),
+		Name: titleOf(r), Size: unitsOf(r).Size(r.WidthMM, r.HeightMM),
 		Stitches: fmt.Sprint(r.Stitches), Time: words.TimeWords(r.Minutes),
 	}
 	if section {
@@ -116,7 +114,7 @@ func newIndexRow(g []PageItem, id string, section bool) indexRow {
 	case own.Given():
 		row.Hoop = "does not fit yours"
 	default:
-		row.Hoop = strings.TrimPrefix(words.HoopFor(r.WidthMM, r.HeightMM), "hoop of ")
+		row.Hoop = strings.TrimPrefix(unitsOf(r).HoopFor(r.WidthMM, r.HeightMM), "hoop of ")
 	}
 	row.Found, row.Worst = foundText(r), worstOf(r)
 	for _, it := range g {
@@ -154,10 +152,10 @@ func foundText(r *report.Report) string {
 	}
 	var found []string
 	if faults > 0 {
-		found = append(found, tally(faults, "fault", "faults"))
+		found = append(found, words.Plural(faults, "fault", "faults"))
 	}
 	if warnings > 0 {
-		found = append(found, tally(warnings, "warning", "warnings"))
+		found = append(found, words.Plural(warnings, "warning", "warnings"))
 	}
 	if len(found) == 0 {
 		return "nothing grave"

@@ -142,17 +142,6 @@ func oneDecimal(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }
 // base64, which makes the page larger; dataURL gives nothing that needs it.
 func hrefAttr(url string) htmltemplate.HTMLAttr { return htmltemplate.HTMLAttr(`href="` + url + `"`) }
 
-func hexColour(c color.RGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
-
-// casingOf is the colour that borders a thread's line: dark round pale threads, which
-// would be lost on cloth, and white round the others.
-func casingOf(c color.RGBA) color.RGBA {
-	if contrast(c, Cloth) < 2.5 {
-		return color.RGBA{70, 66, 60, 255}
-	}
-	return white
-}
-
 // faintPicture draws the whole design in a few pale greys on a transparent ground.
 func faintPicture(l layout, d *stitchfile.Design, r *report.Report) *image.Paletted {
 	const tones = 12
@@ -202,4 +191,13 @@ func indexed(img *image.RGBA) *image.Paletted {
 	}
 	eachPixel(img, func(i int, c color.NRGBA) { out.Pix[i] = index[at(c)] })
 	return out
+}
+
+// casingOf is the colour that borders a thread's line: dark round pale threads, which
+// would be lost on cloth, and white round the others.
+func casingOf(c color.RGBA) color.RGBA {
+	if contrast(c, Cloth) < 2.5 {
+		return color.RGBA{70, 66, 60, 255}
+	}
+	return white
 }

@@ -41,9 +41,9 @@ type pageStep struct {
 func (p *pageDesign) stop(r *report.Report, s *report.Stop, picture bool) pageStop {
 	out := pageStop{
 		Number: s.Number, Role: safeText(s.Role), Reason: safeLong(s.Reason),
-		Colour: hexColour(threadColour(s)), Casing: hexColour(casingOf(threadColour(s))),
+		Colour: words.Hex(threadColour(s)), Casing: words.Hex(casingOf(threadColour(s))),
 		Known: s.Thread.HasColour(), Picture: picture,
-		Figures: fmt.Sprintf("%s, %s", tally(s.Stitches, "stitch", "stitches"), words.TimeWords(s.Minutes)),
+		Figures: fmt.Sprintf("%s, %s", words.Count(s.Stitches, "stitch"), words.TimeWords(s.Minutes)),
 		Thread:  stopThread(s), InHoop: lyingText(s.LiesInHoop),
 		Before: pageSteps(s.Before, s.BeforeSteps), After: pageSteps(s.After, s.AfterSteps),
 	}

@@ -89,7 +89,7 @@ func (k *scaleRamp) draw(s *sheet, x, y int, paint bool) int {
 		for v := 0.0; v <= k.most*1.0001; v += step {
 			at := x + int(v/k.most*float64(w))
 			box(s.img, image.Rect(at, y+h, at+max(2, em/12), y+h+em/3), ink)
-			text := figure(v)
+			text := words.Figure(v, 2)
 			p.write(at-p.width(text)/2, y+h+em/3+p.line*9/10, text)
 		}
 		p.write(x+w+em, y+h-em/3, p.fit(k.unit, s.field.Dx()-2*em-x-w))
@@ -98,7 +98,7 @@ func (k *scaleRamp) draw(s *sheet, x, y int, paint bool) int {
 			c := s.pen(1, true, ink)
 			box(s.img, image.Rect(at-em/8, y-em/3, at+em/8+1, y+h+em/3), ink)
 			box(s.img, image.Rect(at-em/16, y-em/3, at+em/16+1, y+h+em/3), white)
-			text := k.name + " " + figure(k.limit)
+			text := k.name + " " + words.Figure(k.limit, 2)
 			c.write(max(x, min(at-c.width(text)/2, s.field.Max.X-em-c.width(text))), y-em/2, text)
 		}
 	}

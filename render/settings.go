@@ -14,6 +14,12 @@ func settingsOf(r *report.Report) report.Settings {
 	return *r.Settings
 }
 
+// unitsOf are the units in which a report tells lengths.
+func unitsOf(r *report.Report) words.Units {
+	s := settingsOf(r)
+	return words.UnitsOf(&s)
+}
+
 // hoopOf is the person's own hoop, the zero Hoop where none was given.
 func hoopOf(r *report.Report) words.Hoop {
 	s := settingsOf(r)

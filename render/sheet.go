@@ -1,13 +1,13 @@
 package render
 
 import (
-	"fmt"
 	"image"
 	"image/color"
 	"math"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -58,7 +58,7 @@ func newSheetOf(d *stitchfile.Design, r *report.Report, o Options, f foot, middl
 	}
 	w, h = max(w, 1), max(h, 1)
 	if hoop := hoopOf(r); hoop.Given() && !o.Bare {
-		f.notes = append(f.notes, fmt.Sprintf("Outline with ticks: your hoop's field, %.0f x %.0f mm.", hoop.WidthMM, hoop.HeightMM))
+		f.notes = append(f.notes, "Outline with ticks: your hoop's field, "+unitsOf(r).Field(hoop.WidthMM, hoop.HeightMM)+".")
 	}
 	if o.Marks {
 		f.notes = append(f.notes, findingNotes(r)...)
@@ -240,13 +240,20 @@ func (s *sheet) scaleBars(x, y int, draw bool) int {
 		}
 		return x + n + int(s.em/2) + p.width(name) + int(1.5*s.em)
 	}
+	u := unitsOf(s.r)
 	for _, mm := range barMM {
+		if u == words.Inches {
+			break
+		}
 		if mm*s.place.perMM <= room {
-			x = bar(x, mm, figure(mm)+" mm")
+			x = bar(x, mm, words.Figure(mm, 2)+" mm")
 			break
 		}
 	}
 	for _, in := range barInch {
+		if u == words.Metric {
+			break
+		}
 		if in.mm*s.place.perMM <= room && x+int(in.mm*s.place.perMM)+p.width(in.name)+int(2*s.em) <= s.field.Dx() {
 			bar(x, in.mm, in.name)
 			break

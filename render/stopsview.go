@@ -59,7 +59,7 @@ func stopColours(r *report.Report) []color.RGBA {
 		for h := range stopHues {
 			least := 60.0
 			for j := max(0, i-alongStops); j < i; j++ {
-				if i-j <= nearStops || meet(r.Stops[i].BoundsMM, r.Stops[j].BoundsMM) {
+				if i-j <= nearStops || boxOf(&r.Stops[i]).Meets(boxOf(&r.Stops[j])) {
 					least = min(least, words.CIEDE2000(labs[h], labs[index[j]]))
 				}
 			}
@@ -76,11 +76,6 @@ func stopColours(r *report.Report) []color.RGBA {
 		index[i], out[i] = best, stopHues[best]
 	}
 	return out
-}
-
-// meet reports whether two boxes, min x, min y, max x, max y, touch.
-func meet(a, b [4]float64) bool {
-	return a[0] <= b[2] && b[0] <= a[2] && a[1] <= b[3] && b[1] <= a[3]
 }
 
 // maxKeys bounds the entries of a legend.

@@ -1,7 +1,6 @@
 package render
 
 import (
-	"fmt"
 	"image"
 	"image/color"
 	"math"
@@ -9,6 +8,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -24,10 +24,11 @@ type StripOptions struct {
 	Stop       int        // the stop to look at
 	At         geom.Place // the place on the design as it is, mm
 	Panels     []StripPanel
-	WindowMM   float64 // side of the cloth shown in each panel; 0: 14 mm
-	PanelWidth int     // pixels; 0: 560
-	Laid       float64 // laid width of the thread in mm; 0: 40 wt at the default flattening
-	TrimMM     float64 // how far outside the tack-down scissors leave the cloth; 0: no cut edge is drawn
+	WindowMM   float64     // side of the cloth shown in each panel; 0: 14 mm
+	PanelWidth int         // pixels; 0: 560
+	Laid       float64     // laid width of the thread in mm; 0: 40 wt at the default flattening
+	Units      words.Units // in which lengths are told
+	TrimMM     float64     // how far outside the tack-down scissors leave the cloth; 0: no cut edge is drawn
 }
 
 // Strip draws one place of a design at several scales side by side, all with the
@@ -102,13 +103,13 @@ func stripBar(page *image.RGBA, pen pen, o StripOptions, x, y int) int {
 	box(page, image.Rect(x, mid-2, end, mid+2), ink)
 	box(page, image.Rect(x, mid-pen.line/3, x+3, mid+pen.line/3), ink)
 	box(page, image.Rect(end-3, mid-pen.line/3, end, mid+pen.line/3), ink)
-	text := fmt.Sprintf("%g mm", stripBarMM)
+	text := o.Units.Length(stripBarMM)
 	pen.write(end+pen.line/2, mid+pen.line/3, text)
 	from := end + pen.line/2 + pen.width(text) + 2*pen.line
 	p := threadPainter{img: page, half: o.Laid * px / 2}
 	p.dress(color.RGBA{0, 90, 160, 255})
 	p.stitch(float64(from), float64(mid), float64(from)+3*px, float64(mid))
-	pen.write(from+int(3*px)+pen.line/2, mid+pen.line/3, fmt.Sprintf("one thread, laid %.2f mm wide", o.Laid))
+	pen.write(from+int(3*px)+pen.line/2, mid+pen.line/3, "one thread, laid "+o.Units.StitchTo(o.Laid, 2)+" wide")
 	return y + 2*pen.line
 }
 

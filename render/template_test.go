@@ -56,7 +56,7 @@ func TestTemplateSheetsJoin(t *testing.T) {
 func pieceSquares(at ...geom.Point) *report.Report {
 	r := &report.Report{WidthMM: 150, HeightMM: 150, Name: "squares"}
 	for i, q := range at {
-		line := boxLine(q, 40, 40)
+		line := geom.BoxAround(q, 40, 40).Corners()
 		r.Pieces = append(r.Pieces, report.Piece{Number: i + 1, PlacementStop: i + 1, Placement: append(line, line[0])})
 	}
 	return r
@@ -154,8 +154,8 @@ func (c *recorder) line(_ color.RGBA, wide float64, points ...geom.Point) {
 }
 func (c *recorder) dashed(_ color.RGBA, wide, on, _ float64, points ...geom.Point) {
 	if on == 4 {
-		b, _ := boundsOf(points)
-		c.cut = append(c.cut, rect{b[0], b[1], b[2] - b[0], b[3] - b[1]})
+		b := geom.BoxOf(points)
+		c.cut = append(c.cut, rect{b.Lo.X, b.Lo.Y, b.Width(), b.Height()})
 	}
 }
 func (c *recorder) write(l lettering, _ color.RGBA, x, y float64, text string) {

@@ -40,14 +40,14 @@ func (t *template) cutSheets() []cutPage {
 		for _, l := range lines {
 			all = append(all, l...)
 		}
-		b, ok := boundsOf(all)
-		if !ok {
+		if len(all) == 0 {
 			continue
 		}
-		w := max(b[2]-b[0], capitals(2.4, true).width(t.caption(s))) + pieceAir
-		h := b[3] - b[1] + captionMM + pieceAir
+		b := geom.BoxOf(all)
+		w := max(b.Width(), capitals(2.4, true).width(t.caption(s))) + pieceAir
+		h := b.Height() + captionMM + pieceAir
 		if w > t.fieldW || h > t.fieldH {
-			k := t.tilesFor(geom.Point{X: b[0], Y: b[1] - captionMM}, geom.Point{X: b[2], Y: b[3]})
+			k := t.tilesFor(geom.Box{Lo: geom.Point{X: b.Lo.X, Y: b.Lo.Y - captionMM}, Hi: b.Hi})
 			pages = append(pages, cutPage{k, func(cv canvas, o geom.Point) { t.drawPiece(cv, s, o, b) }})
 			continue
 		}
@@ -57,7 +57,7 @@ func (t *template) cutSheets() []cutPage {
 		if y+h > t.fieldH {
 			flush()
 		}
-		row = append(row, placed{s, geom.Point{X: x + pieceAir/2 - b[0], Y: -(y + pieceAir/2 + b[3])}, rect{x, y, w, h}})
+		row = append(row, placed{s, geom.Point{X: x + pieceAir/2 - b.Lo.X, Y: -(y + pieceAir/2 + b.Hi.Y)}, rect{x, y, w, h}})
 		x, tall = x+w, max(tall, h)
 	}
 	flush()
@@ -75,8 +75,7 @@ func (t *template) shelfPage(row []placed) cutPage {
 			for _, l := range append(append([][]geom.Point{}, p.s.cut...), p.s.placement...) {
 				all = append(all, l...)
 			}
-			b, _ := boundsOf(all)
-			t.drawPiece(cv, p.s, geom.Point{X: f.x + p.shift.X, Y: f.y - p.shift.Y}, b)
+			t.drawPiece(cv, p.s, geom.Point{X: f.x + p.shift.X, Y: f.y - p.shift.Y}, geom.BoxOf(all))
 		}
 	}}
 }
@@ -86,7 +85,7 @@ func (t *template) caption(s shape) string {
 }
 
 // drawPiece draws a piece with its name below it; b is the box round its lines.
-func (t *template) drawPiece(cv canvas, s shape, o geom.Point, b [4]float64) {
+func (t *template) drawPiece(cv canvas, s shape, o geom.Point, b geom.Box) {
 	for _, l := range s.placement {
 		cv.line(ink, templateLine, move(l, o)...)
 	}
@@ -95,12 +94,12 @@ func (t *template) drawPiece(cv canvas, s shape, o geom.Point, b [4]float64) {
 	}
 	l := capitals(2.4, true)
 	text := t.caption(s)
-	cv.write(l, ink, o.X+(b[0]+b[2])/2-l.width(text)/2, o.Y-b[1]+captionMM-2.4, text)
+	cv.write(l, ink, o.X+b.Middle().X-l.width(text)/2, o.Y-b.Lo.Y+captionMM-2.4, text)
 }
 
 // cutWords tell what is on a sheet of pieces.
 func (t *template) cutWords(sheets int) string {
-	text := fmt.Sprintf("%s. Solid line: placement line. Dashed line: cut along it, %s mm larger on every side. Right side of the cloth up; the pieces lie as in the hoop. Scissors and knives: keep fingers clear.", titleOf(t.r), figure(t.margin))
+	text := fmt.Sprintf("%s. Solid line: placement line. Dashed line: cut along it, %s larger on every side. Right side of the cloth up; the pieces lie as in the hoop. Scissors and knives: keep fingers clear.", titleOf(t.r), unitsOf(t.r).Length(t.margin))
 	if sheets > 1 {
 		text += " Lay the crosses of sheets that meet on one another."
 	}

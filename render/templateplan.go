@@ -11,23 +11,18 @@ import (
 // planTiles are the sheets of the plan: the whole design, and the hoop where one
 // is known.
 func (t *template) planTiles() tiles {
-	lo := geom.Point{X: -t.r.WidthMM / 2, Y: -t.r.HeightMM / 2}
-	hi := geom.Point{X: t.r.WidthMM / 2, Y: t.r.HeightMM / 2}
+	all := geom.BoxAround(geom.Point{}, t.r.WidthMM, t.r.HeightMM)
 	for _, s := range t.shapes {
 		for _, l := range s.placement {
-			for _, q := range l {
-				lo.X, hi.X = min(lo.X, q.X), max(hi.X, q.X)
-				lo.Y, hi.Y = min(lo.Y, q.Y), max(hi.Y, q.Y)
-			}
+			all = all.With(geom.BoxOf(l))
 		}
 	}
-	alone := t.tilesFor(lo, hi)
+	alone := t.tilesFor(all)
 	if t.hoopW > 0 && t.hoopH > 0 {
-		lo.X, hi.X = min(lo.X, -t.hoopW/2), max(hi.X, t.hoopW/2)
-		lo.Y, hi.Y = min(lo.Y, -t.hoopH/2), max(hi.Y, t.hoopH/2)
+		all = all.With(geom.BoxAround(geom.Point{}, t.hoopW, t.hoopH))
 	}
 	// The hoop is worth no sheet of its own: what of it lies off the paper is cut off.
-	if k := t.tilesFor(lo, hi); k.count() == alone.count() {
+	if k := t.tilesFor(all); k.count() == alone.count() {
 		return k
 	}
 	return alone
@@ -40,7 +35,7 @@ func (t *template) planWords(sheets int, cut bool) string {
 	}
 	text := titleOf(t.r) + ". Plan: solid lines are placement lines, faint ones the rest of the design; the cross in the ring is its centre, where the hoop's centre goes."
 	if t.hoopW > 0 && t.hoopH > 0 {
-		text += fmt.Sprintf(" Dashes: your hoop's field, %.0f x %.0f mm.", t.hoopW, t.hoopH)
+		text += " Dashes: your hoop's field, " + unitsOf(t.r).Field(t.hoopW, t.hoopH) + "."
 	}
 	if sheets > 1 {
 		text += " Lay the crosses of sheets that meet on one another."
@@ -60,9 +55,9 @@ func (t *template) planDrawing() drawing {
 		if len(s.placement) == 0 {
 			continue
 		}
-		b, _ := boundsOf(s.placement[0])
+		b := geom.BoxOf(s.placement[0])
 		text := fmt.Sprintf("piece %d", s.number)
-		if at, ok := taken.find(middleOf(b), l.width(text)+1.6, l.cap()+1.8); ok {
+		if at, ok := taken.find(b.Middle(), l.width(text)+1.6, l.cap()+1.8); ok {
 			names = append(names, planName{at, text, s})
 		}
 	}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -130,7 +131,8 @@ type tiles struct {
 func (k tiles) count() int { return k.cols * k.rows }
 
 // tilesFor finds how many sheets a drawing takes.
-func (t *template) tilesFor(lo, hi geom.Point) tiles {
+func (t *template) tilesFor(b geom.Box) tiles {
+	lo, hi := b.Lo, b.Hi
 	count := func(need, field float64) (n int, step float64) {
 		need += 4 // a little air round the outermost line
 		if need <= field {
@@ -174,7 +176,7 @@ func sheetName(i, j int) string {
 type drawing func(cv canvas, origin geom.Point)
 
 // tiled is a drawing over its sheets.
-func (t *template) tiled(k tiles, name string, draw drawing, words string) []templateSheet {
+func (t *template) tiled(k tiles, name string, draw drawing, text string) []templateSheet {
 	var out []templateSheet
 	for j := range k.rows {
 		for i := range k.cols {
@@ -190,7 +192,7 @@ func (t *template) tiled(k tiles, name string, draw drawing, words string) []tem
 				if k.count() > 1 {
 					t.overlaps(cv, k, i, j)
 				}
-				t.words(cv, label, words)
+				t.underline(cv, label, text)
 			}})
 		}
 	}
@@ -210,7 +212,7 @@ func move(line []geom.Point, origin geom.Point) []geom.Point {
 func (t *template) tooLarge(cv canvas, sheets int) {
 	l := capitals(3, false)
 	y := float64(templateEdge)
-	for _, line := range l.wrap(fmt.Sprintf("This design is %.0f x %.0f mm. A template of it would take %d sheets; Stopcard draws at most %d.", t.r.WidthMM, t.r.HeightMM, sheets, maxSheets), t.paper.WidthMM-2*templateEdge) {
+	for _, line := range l.wrap(fmt.Sprintf("This design is %s. A template of it would take %d sheets; Stopcard draws at most %d.", unitsOf(t.r).Size(t.r.WidthMM, t.r.HeightMM), sheets, maxSheets), t.paper.WidthMM-2*templateEdge) {
 		y += l.line()
 		cv.write(l, ink, templateEdge, y, line)
 	}
@@ -249,19 +251,34 @@ func (t *template) overlaps(cv canvas, k tiles, i, j int) {
 	}
 }
 
-// words fills the strip below the field.
-func (t *template) words(cv canvas, label, text string) {
+// checkBar is the bar to measure after printing.
+type checkBar struct {
+	mm    float64
+	name  string
+	ticks int
+}
+
+func checkBarOf(u words.Units) checkBar {
+	if u == words.Inches {
+		return checkBar{50.8, "2 in", 8}
+	}
+	return checkBar{checkBarMM, "50 mm", 5}
+}
+
+// underline fills the strip below the field.
+func (t *template) underline(cv canvas, label, text string) {
 	l, big := capitals(2.4, false), capitals(5.4, true)
 	f := t.field()
 	base := f.bottom() + 9
-	fillRect(cv, rect{f.x, base, checkBarMM, 0.5}, ink)
-	for mm := 0; mm <= checkBarMM; mm += 10 {
-		x, tall := f.x+float64(mm)-0.25, 2.0
-		switch mm {
+	bar := checkBarOf(unitsOf(t.r))
+	fillRect(cv, rect{f.x, base, bar.mm, 0.5}, ink)
+	for i := 0; i <= bar.ticks; i++ {
+		x, tall := f.x+bar.mm*float64(i)/float64(bar.ticks)-0.25, 2.0
+		switch i {
 		case 0:
 			x, tall = f.x, 4
-		case checkBarMM:
-			x, tall = f.x+checkBarMM-0.5, 4
+		case bar.ticks:
+			x, tall = f.x+bar.mm-0.5, 4
 		}
 		fillRect(cv, rect{x, base - tall, 0.5, tall}, ink)
 	}
@@ -271,9 +288,9 @@ func (t *template) words(cv canvas, label, text string) {
 		cv.write(big, ink, right-w, f.bottom()+big.line(), label)
 		right -= w + 4
 	}
-	beside := l.wrap("50 mm: print at 100 % and measure this before you cut.", right-f.x-checkBarMM-3)
+	beside := l.wrap(bar.name+": print at 100 % and measure this before you cut.", right-f.x-bar.mm-3)
 	for i, line := range beside {
-		cv.write(l, ink, f.x+checkBarMM+3, base+0.5-float64(len(beside)-1-i)*l.line(), line)
+		cv.write(l, ink, f.x+bar.mm+3, base+0.5-float64(len(beside)-1-i)*l.line(), line)
 	}
 	at := base + 2.6
 	for _, line := range l.wrap(text, f.w) {

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -22,7 +23,7 @@ var threadView = View{
 			}
 		}
 		if n, mm := looseThreads(d, r); n > 0 {
-			f.notes = append(f.notes, fmt.Sprintf("%s over the cloth between sewn parts, %.0f mm in all, are drawn as the machine leaves them.", count(n, "loose thread"), mm))
+			f.notes = append(f.notes, fmt.Sprintf("%s over the cloth between sewn parts, %s in all, are drawn as the machine leaves them.", words.Count(n, "loose thread"), unitsOf(r).Stretch(mm)))
 		}
 		f.keys = threadKeys(r)
 		s := newSheet(d, r, o, f)

@@ -155,6 +155,24 @@ func (b Box) Width() float64 { return b.Hi.X - b.Lo.X }
 // Height is the extent along Y.
 func (b Box) Height() float64 { return b.Hi.Y - b.Lo.Y }
 
+// Middle is the middle of the box.
+func (b Box) Middle() Point { return Middle(b.Lo, b.Hi) }
+
+// With is the box around b and c.
+func (b Box) With(c Box) Box {
+	return Box{Point{min(b.Lo.X, c.Lo.X), min(b.Lo.Y, c.Lo.Y)}, Point{max(b.Hi.X, c.Hi.X), max(b.Hi.Y, c.Hi.Y)}}
+}
+
+// BoxAround is the box of a width and height around its middle.
+func BoxAround(middle Point, w, h float64) Box {
+	return Box{Point{middle.X - w/2, middle.Y - h/2}, Point{middle.X + w/2, middle.Y + h/2}}
+}
+
+// Corners are the corners of the box, the way round that a plane has.
+func (b Box) Corners() []Point {
+	return []Point{b.Lo, {b.Hi.X, b.Lo.Y}, b.Hi, {b.Lo.X, b.Hi.Y}}
+}
+
 // Grown is the box with each side moved out by d.
 func (b Box) Grown(d float64) Box {
 	return Box{Point{b.Lo.X - d, b.Lo.Y - d}, Point{b.Hi.X + d, b.Hi.Y + d}}

@@ -9,6 +9,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/rules"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // judgeSizes compares the sizes of a design and says how each was made.
@@ -232,7 +233,7 @@ func stretchedFinding(s *MatchedSize) report.Finding {
 	if s.Of != nil {
 		of = fmt.Sprintf("%.0f x %.0f mm", s.Of[0], s.Of[1])
 	}
-	return copied(s, of, how, s.Spacing.Words())
+	return copied(s, of, how, s.Spacing.Words(words.Metric))
 }
 
 // copyFinding tells of a size with the stitches of another.
@@ -244,7 +245,7 @@ func copyFinding(s, of *MatchedSize, l *laidOver) report.Finding {
 	if turned := l.turnWords(); turned != "" {
 		how += ", " + turned
 	}
-	was, is := of.Spacing.Words(), s.Spacing.Words()
+	was, is := of.Spacing.Words(words.Metric), s.Spacing.Words(words.Metric)
 	if was != "" && is != "" {
 		is += "; was " + was
 	}

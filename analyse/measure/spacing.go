@@ -1,7 +1,6 @@
 package measure
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -9,6 +8,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/satin"
 	"github.com/stopcard/stopcard/analyse/stitches"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // Spacing is how close a design is stitched: the figures that stay the same when
@@ -199,15 +199,15 @@ func rowSpacing(s *stitches.Sewn, most int) float64 {
 	return ground / thread
 }
 
-// Words lists the figures that there are.
-func (s *Spacing) Words() string {
+// Words lists the figures that there are, in the units given.
+func (s *Spacing) Words(u words.Units) string {
 	text := ""
 	for i, v := range s.Sizes() {
 		if v > 0 {
 			if text != "" {
 				text += ", "
 			}
-			text += fmt.Sprintf([]string{"satin %.2f mm apart", "runs of %.1f mm", "fill rows %.2f mm apart"}[i], v)
+			text += [...]string{"satin " + u.StitchTo(v, 2) + " apart", "runs of " + u.StitchTo(v, 1), "fill rows " + u.StitchTo(v, 2) + " apart"}[i]
 		}
 	}
 	return text

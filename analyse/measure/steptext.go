@@ -18,7 +18,7 @@ func (p *Pass) stepText(h *applique.HandStep) string {
 		if h.Ask {
 			text = "if your pattern lays cloth here (it may be plain stitching): " + text
 		}
-		return fmt.Sprintf("%s, at least %.0f x %.0f mm", text, width, height)
+		return text + ", at least " + p.units().Cut(width, height)
 	case report.StepTrim:
 		return p.trimText(h)
 	case report.StepHoopOff:
@@ -43,10 +43,13 @@ func (p *Pass) stepText(h *applique.HandStep) string {
 		}
 		return fmt.Sprintf("this covers piece %d before it is laid: the order cannot work; if your machine lets you choose, sew stop %d first", h.Pieces[0], h.Other+1)
 	case report.StepTurnOut:
-		return fmt.Sprintf("turn it right side out through the gap (%.0f mm), press it, and close the gap", p.Scale*h.Gap)
+		return fmt.Sprintf("turn it right side out through the gap (%s), press it, and close the gap", p.units().Stretch(p.Scale*h.Gap))
 	}
 	return ""
 }
+
+// units are those in which people are told lengths.
+func (p *Pass) units() words.Units { return words.UnitsOf(&p.Settings) }
 
 func layText(h *applique.HandStep) string {
 	switch h.What {
@@ -97,11 +100,13 @@ func layText(h *applique.HandStep) string {
 
 func (p *Pass) trimText(h *applique.HandStep) string {
 	const stitches = "do not cut the stitches"
+	u := p.units()
+	allowance := u.Small(p.Settings.TrimAllowanceMM)
 	switch {
 	case h.Manner == applique.BothSides:
-		return fmt.Sprintf("cut the cloth above and below close along the line, %.3g mm or less: satin goes over both; %s", p.Settings.TrimAllowanceMM, stitches)
+		return fmt.Sprintf("cut the cloth above and below close along the line, %s or less: satin goes over both; %s", allowance, stitches)
 	case h.Manner == applique.OnFront:
-		return "trim all layers 1/4 in (6 mm) outside the seam and clip the corners; do not cut the seam"
+		return "trim all layers " + u.Pick("6 mm", "1/4 in") + " outside the seam and clip the corners; do not cut the seam"
 	case h.What == report.Batting:
 		return "trim the batting close to its line with large scissors; cut neither cloth nor stitches"
 	}
@@ -117,14 +122,14 @@ func (p *Pass) trimText(h *applique.HandStep) string {
 		}
 		return fmt.Sprintf("if %s are not trimmed yet: hoop off, trim them now; this stop covers their edges", pieceList(h.Pieces))
 	case applique.LeaveEdge:
-		text = fmt.Sprintf("trim %s evenly outside the stitching, 2 to 3 mm: the raw edge is meant to show; %s", what, stitches)
+		text = fmt.Sprintf("trim %s evenly outside the stitching, %s: the raw edge is meant to show; %s", what, u.Pick("2 to 3 mm", "about 1/8 in"), stitches)
 	case applique.AskHowClose:
 		text = fmt.Sprintf("trim %s outside the stitching; no cover follows, so ask the pattern how close; %s", what, stitches)
 	case applique.MayWait:
-		text = fmt.Sprintf("trim %s close outside the stitching, %.3g mm or less; %s; or trim it later, before stop %d at the latest",
-			what, p.Settings.TrimAllowanceMM, stitches, h.Other+1)
+		text = fmt.Sprintf("trim %s close outside the stitching, %s or less; %s; or trim it later, before stop %d at the latest",
+			what, allowance, stitches, h.Other+1)
 	default:
-		text = fmt.Sprintf("trim %s close outside the stitching, %.3g mm or less; %s", what, p.Settings.TrimAllowanceMM, stitches)
+		text = fmt.Sprintf("trim %s close outside the stitching, %s or less; %s", what, allowance, stitches)
 	}
 	if h.Holes > 0 {
 		text += fmt.Sprintf("; cut the cloth away inside %s too", words.Plural(h.Holes, "inner line", "inner lines"))

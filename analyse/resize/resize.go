@@ -11,6 +11,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/internal/watch"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // Limits finds how far a design may be scaled with its stitch count kept before a
@@ -65,7 +66,7 @@ func Limits(ctx context.Context, rec *applique.Recognised, s report.Settings) (f
 		}
 		return cmp.Compare(math.Abs(math.Log(a.Scale)), math.Abs(math.Log(b.Scale)))
 	})
-	out.Recalculated = recalculated(measure.SpacingOf(rec.Sewn, z.base.Report, measure.GlanceFill), out)
+	out.Recalculated = recalculated(measure.SpacingOf(rec.Sewn, z.base.Report, measure.GlanceFill), out, words.UnitsOf(&s))
 	return out, nil
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // figureNames say what a limit's figure is a measure of.
@@ -16,18 +17,18 @@ var figureNames = map[string]string{
 	"crowded-needle": "crowding", "stacked-layers": "thread",
 }
 
-// Figure writes a figure in a limit's unit.
-func Figure(v float64, unit string) string {
+// Figure writes a figure that is in a limit's unit, lengths in the units given.
+func Figure(v float64, unit string, u words.Units) string {
 	switch unit {
 	case "share":
 		return fmt.Sprintf("%.0f %%", 100*v)
 	case "mm":
 		if v < 10 {
-			return fmt.Sprintf("%.2f mm", v)
+			return u.StitchTo(v, 2)
 		}
-		return fmt.Sprintf("%.1f mm", v)
+		return u.StitchTo(v, 1)
 	case "holes/mm2":
-		return fmt.Sprintf("%.1f holes/mm2", v)
+		return u.Holes(v)
 	case "layers":
 		return fmt.Sprintf("%.1f layers", v)
 	}
@@ -49,7 +50,7 @@ func RangeWords(z *report.Resize) string {
 }
 
 // LimitWords says where a limit lies and what becomes of its figure there.
-func LimitWords(l *report.ResizeLimit) string {
+func LimitWords(l *report.ResizeLimit, u words.Units) string {
 	where := "whole design"
 	switch {
 	case l.Stop > 0 && l.Piece > 0:
@@ -63,9 +64,9 @@ func LimitWords(l *report.ResizeLimit) string {
 		if l.Direction == report.Shrinking {
 			way = "smaller"
 		}
-		return fmt.Sprintf("%s: already so, %s makes it worse: %s (%s %s, limit %s)", where, way, l.Reason, name, Figure(l.Now, l.Unit), Figure(l.Limit, l.Unit))
+		return fmt.Sprintf("%s: already so, %s makes it worse: %s (%s %s, limit %s)", where, way, l.Reason, name, Figure(l.Now, l.Unit, u), Figure(l.Limit, l.Unit, u))
 	}
-	now, then, limit := Figure(l.Now, l.Unit), Figure(l.Measured, l.Unit), Figure(l.Limit, l.Unit)
+	now, then, limit := Figure(l.Now, l.Unit, u), Figure(l.Measured, l.Unit, u), Figure(l.Limit, l.Unit, u)
 	if now == then { // at its limit as it is, but for what is not shown
 		now = "just within"
 	}
@@ -77,8 +78,8 @@ var ofTheSize = []string{"wide-satin", "narrow-satin", "outside-hoop", "edge-unc
 
 // recalculated says what a machine needs that makes stitches anew for a size, and what
 // limits it then.
-func recalculated(rec measure.Spacing, z *report.Resize) string {
-	spacing := rec.Words()
+func recalculated(rec measure.Spacing, z *report.Resize, u words.Units) string {
+	spacing := rec.Words(u)
 	if spacing == "" {
 		return ""
 	}

@@ -24,17 +24,18 @@ const farTooDense = 1.5 // times the limit: a needle may break
 
 func crowded(p *Pass) []report.Finding {
 	d := &p.Report.Density
-	return dense(p.Limit("crowded-needle"), d.MaxPenetrations, d.MaxPenetAt, d.MaxPenetStops, "holes/mm2",
-		"%s needle holes to the mm2 over about 3 x 3 mm, and more than %s is too many; from %s")
+	limit := p.Limit("crowded-needle")
+	is, most := p.units().HolesPast(d.MaxPenetrations, limit)
+	return dense(limit, d.MaxPenetrations, d.MaxPenetAt, d.MaxPenetStops, "holes/mm2",
+		fmt.Sprintf("%s over about %s, and more than %s is too many", is, p.units().Spot(), most))
 }
 
 func dense(limit, is float64, where geom.Place, stops []int, unit, message string) []report.Finding {
 	if is <= limit {
 		return nil
 	}
-	v, most := words.Past(is, limit, 1)
 	f := report.Finding{Severity: report.Caution, AtMM: &where, Measured: is, Limit: limit, Unit: unit,
-		Message: fmt.Sprintf(message, v, most, words.ListStops(stops)),
+		Message: message + "; from " + words.ListStops(stops),
 		Advice:  "Sew slowly here with a fresh, sturdy needle, and keep your face and hands away from it. Do not shrink this design."}
 	if len(stops) > 0 {
 		f.Stop = stops[len(stops)-1]

@@ -45,7 +45,7 @@ func drawnIn(p *Pass) []report.Finding {
 			side = "far"
 		}
 		out = append(out, report.Finding{Severity: report.Caution, Stop: o.Stop, Measured: -worst, Limit: limit, Unit: "mm",
-			Message: fmt.Sprintf("the hold-down of stop %d lies %.1f mm inside the first outline (stop %d) on the %s side", o.Stop, -worst, o.OutlineStop, side),
+			Message: fmt.Sprintf("the hold-down of stop %d lies %s inside the first outline (stop %d) on the %s side", o.Stop, p.units().Stitch(-worst), o.OutlineStop, side),
 			Advice:  "Stitching draws the cloth in, so later lines should lie outside the first. Cut cloth, batting and backing larger, and trim the block after the last line."})
 	}
 	return out

@@ -35,7 +35,7 @@ func bareMM(c *report.Piece) (bare float64) {
 // edgeUncovered looks at the gaps in closed covers. What shows between the stitches
 // of an open one is thin-cover.
 func edgeUncovered(p *Pass) []report.Finding {
-	limit, allow := p.Limit("edge-uncovered"), p.Settings.TrimAllowanceMM
+	limit, allow, u := p.Limit("edge-uncovered"), p.Settings.TrimAllowanceMM, p.units()
 	var out []report.Finding
 	for i := range p.Report.Pieces {
 		c := &p.Report.Pieces[i]
@@ -64,8 +64,8 @@ func edgeUncovered(p *Pass) []report.Finding {
 			continue
 		}
 		f := report.Finding{Severity: report.Caution, Stop: c.CoverStop, Piece: c.Number, AtMM: &worst.AtMM, Measured: bare, Limit: limit, Unit: "mm",
-			Message: fmt.Sprintf("piece %d: %.1f mm of its cut edge, in %s, would show; the cover must reach %.1f mm past the tack-down (stop %d) and %s",
-				c.Number, bare, words.Plural(n, "stretch", "stretches"), allow, max(c.TackDownStop, c.PlacementStop), reaches(worst.LeastMM, allow)),
+			Message: fmt.Sprintf("piece %d: %s of its cut edge, in %s, would show; the cover must reach %s past the tack-down (stop %d) and %s",
+				c.Number, u.Stitch(bare), words.Plural(n, "stretch", "stretches"), u.Small(allow), max(c.TackDownStop, c.PlacementStop), reaches(u, worst.LeastMM, allow)),
 			Advice: "Trim closer than usual along the marked stretch, hoop off the machine, and do not cut the stitches."}
 		switch {
 		case bare <= limit:
@@ -80,14 +80,14 @@ func edgeUncovered(p *Pass) []report.Finding {
 }
 
 // reaches says how far a cover reaches at its worst place.
-func reaches(least, allow float64) string {
+func reaches(u words.Units, least, allow float64) string {
 	switch {
 	case least <= -report.ReachMM:
 		return "is missing at the worst place"
 	case least < 0:
-		return fmt.Sprintf("lies %.1f mm inside it at the worst place", -least)
+		return fmt.Sprintf("lies %s inside it at the worst place", u.Stitch(-least))
 	case least >= allow:
 		return "opens at the worst place"
 	}
-	return fmt.Sprintf("reaches %.2f mm at the worst place", least)
+	return fmt.Sprintf("reaches %s at the worst place", u.Stitch(least))
 }

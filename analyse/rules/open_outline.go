@@ -36,7 +36,7 @@ func openOutline(p *Pass) []report.Finding {
 				continue
 			}
 			out = append(out, report.Finding{Severity: report.Caution, Stop: t.Stop + 1, Piece: w.Number, AtMM: at(geom.Middle(a, b)), Measured: t.Opening, Limit: limit, Unit: "mm",
-				Message: fmt.Sprintf("piece %d: its line in stop %d is open by %.0f mm and no other piece lies over the opening", w.Number, t.Stop+1, t.Opening),
+				Message: fmt.Sprintf("piece %d: its line in stop %d is open by %s and no other piece lies over the opening", w.Number, t.Stop+1, p.units().Stitch(t.Opening)),
 				Advice:  "The cloth is not held there. Fix it with a little tape or spray away from the needle's path, and look whether the cover closes over it."})
 			break
 		}

@@ -25,12 +25,13 @@ func outsideHoop(p *Pass) []report.Finding {
 	if !hoop.Given() || ok && !turned {
 		return nil
 	}
+	size, field := p.units().Size(r.WidthMM, r.HeightMM), p.units().Field(w, h)
 	if turned {
 		return []report.Finding{{Severity: report.Note, Measured: r.WidthMM, Limit: w, Unit: "mm",
-			Message: fmt.Sprintf("the design (%.1f x %.1f mm) fits the %.0f x %.0f mm hoop only when turned by a quarter", r.WidthMM, r.HeightMM, w, h),
+			Message: fmt.Sprintf("the design, %s, fits the hoop of %s only when turned by a quarter", size, field),
 			Advice:  "Turn the design on the machine, and lay the cloth to suit."}}
 	}
 	return []report.Finding{{Severity: report.Fault, Measured: r.WidthMM, Limit: w, Unit: "mm",
-		Message: fmt.Sprintf("the design (%.1f x %.1f mm) does not fit the %.0f x %.0f mm hoop either way round", r.WidthMM, r.HeightMM, w, h),
+		Message: fmt.Sprintf("the design, %s, does not fit the hoop of %s either way round", size, field),
 		Advice:  "Take a smaller size from the pack, or a larger hoop."}}
 }

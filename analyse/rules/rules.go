@@ -53,7 +53,7 @@ func (p *Pass) Limit(name string) float64 {
 }
 
 // units are those in which people are told lengths.
-func (p *Pass) units() words.Units { return words.Units(p.Settings.Units) }
+func (p *Pass) units() words.Units { return words.UnitsOf(&p.Settings) }
 
 // Findings runs the steps that r requires, where they have not run, and gives what
 // it finds.

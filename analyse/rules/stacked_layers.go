@@ -1,8 +1,11 @@
 package rules
 
 import (
+	"fmt"
+
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // StackedRule is the rule stacked-layers.
@@ -18,6 +21,8 @@ var StackedRule = Rule{
 
 func stacked(p *Pass) []report.Finding {
 	d := &p.Report.Density
-	return dense(p.Limit("stacked-layers"), d.MaxLayers, d.MaxLayersAt, d.MaxLayersStops, "layers",
-		"%s layers of thread lie on one another over 3 x 3 mm, and more than %s is too many; from %s")
+	limit := p.Limit("stacked-layers")
+	is, most := words.Past(d.MaxLayers, limit, 1)
+	return dense(limit, d.MaxLayers, d.MaxLayersAt, d.MaxLayersStops, "layers",
+		fmt.Sprintf("%s layers of thread lie on one another over %s, and more than %s is too many", is, p.units().Spot(), most))
 }

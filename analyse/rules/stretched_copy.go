@@ -62,6 +62,6 @@ func stretchedAlone(p *Pass) []report.Finding {
 	}
 	return []report.Finding{{Severity: report.Note, Measured: factor, Limit: stretchLeast, Unit: "times",
 		Message: fmt.Sprintf("its spacings are all about %.2f times the usual (%s): it may be a %s size stretched and not digitised anew (confidence %d %%)",
-			factor, s.Words(), other, confidence),
+			factor, s.Words(p.units()), other, confidence),
 		Advice: fmt.Sprintf("A design that was made %s like this sews as if you had resized it on the machine. Look in the pack for the %s size, and compare the two with 'stopcard match'.", how, other)}}
 }

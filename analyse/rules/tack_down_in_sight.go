@@ -53,12 +53,12 @@ func inSight(p *Pass) []report.Finding {
 		}
 		s := &c.Edge[worst]
 		at := s.At.Place()
-		where := fmt.Sprintf("begins %.1f mm outside the tack-down", -s.Inner)
+		where := fmt.Sprintf("begins %s outside the tack-down", p.units().Stitch(-s.Inner))
 		if s.Inner >= -0.05 {
 			where = "only touches the tack-down"
 		}
 		out = append(out, report.Finding{Severity: report.Caution, Stop: c.CoverStop, Piece: c.Number, AtMM: &at, Measured: s.Inner, Limit: limit, Unit: "mm",
-			Message: fmt.Sprintf("piece %d: along %.0f mm of its edge the cover %s (stop %d), which stays in sight, and holds the cloth by its rim alone", c.Number, off, where, c.TackDownStop),
+			Message: fmt.Sprintf("piece %d: along %s of its edge the cover %s (stop %d), which stays in sight, and holds the cloth by its rim alone", c.Number, p.units().Stretch(off), where, c.TackDownStop),
 			Advice:  "Trim no closer than the tack-down, look on a trial piece whether the edge holds, and ask the maker of the design for a cover that reaches further in."})
 	}
 	return out

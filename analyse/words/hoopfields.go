@@ -11,7 +11,7 @@ var hoopFields = []Hoop{{100, 100}, {110, 110}, {130, 180}, {150, 240}, {160, 26
 
 // HoopFor says which hoop a design needs: the common fields that hold it, turned
 // by a quarter if that helps, and hold no smaller one that does.
-func HoopFor(w, h float64) string {
+func (u Units) HoopFor(w, h float64) string {
 	var fit []Hoop
 	for _, f := range hoopFields {
 		if ok, _ := f.Holds(w, h); ok {
@@ -19,26 +19,45 @@ func HoopFor(w, h float64) string {
 		}
 	}
 	if len(fit) == 0 {
-		return "a hoop larger than 230 x 300 and 200 x 360 mm"
+		n := len(hoopFields)
+		return "a hoop larger than " + u.fields(hoopFields[n-2:], " and ")
 	}
-	var names []string
+	var least []Hoop
 	turned := true
 	for _, f := range fit {
-		least := true
+		smallest := true
 		for _, g := range fit {
-			least = least && (g == f || g.WidthMM > f.WidthMM || g.HeightMM > f.HeightMM)
+			smallest = smallest && (g == f || g.WidthMM > f.WidthMM || g.HeightMM > f.HeightMM)
 		}
-		if least {
-			names = append(names, fmt.Sprintf("%.0f x %.0f", f.WidthMM, f.HeightMM))
+		if smallest {
+			least = append(least, f)
 			_, turn := f.Holds(w, h)
 			turned = turned && turn
 		}
 	}
-	text := "hoop of " + strings.Join(names, " or ") + " mm, or larger"
+	text := "hoop of " + u.fields(least, " or ") + ", or larger"
 	if turned {
 		text += ", the design turned"
 	}
 	return text
+}
+
+// fields names hoops by their fields. These are known by their mm, so inches are told
+// only where they alone are wanted.
+func (u Units) fields(hoops []Hoop, between string) string {
+	var names []string
+	for _, f := range hoops {
+		if u == Inches {
+			names = append(names, Figure(f.WidthMM/mmPerInch, 2)+" x "+Figure(f.HeightMM/mmPerInch, 2))
+		} else {
+			names = append(names, fmt.Sprintf("%.0f x %.0f", f.WidthMM, f.HeightMM))
+		}
+	}
+	text := strings.Join(names, between)
+	if u == Inches {
+		return text + " in"
+	}
+	return text + " mm"
 }
 
 // HoopsFor lists the common fields that hold a design of that size, the smallest first,

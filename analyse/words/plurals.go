@@ -13,6 +13,14 @@ func Plural(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
+// Count is n with a word that takes an s, or es after ch: "3 stitches".
+func Count(n int, one string) string {
+	if strings.HasSuffix(one, "ch") {
+		return Plural(n, one, one+"es")
+	}
+	return Plural(n, one, one+"s")
+}
+
 // leastRun is how many stops in a row, or every second one, are told as a run.
 const leastRun = 4
 

@@ -3,6 +3,8 @@ package words
 import (
 	"fmt"
 	"math"
+
+	"github.com/stopcard/stopcard/analyse/report"
 )
 
 // TimeWords writes a time in minutes as "under 1 min", "7 min" or "1 h 05 min".
@@ -15,6 +17,15 @@ func TimeWords(minutes float64) string {
 		return fmt.Sprintf("%d min", n)
 	}
 	return fmt.Sprintf("%d h %02d min", n/60, n%60)
+}
+
+// TimeOfBoth writes the time that a design takes, and how much of it the machine sews and
+// how much the hands work.
+func TimeOfBoth(r *report.Report) string {
+	if r.HandMin <= 0 {
+		return AboutTime(r.Minutes) + " at the machine"
+	}
+	return AboutTime(r.Minutes) + ": machine " + TimeWords(r.MachineMin) + ", hands " + TimeWords(r.HandMin)
 }
 
 // AboutTime writes an estimated time in minutes, as "under 1 min" or "about 7 min".

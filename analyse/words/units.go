@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+
+	"github.com/stopcard/stopcard/analyse/report"
 )
 
 // Units says in which units lengths are told. The zero value tells both.
@@ -21,6 +23,14 @@ const (
 	mPerYard  = 0.9144
 )
 
+// UnitsOf are the units that settings choose; nil settings choose none.
+func UnitsOf(s *report.Settings) Units {
+	if s == nil {
+		return Both
+	}
+	return Units(s.Units)
+}
+
 // Pick gives what is told in metric units, in inches and yards, or both.
 func (u Units) Pick(metric, imperial string) string {
 	switch u {
@@ -36,6 +46,18 @@ func (u Units) Pick(metric, imperial string) string {
 // 0.01 in.
 func (u Units) Size(w, h float64) string {
 	return u.Pick(fmt.Sprintf("%.1f x %.1f mm", w, h), fmt.Sprintf("%.2f x %.2f in", w/mmPerInch, h/mmPerInch))
+}
+
+// Field tells the field of a hoop in mm, without needless zeros.
+func (u Units) Field(w, h float64) string {
+	return u.Pick(Figure(w, 1)+" x "+Figure(h, 1)+" mm", Figure(w/mmPerInch, 2)+" x "+Figure(h/mmPerInch, 2)+" in")
+}
+
+// Cut tells the size in mm of cloth to cut, which may be too large and never too small:
+// whole mm, and inches in eighths as rulers are marked, both rounded up.
+func (u Units) Cut(w, h float64) string {
+	up := func(v float64) float64 { return math.Ceil(v - 1e-6) }
+	return u.Pick(fmt.Sprintf("%.0f x %.0f mm", up(w), up(h)), UpToEighth(w)+" x "+UpToEighth(h)+" in")
 }
 
 // Length tells a length in mm that a person sets or measures: to 0.01 mm or in.
@@ -59,9 +81,10 @@ func (u Units) Stretch(mm float64) string {
 
 // Stitch tells a measure of stitches in mm, to 0.1 mm, below 1 mm to 0.01 mm. Stitches
 // are measured in mm everywhere, so inches are told only where they alone are wanted.
-func (u Units) Stitch(mm float64) string { return u.stitch(mm, stitchDigits(mm)) }
+func (u Units) Stitch(mm float64) string { return u.StitchTo(mm, stitchDigits(mm)) }
 
-func (u Units) stitch(mm float64, digits int) string {
+// StitchTo is Stitch with so many digits of mm, and one more of inches.
+func (u Units) StitchTo(mm float64, digits int) string {
 	if u == Inches {
 		return strconv.FormatFloat(mm/mmPerInch, 'f', digits+1, 64) + " in"
 	}
@@ -79,17 +102,18 @@ func stitchDigits(mm float64) int {
 // the limit: with as many digits as they take to be told apart.
 func (u Units) StitchPast(value, limit float64) (string, string) {
 	digits := stitchDigits(value)
-	v := u.stitch(value, digits)
-	l := u.limit(limit)
-	for digits < 4 && value != limit && v == u.stitch(limit, digits) {
+	v := u.StitchTo(value, digits)
+	l := u.Small(limit)
+	for digits < 4 && value != limit && v == u.StitchTo(limit, digits) {
 		digits++
-		v = u.stitch(value, digits)
+		v = u.StitchTo(value, digits)
 	}
 	return v, l
 }
 
-// limit tells a limit in mm without needless zeros.
-func (u Units) limit(mm float64) string {
+// Small tells a small length in mm that is set and not measured, such as a limit, without
+// needless zeros. As for Stitch, inches are told only where they alone are wanted.
+func (u Units) Small(mm float64) string {
 	if u == Inches {
 		return Figure(mm/mmPerInch, 3) + " in"
 	}
@@ -100,6 +124,37 @@ func (u Units) limit(mm float64) string {
 func Figure(v float64, digits int) string {
 	k := math.Pow(10, float64(digits))
 	return strconv.FormatFloat(math.Round(v*k)/k, 'f', -1, 64)
+}
+
+// Spot tells the square of about 3 mm over which thread and holes are counted.
+func (u Units) Spot() string {
+	if u == Inches {
+		return "1/8 x 1/8 in"
+	}
+	return "3 x 3 mm"
+}
+
+// holeSquare is the area in mm2 of the square of 1/8 in for which holes are counted where
+// inches are wanted: a square inch is too much to picture so many in.
+const holeSquare = mmPerInch / 8 * mmPerInch / 8
+
+// Holes tells a number of needle holes to the mm2, in inches to a square of 1/8 in.
+func (u Units) Holes(perMM2 float64) string {
+	if u == Inches {
+		return Figure(perMM2*holeSquare, 0) + " holes to a square of 1/8 in"
+	}
+	return fmt.Sprintf("%.1f holes/mm2", perMM2)
+}
+
+// HolesPast tells two counts of needle holes to the mm2, one past a limit and the limit,
+// as StitchPast does. To those who think in inches it tells them of a square of 1/8 in.
+func (u Units) HolesPast(value, limit float64) (string, string) {
+	if u == Inches {
+		v, l := Past(value*holeSquare, math.Round(limit*holeSquare*10)/10, 0)
+		return v + " needle holes to a square of 1/8 in", l
+	}
+	v, l := Past(value, limit, 1)
+	return v + " needle holes to the mm2", l
 }
 
 // Past writes a figure and the limit that it is past, with the given digits or as many

@@ -25,7 +25,7 @@ func (l layout) gathering(w io.Writer, g *gather.Gathering, s report.Settings) {
 	}
 
 	fmt.Fprintln(w)
-	l.para(w, 0, "", fmt.Sprintf("Thread, with %s %% in reserve on spools of %s; bobbins of %s", settingsfile.Plain(g.Settings.Reserve*100), l.units.metres(g.Settings.SpoolM), l.units.metres(s.BobbinM)))
+	l.para(w, 0, "", fmt.Sprintf("Thread, with %s %% in reserve on spools of %s; bobbins of %s", settingsfile.Plain(g.Settings.Reserve*100), l.units.Metres(g.Settings.SpoolM), l.units.Metres(s.BobbinM)))
 	for _, t := range g.Threads {
 		name := printable(t.Name)
 		if t.Colour != nil {
@@ -35,7 +35,7 @@ func (l layout) gathering(w io.Writer, g *gather.Gathering, s report.Settings) {
 		if t.Spools == 0 && (t.AnyThread || t.Own != "") {
 			spools = "at hand"
 		}
-		fmt.Fprintf(w, "  %s %22s  %s\n", pad(clip(name, l.width-41), l.width-40), l.units.metres(t.Metres), spools)
+		fmt.Fprintf(w, "  %s %22s  %s\n", pad(clip(name, l.width-41), l.width-40), l.units.Metres(t.Metres), spools)
 	}
 	if len(g.Threads) > 1 {
 		// In each unit the figures that are shown add up.
@@ -44,10 +44,10 @@ func (l layout) gathering(w io.Writer, g *gather.Gathering, s report.Settings) {
 		for _, t := range g.Threads {
 			metres, yards, spools = metres+shown(t.Metres), yards+shown(t.Metres/0.9144), spools+t.Spools
 		}
-		all := l.units.pick(fmt.Sprintf("%.1f m", metres), fmt.Sprintf("%.1f yd", yards))
+		all := l.units.Pick(fmt.Sprintf("%.1f m", metres), fmt.Sprintf("%.1f yd", yards))
 		fmt.Fprintf(w, "  %s %22s  %s\n", pad("needle thread in all", l.width-40), all, plural(spools, "spool"))
 	}
-	fmt.Fprintf(w, "  %s %22s  %s\n", pad("bobbin thread", l.width-40), l.units.metres(g.BobbinThreadM), plural(g.Bobbins, "bobbin"))
+	fmt.Fprintf(w, "  %s %22s  %s\n", pad("bobbin thread", l.width-40), l.units.Metres(g.BobbinThreadM), plural(g.Bobbins, "bobbin"))
 
 	l.toBuy(w, g, s)
 
@@ -62,13 +62,13 @@ func (l layout) gathering(w io.Writer, g *gather.Gathering, s report.Settings) {
 			last = c.Design
 			fmt.Fprintf(w, "  %s:\n", clip(printable(stem(c.Design)), l.width-4))
 		}
-		fmt.Fprintf(w, "  %s %4d of %s\n", pad(what, 26), c.Count, l.units.size(c.WidthMM, c.HeightMM))
+		fmt.Fprintf(w, "  %s %4d of %s\n", pad(what, 26), c.Count, l.units.Size(c.WidthMM, c.HeightMM))
 	}
 	if s.HoopWidthMM <= 0 {
 		l.para(w, 2, "", "No hoop is given (--hoop), so the stabiliser is sized by the design: cut it to be held by your hoop all round.")
 	}
 
-	fmt.Fprintf(w, "\nCloth to buy, %s wide\n", l.units.length(g.Settings.ClothWidthMM))
+	fmt.Fprintf(w, "\nCloth to buy, %s wide\n", l.units.Length(g.Settings.ClothWidthMM))
 	for _, c := range g.Lengths {
 		what := c.Kind
 		if c.Piece > 0 {
@@ -87,12 +87,12 @@ func (l layout) gathering(w io.Writer, g *gather.Gathering, s report.Settings) {
 
 	l.times(w, g)
 	if j := g.Joined; j != nil {
-		fmt.Fprintf(w, "\nJoined %d x %d with a seam allowance of %s\n", g.Settings.Columns, g.Settings.Rows, l.units.length(g.Settings.SeamMM))
+		fmt.Fprintf(w, "\nJoined %d x %d with a seam allowance of %s\n", g.Settings.Columns, g.Settings.Rows, l.units.Length(g.Settings.SeamMM))
 		for _, row := range []struct {
 			what string
 			size [2]float64
 		}{{"a block, trimmed outside its seam", j.BlockMM}, {"of it shows, seam on its outline", j.FinishedMM}, {"all that shows", j.InsideMM}, {"with the outer seam allowance", j.RawMM}} {
-			fmt.Fprintf(w, "  %s %s\n", pad(row.what, 41), l.units.size(row.size[0], row.size[1]))
+			fmt.Fprintf(w, "  %s %s\n", pad(row.what, 41), l.units.Size(row.size[0], row.size[1]))
 		}
 		if blocks != j.Blocks {
 			l.para(w, 2, "", fmt.Sprintf("This takes %s; the list above is for %d.", plural(j.Blocks, "block"), blocks))
@@ -111,7 +111,7 @@ func shown(length float64) float64 { return math.Round(10*length) / 10 }
 
 // cloth writes a length of cloth to buy, in eighths of a yard for those who think in yards.
 func (l layout) cloth(mm float64, eighths int) string {
-	return l.units.pick(settingsfile.Plain(math.Ceil(mm))+" mm", words.Yards(eighths))
+	return l.units.Pick(settingsfile.Plain(math.Ceil(mm))+" mm", words.Yards(eighths))
 }
 
 // times writes how long it takes, in sittings that add up to the whole, and the order of

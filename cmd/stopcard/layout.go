@@ -13,13 +13,13 @@ import (
 // layout is how reports are written: how wide, in what units, in colour or not.
 type layout struct {
 	width  int
-	units  units
+	units  words.Units
 	colour bool
 	chosen bool // not all rules were looked at
 }
 
 func (s *session) layout(in *inputFlags) layout {
-	return layout{width: s.width(), units: units(in.Settings.Units), colour: s.colour}
+	return layout{width: s.width(), units: words.UnitsOf(&in.Settings), colour: s.colour}
 }
 
 // para writes text between indent and the right edge; first stands before it.
@@ -38,9 +38,9 @@ func (l layout) report(w io.Writer, r *report.Report) {
 		title = "no name in the file"
 	}
 	fmt.Fprintf(w, "%s\n", clip(fmt.Sprintf("%s (%s, %s)", printable(r.Path), printable(title), r.Format), 4*l.width))
-	fmt.Fprintf(w, "  %s, %s, %s\n", l.units.size(r.WidthMM, r.HeightMM), plural(r.Stitches, "stitch"), plural(r.ColourStops, "colour stop"))
-	fmt.Fprintf(w, "  %s, %s, %s\n", plural(r.Trims, "trim"), plural(r.Jumps, "jump"), words.AboutTime(r.Minutes))
-	fmt.Fprintf(w, "  needle thread %s, bobbin thread %s\n", l.units.metres(r.NeedleThreadM), l.units.metres(r.BobbinThreadM))
+	fmt.Fprintf(w, "  %s, %s, %s\n", l.units.Size(r.WidthMM, r.HeightMM), plural(r.Stitches, "stitch"), plural(r.ColourStops, "colour stop"))
+	fmt.Fprintf(w, "  %s, %s, %s\n", plural(r.Trims, "trim"), plural(r.Jumps, "jump"), words.TimeOfBoth(r))
+	fmt.Fprintf(w, "  needle thread %s, bobbin thread %s\n", l.units.Metres(r.NeedleThreadM), l.units.Metres(r.BobbinThreadM))
 	if r.Whole != "" {
 		l.para(w, 14, "  whole file: ", printable(r.Whole+" ("+strings.Join(r.WholeReasons, "; ")+")"))
 	}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
 )
 
@@ -37,12 +36,3 @@ func fieldNote(size string) string {
 	}
 	return ""
 }
-
-// units are how lengths are shown; words.Units tells them.
-type units words.Units
-
-func (u units) size(w, h float64) string     { return words.Units(u).Size(w, h) }
-func (u units) length(mm float64) string     { return words.Units(u).Length(mm) }
-func (u units) metres(metres float64) string { return words.Units(u).Metres(metres) }
-
-func (u units) pick(metric, imperial string) string { return words.Units(u).Pick(metric, imperial) }

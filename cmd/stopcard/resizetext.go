@@ -13,7 +13,7 @@ import (
 // resize writes the safe range and each limit, or what the design becomes.
 func (l layout) resize(w io.Writer, r *report.Report, set *match.Matching) {
 	fmt.Fprintf(w, "%s\n", clip(printable(r.Path), 4*l.width))
-	fmt.Fprintf(w, "  %s as it is, %s\n", l.units.size(r.WidthMM, r.HeightMM), plural(r.Stitches, "stitch"))
+	fmt.Fprintf(w, "  %s as it is, %s\n", l.units.Size(r.WidthMM, r.HeightMM), plural(r.Stitches, "stitch"))
 	z := r.Resize
 	if z == nil {
 		fmt.Fprintf(w, "  It has no size to be resized from.\n\n")
@@ -26,7 +26,7 @@ func (l layout) resize(w io.Writer, r *report.Report, set *match.Matching) {
 		if others := set.Others(r.Path, 1); len(others) > 0 {
 			var sizes []string
 			for _, o := range others {
-				sizes = append(sizes, l.units.size(o.WidthMM, o.HeightMM))
+				sizes = append(sizes, l.units.Size(o.WidthMM, o.HeightMM))
 			}
 			l.para(w, 2, "", "It is also there in "+strings.Join(sizes, ", ")+". Another size that was digitised anew is better than resizing.")
 		}
@@ -53,7 +53,7 @@ func (l layout) safeRange(w io.Writer, r *report.Report) {
 	}{{"from", least}, {"to", most}} {
 		if end.percent != 100 {
 			s := float64(end.percent) / 100
-			fmt.Fprintf(w, "    %-4s %s\n", end.word, l.units.size(r.WidthMM*s, r.HeightMM*s))
+			fmt.Fprintf(w, "    %-4s %s\n", end.word, l.units.Size(r.WidthMM*s, r.HeightMM*s))
 		}
 	}
 }
@@ -68,16 +68,16 @@ func (l layout) limits(w io.Writer, r *report.Report, d report.Direction) {
 			continue
 		}
 		if m.Already {
-			l.para(w, 11, "", resize.LimitWords(m))
+			l.para(w, 11, "", resize.LimitWords(m, l.units))
 			continue
 		}
 		none = false
 		size := "hardly at all"
 		if scale := resize.RoundWithin(m.Scale, d); scale != 1 {
-			size = l.units.size(r.WidthMM*scale, r.HeightMM*scale)
+			size = l.units.Size(r.WidthMM*scale, r.HeightMM*scale)
 		}
 		fmt.Fprintf(w, "  %7s  %s\n", resize.PercentWithin(m.Scale, d), size)
-		l.para(w, 11, "", resize.LimitWords(m))
+		l.para(w, 11, "", resize.LimitWords(m, l.units))
 	}
 	if none {
 		fmt.Fprintf(w, "           nothing that holds today fails as far as %s\n", resize.Percent(d.End()))
@@ -87,7 +87,7 @@ func (l layout) limits(w io.Writer, r *report.Report, d report.Direction) {
 // resizedTo writes what the design becomes at the size asked for.
 func (l layout) resizedTo(w io.Writer, r *report.Report) {
 	e, z := r.ResizedTo, r.Resize
-	fmt.Fprintf(w, "\n  At %s it is %s\n", resize.Percent(e.Scale), l.units.size(e.WidthMM, e.HeightMM))
+	fmt.Fprintf(w, "\n  At %s it is %s\n", resize.Percent(e.Scale), l.units.Size(e.WidthMM, e.HeightMM))
 	if resize.Holds(z, e.Scale) {
 		fmt.Fprintf(w, "  That is within the safe range.\n")
 	} else {
@@ -97,9 +97,9 @@ func (l layout) resizedTo(w io.Writer, r *report.Report) {
 		what := "That size is there: take " + printable(o.Path) + " and do not resize this one."
 		switch {
 		case o.Scale != 1 && o.Holds:
-			what = fmt.Sprintf("Take %s in place of this one: %s, resized to %s, which it bears.", printable(o.Path), l.units.size(o.WidthMM, o.HeightMM), resize.Percent(o.Scale))
+			what = fmt.Sprintf("Take %s in place of this one: %s, resized to %s, which it bears.", printable(o.Path), l.units.Size(o.WidthMM, o.HeightMM), resize.Percent(o.Scale))
 		case o.Scale != 1:
-			what = fmt.Sprintf("No size at hand bears it. %s is the nearest: %s, resized to %s, which is outside what it bears as well.", printable(o.Path), l.units.size(o.WidthMM, o.HeightMM), resize.Percent(o.Scale))
+			what = fmt.Sprintf("No size at hand bears it. %s is the nearest: %s, resized to %s, which is outside what it bears as well.", printable(o.Path), l.units.Size(o.WidthMM, o.HeightMM), resize.Percent(o.Scale))
 		}
 		l.para(w, 2, "", what)
 	}
@@ -128,7 +128,7 @@ func (l layout) resizedTo(w io.Writer, r *report.Report) {
 		fmt.Fprintf(w, "  %s %s\n", l.paint(f.Severity), f.Rule)
 		l.para(w, 4, "", printable(where+f.Message))
 		if c.Before != nil && c.After != nil {
-			l.para(w, 4, "", fmt.Sprintf("now %s, then %s; limit %s", resize.Figure(c.Before.Measured, f.Unit), resize.Figure(c.After.Measured, f.Unit), resize.Figure(f.Limit, f.Unit)))
+			l.para(w, 4, "", fmt.Sprintf("now %s, then %s; limit %s", resize.Figure(c.Before.Measured, f.Unit, l.units), resize.Figure(c.After.Measured, f.Unit, l.units), resize.Figure(f.Limit, f.Unit, l.units)))
 		}
 		if c.Change == report.Appears || c.Change == report.Worsens {
 			l.para(w, 4, "", printable(f.Advice))

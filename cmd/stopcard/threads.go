@@ -38,15 +38,15 @@ func (l layout) threads(w io.Writer, r *report.Report) {
 
 // spool says which stops take one of the person's own threads, and whether it lasts.
 func (l layout) spool(u *report.SpoolUse) string {
-	text := fmt.Sprintf("Your %s: %s, %s", u.Name, words.ListStops(u.Stops), l.units.metres(u.NeedM))
+	text := fmt.Sprintf("Your %s: %s, %s", u.Name, words.ListStops(u.Stops), l.units.Metres(u.NeedM))
 	if len(u.Stops) > 1 {
-		text = fmt.Sprintf("Your %s: %s take the same spool, %s", u.Name, words.ListStops(u.Stops), l.units.metres(u.NeedM))
+		text = fmt.Sprintf("Your %s: %s take the same spool, %s", u.Name, words.ListStops(u.Stops), l.units.Metres(u.NeedM))
 	}
 	switch short := u.Short(); {
 	case short > 0:
-		text += fmt.Sprintf("; only %s are left, %s too little", l.units.metres(*u.LeftM), l.units.metres(short))
+		text += fmt.Sprintf("; only %s are left, %s too little", l.units.Metres(*u.LeftM), l.units.Metres(short))
 	case u.LeftM != nil:
-		text += fmt.Sprintf(" of %s left", l.units.metres(*u.LeftM))
+		text += fmt.Sprintf(" of %s left", l.units.Metres(*u.LeftM))
 	}
 	return text + "."
 }
@@ -111,7 +111,7 @@ func (l layout) toBuy(w io.Writer, g *gather.Gathering, s report.Settings) {
 		if t.LeftM != nil {
 			name += " (runs out)"
 		}
-		fmt.Fprintf(w, "  %s %22s  %s\n", pad(clip(name, l.width-41), l.width-40), l.units.metres(t.BuyM), plural(t.Spools, "spool"))
+		fmt.Fprintf(w, "  %s %22s  %s\n", pad(clip(name, l.width-41), l.width-40), l.units.Metres(t.BuyM), plural(t.Spools, "spool"))
 	}
 	if none {
 		fmt.Fprintln(w, "  nothing: all of it is at hand")

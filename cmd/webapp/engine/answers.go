@@ -56,7 +56,7 @@ func (e *Engine) List(ctx context.Context) (*List, error) {
 		ok, turned := own.Holds(r.WidthMM, r.HeightMM)
 		switch {
 		case !own.Given():
-			row.Hoop = words.HoopFor(r.WidthMM, r.HeightMM)
+			row.Hoop = words.UnitsOf(r.Settings).HoopFor(r.WidthMM, r.HeightMM)
 		case ok && turned:
 			row.Hoop = "fits, turned by a quarter"
 		case ok:

@@ -55,7 +55,7 @@ func (c *card) head(cv canvas) float64 {
 			cv.write(titleLetters, ink, c.edge, c.edge+4.2+5.2*float64(i), line)
 		}
 	}
-	facts := []string{c.shortSize() + ", " + words.Count(c.r.ColourStops, "stop")}
+	facts := []string{unitsOf(c.r).One().Size(c.r.WidthMM, c.r.HeightMM) + ", " + words.Count(c.r.ColourStops, "stop")}
 	// Sizes and formats of one design carry one name.
 	if file := fileOf(c.r); file != "" {
 		facts = append(facts, roleLetters.most(1, file, (right-c.edge)*0.3)...)
@@ -87,16 +87,6 @@ func (c *card) facts() []string {
 		facts[len(facts)-1] += ", " + words.Count(int(n), "bobbin")
 	}
 	return facts
-}
-
-// shortSize is the size in one unit, for the head of each sheet: mm where both are told
-// on the sheet to prepare.
-func (c *card) shortSize() string {
-	u := unitsOf(c.r)
-	if u != words.Inches {
-		u = words.Metric
-	}
-	return u.Size(c.r.WidthMM, c.r.HeightMM)
 }
 
 // prepareHead heads the first sheet to prepare: figures, the whole design, and the

@@ -43,7 +43,7 @@ func (p *Pass) stepText(h *applique.HandStep) string {
 		}
 		return fmt.Sprintf("this covers piece %d before it is laid: the order cannot work; if your machine lets you choose, sew stop %d first", h.Pieces[0], h.Other+1)
 	case report.StepTurnOut:
-		return fmt.Sprintf("turn it right side out through the gap (%s), press it, and close the gap", p.units().Stretch(p.Scale*h.Gap))
+		return fmt.Sprintf("turn it right side out through the gap (%s), press it, and close the gap", p.units().One().Stretch(p.Scale*h.Gap))
 	}
 	return ""
 }

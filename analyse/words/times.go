@@ -22,8 +22,13 @@ func TimeWords(minutes float64) string {
 // TimeOfBoth writes the time that a design takes, and how much of it the machine sews and
 // how much the hands work.
 func TimeOfBoth(r *report.Report) string {
-	if r.HandMin <= 0 {
-		return AboutTime(r.Minutes) + " at the machine"
+	switch {
+	case r.Minutes < 0.5:
+		return AboutTime(r.Minutes)
+	case r.HandMin < 0.5:
+		return AboutTime(r.Minutes) + ", the machine alone"
+	case r.MachineMin < 0.5:
+		return AboutTime(r.Minutes) + ", nearly all of it hand work"
 	}
 	return AboutTime(r.Minutes) + ": machine " + TimeWords(r.MachineMin) + ", hands " + TimeWords(r.HandMin)
 }

@@ -2,6 +2,8 @@ package words
 
 import (
 	"testing"
+
+	"github.com/stopcard/stopcard/analyse/report"
 )
 
 func TestTimeWords(t *testing.T) {
@@ -21,6 +23,24 @@ func TestTimeWords(t *testing.T) {
 		}
 		if got := AboutTime(c.minutes); got != c.about {
 			t.Errorf("%v: %q, want %q", c.minutes, got, c.about)
+		}
+	}
+}
+
+// The two parts of a time are told where each takes a minute.
+func TestTimeOfBoth(t *testing.T) {
+	for _, c := range []struct {
+		machine, hands float64
+		want           string
+	}{
+		{0.1, 0.1, "under 1 min"},
+		{0.2, 1, "about 1 min, nearly all of it hand work"},
+		{7, 0.4, "about 7 min, the machine alone"},
+		{37, 24.2, "about 1 h 01 min: machine 37 min, hands 24 min"},
+	} {
+		r := report.Report{Minutes: c.machine + c.hands, MachineMin: c.machine, HandMin: c.hands}
+		if got := TimeOfBoth(&r); got != c.want {
+			t.Errorf("%v and %v: %q, want %q", c.machine, c.hands, got, c.want)
 		}
 	}
 }

@@ -31,6 +31,14 @@ func UnitsOf(s *report.Settings) Units {
 	return Units(s.Units)
 }
 
+// One is the units where there is room for one of both: mm.
+func (u Units) One() Units {
+	if u == Inches {
+		return u
+	}
+	return Metric
+}
+
 // Pick gives what is told in metric units, in inches and yards, or both.
 func (u Units) Pick(metric, imperial string) string {
 	switch u {

@@ -91,7 +91,7 @@ func TestSettingsInForce(t *testing.T) {
 	file := write(t, t.TempDir(), "small.dst", small(t, false))
 	path := settingsFile(t, "hoop = \"mine\"\n[hoops]\nmine = \"15x15\"\n")
 	status, stdout, stderr := try(t, "", "check", "--settings", path, file)
-	if status != exitFindings || !strings.Contains(stdout, "15 x 15 mm hoop") {
+	if status != exitFindings || !strings.Contains(stdout, "does not fit the hoop of 15 x") {
 		t.Errorf("status %d, %s%s", status, stdout, stderr)
 	}
 	if status, stdout, stderr = try(t, "", "check", "--settings", path, "--hoop", "300x300", file); status != exitOK {

@@ -127,12 +127,21 @@ func (r *PackReader) Open(name string) (*Pack, error) {
 }
 
 // Read reads a ZIP or a single stitch file from in, under the given name; "-" is
-// usual for standard input. It reads in to its end, at most r.MaxArchive bytes,
-// and returns errors of in as they are.
+// usual for standard input. It reads in to its end, at most r.MaxArchive bytes of a ZIP
+// and r.Decoder.MaxBytes of anything else, and returns errors of in as they are.
 func (r *PackReader) Read(in io.Reader, name string) (*Pack, error) {
 	p := &Pack{path: shown(name), reader: r.limits()}
-	limit := p.reader.MaxArchive
-	data, err := readUpTo(new(bytes.Buffer), in, 0, limit)
+	// What is no ZIP is read no further than a design may go on.
+	var start [4]byte
+	n, err := io.ReadFull(in, start[:])
+	if err != nil && err != io.EOF && err != io.ErrUnexpectedEOF {
+		return nil, err
+	}
+	limit := p.reader.Decoder.MaxBytes
+	if isZIP(start[:n]) {
+		limit = p.reader.MaxArchive
+	}
+	data, err := readUpTo(new(bytes.Buffer), io.MultiReader(bytes.NewReader(start[:n]), in), 0, limit)
 	if err != nil {
 		return nil, err
 	}

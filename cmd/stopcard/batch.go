@@ -12,6 +12,8 @@ import (
 	"sync/atomic"
 	"syscall"
 
+	"golang.org/x/sync/semaphore"
+
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -129,7 +131,7 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 	if jobs <= 0 {
 		jobs = runtime.GOMAXPROCS(0)
 	}
-	order := schedule(ctx, sources, jobs, func(k *task[T]) {
+	order, free := schedule(ctx, sources, jobs, func(k *task[T]) {
 		s.read.add(k.src.path)
 		if k.got, k.err = in.read(ctx, k.src); k.got != nil {
 			k.out = work(k.got)
@@ -139,13 +141,14 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 	defer func() { t.passed = int(passed.Load()) }()
 	status := exitOK
 	stems := map[string]bool{}
-	for k := range order {
+	next := func(k *task[T]) bool {
+		defer free(weight(k.src))
 		select {
 		case <-k.done:
 		case <-ctx.Done():
 		}
 		if ctx.Err() != nil {
-			break
+			return false
 		}
 		if s.bar != nil {
 			s.bar.add()
@@ -158,7 +161,7 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 			if miss != nil {
 				miss(u)
 			}
-			continue
+			return true
 		}
 		if k.got.err != nil {
 			s.complain("%s: read only in part: %s", k.src.path, strings.TrimPrefix(about(k.src.path, k.got.err), k.src.path+": "))
@@ -171,6 +174,12 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 		t.count(k.got.report)
 		k.got.stem, k.got.renamed = ownStem(stems, k.src.path)
 		status = max(status, take(k.got, k.out))
+		return true
+	}
+	for k := range order {
+		if !next(k) {
+			break
+		}
 	}
 	if ctx.Err() != nil {
 		t.stopped = true
@@ -184,9 +193,18 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 	return status, t
 }
 
+// mostAtOnce is how many bytes of designs are read and waited for at a time: one of the
+// largest, or many of the usual size. What is made of a design takes many times its bytes.
+const mostAtOnce = stitchfile.DefaultMaxBytes
+
+// weight is what a design takes of mostAtOnce.
+func weight(src source) int64 { return min(max(src.size, 0), mostAtOnce) }
+
 // schedule lists the sources, hands them to workers, and gives the tasks in
-// order, each at once and not when done. It looks ahead by a few tasks only.
-func schedule[T any](ctx context.Context, sources iter.Seq[source], jobs int, do func(*task[T])) <-chan *task[T] {
+// order, each at once and not when done. It looks ahead by a few tasks only, and by
+// mostAtOnce bytes: the weight of a task has to be freed when it is done with.
+func schedule[T any](ctx context.Context, sources iter.Seq[source], jobs int, do func(*task[T])) (<-chan *task[T], func(weight int64)) {
+	room := semaphore.NewWeighted(mostAtOnce)
 	todo := make(chan *task[T])
 	order := make(chan *task[T], 2*jobs)
 	for range jobs {
@@ -201,6 +219,10 @@ func schedule[T any](ctx context.Context, sources iter.Seq[source], jobs int, do
 		defer close(order)
 		defer close(todo)
 		for src := range sources {
+			// Taken in order, so that the first is never kept waiting by a later one.
+			if room.Acquire(ctx, weight(src)) != nil {
+				return
+			}
 			k := &task[T]{src: src, done: make(chan struct{})}
 			for _, c := range []chan<- *task[T]{order, todo} {
 				select {
@@ -211,7 +233,7 @@ func schedule[T any](ctx context.Context, sources iter.Seq[source], jobs int, do
 			}
 		}
 	}()
-	return order
+	return order, room.Release
 }
 
 // about puts the path before an error that does not name it already.

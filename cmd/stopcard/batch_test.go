@@ -163,7 +163,7 @@ func TestScheduleWindow(t *testing.T) {
 			}
 		}
 	}
-	order := schedule(ctx, sources, jobs, func(k *task[int]) {
+	order, _ := schedule(ctx, sources, jobs, func(k *task[int]) {
 		begun.Add(1)
 		if k.src.path == "0" {
 			<-first
@@ -184,6 +184,43 @@ func TestScheduleWindow(t *testing.T) {
 	}
 	if i != 1000 {
 		t.Errorf("%d of 1000 came", i)
+	}
+}
+
+// The largest designs are held one at a time, however many jobs there are, and small ones
+// as many as there are jobs for.
+func TestScheduleWeighs(t *testing.T) {
+	const jobs = 4
+	for size, most := range map[int64]int32{mostAtOnce: 1, mostAtOnce + 1: 1, mostAtOnce / 2: 2, 1000: jobs} {
+		var held, peak atomic.Int32
+		sources := func(yield func(source) bool) {
+			for i := range 40 {
+				if !yield(source{path: fmt.Sprint(i), size: size}) {
+					return
+				}
+			}
+		}
+		order, free := schedule(context.Background(), sources, jobs, func(k *task[int]) {
+			n := held.Add(1)
+			for old := peak.Load(); n > old && !peak.CompareAndSwap(old, n); old = peak.Load() {
+			}
+			time.Sleep(time.Millisecond)
+			if most == jobs {
+				held.Add(-1) // such are limited by the jobs, not by what waits to be taken
+			}
+		})
+		n := 0
+		for k := range order {
+			<-k.done
+			if most != jobs {
+				held.Add(-1)
+			}
+			free(weight(k.src))
+			n++
+		}
+		if got := peak.Load(); got > most || n != 40 {
+			t.Errorf("%d bytes each: %d at a time, want %d; %d came", size, got, most, n)
+		}
 	}
 }
 

@@ -42,7 +42,7 @@ func plainArgument(arg string) bool {
 
 func (s *session) plain(args, paths []string) int {
 	if slices.Contains(paths, "-") { // read twice
-		data, err := io.ReadAll(io.LimitReader(s.stdin, stitchfile.DefaultMaxBytes+1))
+		data, err := readTwice(s.stdin)
 		if err != nil {
 			s.complain("standard input: %v", err)
 			return exitUnreadable
@@ -87,6 +87,17 @@ func withoutPageFlags(args []string) []string {
 		}
 	}
 	return out
+}
+
+// readTwice reads what is to be read again, past the most that a design may have only
+// where it is a pack, and no further than packs are read.
+func readTwice(r io.Reader) ([]byte, error) {
+	data, err := io.ReadAll(io.LimitReader(r, stitchfile.DefaultMaxBytes+1))
+	if err != nil || len(data) <= stitchfile.DefaultMaxBytes || !bytes.HasPrefix(data, []byte("PK")) {
+		return data, err
+	}
+	more, err := io.ReadAll(io.LimitReader(r, stitchfile.DefaultMaxArchive-stitchfile.DefaultMaxBytes))
+	return append(data, more...), err
 }
 
 // rereader starts again after its end.

@@ -89,16 +89,9 @@ const mostPlan = 1 << 20 // bytes of a plan
 
 // readPlan reads a plan; its files lie beside it.
 func readPlan(path string) (*plan, []counted, error) {
-	info, err := os.Stat(path)
+	text, err := readSmall(path, mostPlan, "a plan")
 	if err != nil {
-		return nil, nil, err
-	}
-	if info.Size() > mostPlan {
-		return nil, nil, fmt.Errorf("%s: %d bytes, a plan has at most %d", path, info.Size(), mostPlan)
-	}
-	text, err := os.ReadFile(path)
-	if err != nil {
-		return nil, nil, err
+		return nil, nil, fmt.Errorf("plan %s: %w", path, err)
 	}
 	p := &plan{}
 	if err := toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields().Decode(p); err != nil {

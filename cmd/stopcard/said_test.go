@@ -1,6 +1,8 @@
 package main
 
 import (
+	"archive/zip"
+	"bytes"
 	"encoding/json"
 	"os"
 	"path/filepath"
@@ -11,6 +13,7 @@ import (
 	"unicode"
 
 	"github.com/stopcard/stopcard/analyse/gather"
+	"github.com/stopcard/stopcard/stitchfile"
 )
 
 // No output that is text holds anything that could steer a terminal, or turn the
@@ -88,6 +91,47 @@ func TestSettingsInWords(t *testing.T) {
 			t.Errorf("plan %q: status %d, %s, want %s", text, status, stderr, want)
 		}
 		said("plan", text, stderr)
+	}
+}
+
+// Endless and huge inputs end with the size that is too much, whichever argument they are.
+func TestEndless(t *testing.T) {
+	if _, err := os.Stat("/dev/zero"); err != nil {
+		t.Skip("there is no /dev/zero here")
+	}
+	file := write(t, t.TempDir(), "a.dst", small(t, false))
+	for _, args := range [][]string{
+		{"check", "/dev/zero"}, {"check", "--settings", "/dev/zero", file}, {"gather", "--plan", "/dev/zero"}, {"check", "--notes", "/dev/zero", file},
+		{"check", "--thread-box", "/dev/zero", file},
+	} {
+		status, stdout, stderr := try(t, "", args...)
+		if status == exitOK || stdout != "" || !strings.Contains(stderr, "more than") || !strings.Contains(stderr, "bytes") {
+			t.Errorf("%v: status %d, %s%s", args, status, stdout, stderr)
+		}
+	}
+}
+
+// What is said of standard input is the same with check and without a verb, packs that are
+// larger than a design may be among it.
+func TestLargePackFromStdin(t *testing.T) {
+	if testing.Short() {
+		t.Skip("65 MB")
+	}
+	var pack bytes.Buffer
+	z := zip.NewWriter(&pack)
+	for name, data := range map[string][]byte{"a.dst": small(t, false), "photo.jpg": make([]byte, stitchfile.DefaultMaxBytes+1000)} {
+		w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Store})
+		if err != nil {
+			t.Fatal(err)
+		}
+		w.Write(data)
+	}
+	z.Close()
+	t.Chdir(t.TempDir())
+	for _, args := range [][]string{{"check", "-"}, {"-"}} {
+		if status, stdout, stderr := try(t, pack.String(), args...); status != exitOK || !strings.Contains(stdout, "a.dst") {
+			t.Errorf("%v: status %d, %s%s", args, status, stdout, stderr)
+		}
 	}
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -55,13 +56,15 @@ func (in *inputFlags) load(flags *pflag.FlagSet) error {
 
 // readSmall reads a file that a person wrote, of so many bytes at most.
 func readSmall(path string, most int64, what string) ([]byte, error) {
-	info, err := os.Stat(path)
+	f, err := os.Open(path)
 	var text []byte
-	if err == nil && info.Size() > most {
-		err = fmt.Errorf("%d bytes are too many for %s", info.Size(), what)
-	}
 	if err == nil {
-		text, err = os.ReadFile(path)
+		defer f.Close()
+		// The system tells no size of pipes and devices, and some have no end.
+		text, err = io.ReadAll(io.LimitReader(f, most+1))
+	}
+	if err == nil && int64(len(text)) > most {
+		err = fmt.Errorf("more than %d bytes are too many for %s", most, what)
 	}
 	if at := (*fs.PathError)(nil); errors.As(err, &at) {
 		err = at.Err

@@ -13,6 +13,7 @@ import (
 type source struct {
 	path string
 	load func() (*stitchfile.Design, error)
+	size int64 // bytes of it
 
 	named  string         // the argument that it comes from
 	beside func() *beside // what lies beside it; nil: nothing
@@ -57,7 +58,7 @@ func (in *inputFlags) sources(s *session, paths []string, passed *atomic.Int64) 
 				if in.choice.only != nil && !in.choice.only[e.Path] {
 					continue
 				}
-				if !yield(source{path: e.Path, named: path, load: e.Decode, beside: near}) {
+				if !yield(source{path: e.Path, named: path, load: e.Decode, size: e.Size, beside: near}) {
 					return
 				}
 			}

@@ -4,10 +4,12 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"github.com/pelletier/go-toml/v2"
-	"github.com/stopcard/stopcard/analyse/words"
 	"slices"
 	"strings"
+
+	"github.com/pelletier/go-toml/v2"
+
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // entry is one value in the settings file.
@@ -87,6 +89,9 @@ func (in *Values) readOne(e entry, from string, own func(name string) Value) err
 // the line.
 func parseSettings(text []byte) ([]entry, error) {
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
+	if tooMany(text) {
+		return nil, fmt.Errorf(" more than %d settings, hoops or tables are too many", mostKeys)
+	}
 	var values map[string]any
 	if err := toml.Unmarshal(text, &values); err != nil {
 		return nil, AtLine(err)
@@ -99,24 +104,10 @@ func parseSettings(text []byte) ([]entry, error) {
 			}
 		}
 	}
-	// Strict decoding into tables that know no key tells where each key stands.
-	var tables struct {
-		Limits struct{} `toml:"limits"`
-		Hoops  struct{} `toml:"hoops"`
-	}
-	var keys *toml.StrictMissingError
-	err := toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields().Decode(&tables)
-	if err == nil {
-		return nil, nil
-	}
-	if !errors.As(err, &keys) {
-		return nil, AtLine(err)
-	}
 	var out []entry
 	threads, _ := values["thread"].([]any)
-	for i := range keys.Errors {
-		key := keys.Errors[i].Key()
-		line, _ := keys.Errors[i].Position()
+	for _, k := range keysOf(text, "limits", "hoops") {
+		key, line := k.key, k.line
 		if len(key) == 1 && key[0] == "thread" && len(threads) > 0 {
 			one, _ := threads[0].(map[string]any)
 			threads = threads[1:]
@@ -157,14 +148,9 @@ func parseSettings(text []byte) ([]entry, error) {
 
 // keyLine is the line on which a key of the top stands.
 func keyLine(text []byte, name string) int {
-	var none struct{}
-	var keys *toml.StrictMissingError
-	if errors.As(toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields().Decode(&none), &keys) {
-		for i := range keys.Errors {
-			if key := keys.Errors[i].Key(); len(key) > 0 && key[0] == name {
-				line, _ := keys.Errors[i].Position()
-				return line
-			}
+	for _, k := range keysOf(text) {
+		if k.key[0] == name {
+			return k.line
 		}
 	}
 	return 1

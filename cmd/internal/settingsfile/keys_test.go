@@ -28,26 +28,14 @@ func TestKeysOf(t *testing.T) {
 // Too many are refused before they take time, and not one too early.
 func TestTooMany(t *testing.T) {
 	for text, want := range map[string]bool{
-		"[hoops]
-" + many("h%d = "1x1"
-", mostKeys): false, "[hoops]
-" + many("h%d = "1x1"
-", mostKeys+1): true, many("k%d = 1
-", 16000): true,
-		many("[t%d]
-", mostKeys): false, many("[t%d]
-", mostKeys+1): true, many("[[thread]]
-name = "%d"
-colour = "red"
-left = 1
-", 5000): false, "a = = 1": false,
+		"[hoops]\n" + many("h%d = \"1x1\"\n", mostKeys): false, "[hoops]\n" + many("h%d = \"1x1\"\n", mostKeys+1): true, many("k%d = 1\n", 16000): true,
+		many("[t%d]\n", mostKeys): false, many("[t%d]\n", mostKeys+1): true, many("[[thread]]\nname = \"%d\"\ncolour = \"red\"\nleft = 1\n", 5000): false, "a = = 1": false,
 	} {
 		if got := tooMany([]byte(text)); got != want {
 			t.Errorf("%.20q of %d bytes: %t", text, len(text), got)
 		}
 	}
-	if err := New().Read("x", []byte(many("h%d = 1
-", 16000)), nil); err == nil || !strings.Contains(err.Error(), "too many") {
+	if err := New().Read("x", []byte(many("h%d = 1\n", 16000)), nil); err == nil || !strings.Contains(err.Error(), "too many") {
 		t.Error(err)
 	}
 }

@@ -170,11 +170,3 @@ func ExampleRun() {
 	fmt.Printf("%.0f x %.0f mm, %d stitches\n", r.WidthMM, r.HeightMM, r.Stitches)
 	// Output: 40 x 20 mm, 61 stitches
 }
-
-func BenchmarkRun(b *testing.B) {
-	d := block()
-	for b.Loop() {
-		mustRun(d, report.DefaultSettings())
-	}
-	b.ReportMetric(float64(d.Counts().Stitches)*float64(b.N)/b.Elapsed().Seconds(), "stitches/s")
-}

@@ -19,6 +19,32 @@ type assembler struct {
 	d      *Design
 	x, y   int32
 	unsaid int // warnings past maxWarnings
+
+	cutAfter int  // jumps in a row that stand for a cut; 0: the format has a record of its own
+	run      int  // jumps since the last move of another kind
+	sewn     bool // since the last colour stop
+}
+
+// deriveCuts has cuts worked out from runs of jumps: for formats without a record of
+// their own. Some machines sew across such a run all the same.
+func (a *assembler) deriveCuts(dec *Decoder) { a.cutAfter = max(dec.trimJumps(), 0) }
+
+// follow keeps count of jumps in a row, and inserts the cut before a run of them that
+// leads from one sewn part to another. It is told each move before it is appended.
+func (a *assembler) follow(k Kind, m Mark) {
+	switch {
+	case k == Stitch:
+		if a.cutAfter > 0 && a.run >= a.cutAfter && a.sewn {
+			a.cutBefore(a.run)
+		}
+		a.run, a.sewn = 0, true
+	case k == Jump && m&MarkSequin == 0:
+		a.run++
+	case k == ColourStop:
+		a.run, a.sewn = 0, false
+	default:
+		a.run = 0
+	}
 }
 
 // newAssembler starts a design of at most records moves; the capacity must
@@ -35,12 +61,14 @@ func (a *assembler) move(k Kind, m Mark, dx, dy int32) bool {
 		return false
 	}
 	a.x, a.y = x, y
+	a.follow(k, m)
 	a.d.Moves = append(a.d.Moves, Move{X: x, Y: y, Kind: k, Mark: m})
 	return true
 }
 
 // here appends a move of the given kind at the present position.
 func (a *assembler) here(k Kind, m Mark) {
+	a.follow(k, m)
 	a.d.Moves = append(a.d.Moves, Move{X: a.x, Y: a.y, Kind: k, Mark: m})
 }
 

@@ -132,15 +132,10 @@ func decodeDST(data []byte, dec *Decoder) (*Design, error) {
 	a := newAssembler((len(data) - dstHeader) / 3)
 	readDSTHeader(&a, data[:dstHeader])
 
-	cutAfter := dec.trimJumps()
-	if cutAfter < 0 {
-		cutAfter = len(data)
-	}
+	a.deriveCuts(dec)
 	var (
 		p         = dstHeader
 		records   = 0
-		run       = 0 // jumps since the last move of another kind
-		sewn      = false
 		sequins   = false
 		odd, ends = 0, false
 	)
@@ -152,21 +147,14 @@ func decodeDST(data []byte, dec *Decoder) (*Design, error) {
 		ok := true
 		switch {
 		case b&0xC0 == 0:
-			if run >= cutAfter && sewn {
-				a.cutBefore(run)
-			}
-			run, sewn = 0, true
 			ok = a.move(Stitch, 0, dx, dy)
 		case b&0xF3 == 0xF3:
 			ends = true
 		case b&0xC0 == 0x80 && sequins:
-			run = 0
 			ok = a.move(Jump, MarkSequin, dx, dy)
 		case b&0xC0 == 0x80:
-			run++
 			ok = a.move(Jump, 0, dx, dy)
 		case b&0xC0 == 0xC0:
-			run, sewn = 0, false
 			if dx != 0 || dy != 0 {
 				ok = a.move(Jump, 0, dx, dy)
 			}

@@ -14,15 +14,18 @@ func init() {
 }
 
 // recogniseEXP has nothing to go by but the stream: next to no unknown commands,
-// and stitches that go both ways along both axes, as every design's do and prose
+// and stitches that go both ways along both axes, as most designs' do and prose
 // does not, that go somewhere, as zeros do not, and that are short, or long like
 // the one before, as noise is not; a few records alone cannot be told from noise.
+// Straight lines and diagonals that never come back are taken where the file is named
+// so, and where they are no prose.
 func recogniseEXP(data []byte, _ bool) Certainty {
 	if len(data) < 4 || marked(data) {
 		return No
 	}
 	var known, unknown, plain, still, wild int
 	var left, right, down, up bool
+	smooth := true // each stitch is like the one before
 	var px, py int
 	for p := 0; p+1 < len(data); {
 		if data[p] == 0x80 {
@@ -43,19 +46,46 @@ func recogniseEXP(data []byte, _ bool) Certainty {
 		if max(x, -x, y, -y) > 64 && !alike(x, y, px, py) && !alike(x, y, -px, -py) {
 			wild++
 		}
+		smooth = smooth && (plain == 1 || alike(x, y, px, py))
 		left, right, down, up = left || x < 0, right || x > 0, down || y < 0, up || y > 0
 		px, py = x, y
 		p += 2
 	}
 	switch {
-	case plain < 16 && known == 0, plain == 0, !left, !right, !down, !up, 2*still > plain:
+	case plain == 0, 2*still > plain:
+		return No
+	case plain < 16 && known == 0 && !(smooth && plain >= 4 && !prose(data)):
 		return No
 	case unknown > 2 && unknown*100 > known: // of few commands, two may be unknown
 		return No
 	case plain >= 16 && 3*wild > plain: // of noise, two in three are
 		return No
 	}
-	return Possible
+	switch {
+	case left && right && down && up:
+		return Possible
+	case prose(data):
+		return No
+	}
+	return Faint
+}
+
+// prose reports whether data is text, or has a header of text: of little but what is
+// printed, from spaces to small letters, while the steps of a line are much alike.
+func prose(data []byte) bool {
+	least, most, printed := byte('~'), byte(' '), 0
+	for _, b := range data {
+		switch {
+		case b >= ' ' && b <= '~':
+			least, most = min(least, b), max(most, b)
+			printed++
+		case b == '\t' || b == '\n' || b == '\r':
+			printed++
+		}
+	}
+	const unlike = 40 // no line has steps that differ by 4 mm and never one that is short or goes back
+	all := printed == len(data)
+	return 4*printed > 3*len(data) && most > least && most-least > unlike || all && (printed < 64 || bytes.IndexByte(data, '\n') >= 0)
 }
 
 // alike reports whether two moves differ by no more than 3.2 mm along each axis.

@@ -51,8 +51,9 @@ func recogniseKSM(data []byte, _ bool) Certainty {
 // decodeKSM reads KSM: y, x, control. Bits 6 and 5 are taken as the signs of y and
 // x, as in the sister formats; the one description contradicts itself on them. KSM
 // cannot tell colours; how it writes cuts, halts and its end is not known.
-func decodeKSM(data []byte, _ *Decoder) (*Design, error) {
+func decodeKSM(data []byte, dec *Decoder) (*Design, error) {
 	a := newAssembler((len(data) - dstHeader) / 3)
+	a.deriveCuts(dec)
 	if bytes.HasPrefix(data, []byte(dstMark)) {
 		readDSTHeader(&a, data[:dstHeader])
 	}

@@ -43,11 +43,12 @@ func configPCS(lead []byte, _ io.ReaderAt) (Config, error) {
 }
 
 // decodePCS reads PCS. The header counts every record but the colour changes, and
-// nothing else ends the design. PCS cannot tell a name or a size, nor a cut, nor a
+// nothing else ends the design. PCS cannot tell a name or a size, nor a
 // halt from a thread change.
-func decodePCS(data []byte, _ *Decoder) (*Design, error) {
+func decodePCS(data []byte, dec *Decoder) (*Design, error) {
 	count := int(binary.LittleEndian.Uint16(data[pcsCount:]))
 	a := newAssembler((len(data) - pcsHeader) / pcsRecord)
+	a.deriveCuts(dec)
 	a.d.Claims.Records = count
 	if data[1] == 2 {
 		a.d.Hoop = Hoop{80, 80} // the size of the large one, 3, is not described

@@ -13,6 +13,7 @@ type Certainty uint8
 
 const (
 	No        Certainty = iota // not this format
+	Faint                      // nothing speaks against it, and little for it; wins only by its extension
 	Possible                   // nothing speaks against it; wins only by its extension, or where there is none
 	Likely                     // the structure fits throughout
 	Signature                  // starts with the format's own mark
@@ -107,6 +108,9 @@ func recognise(data []byte, more bool, ext string) (best Format, ok bool) {
 			continue
 		}
 		n := slices.Contains(f.Extensions, ext)
+		if c == Faint && !n {
+			continue
+		}
 		if c == Possible && ext != "" && !n {
 			continue // a file named otherwise needs better proof
 		}

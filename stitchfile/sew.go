@@ -63,10 +63,11 @@ func configSEW(lead []byte, _ io.ReaderAt) (Config, error) {
 }
 
 // decodeSEW reads SEW. Some files have the end mark 80 10, some just end. SEW cannot
-// tell a name or a size, nor a cut, nor a halt from a thread change; its colours are
+// tell a name or a size, nor a halt from a thread change, and its cuts are derived from runs of jumps; its colours are
 // places in a palette.
-func decodeSEW(data []byte, _ *Decoder) (*Design, error) {
+func decodeSEW(data []byte, dec *Decoder) (*Design, error) {
 	a := newAssembler((len(data) - sewStart) / 2)
+	a.deriveCuts(dec)
 	a.warn(0, "no published description of SEW is known; compare the picture before sewing")
 	n := int(binary.LittleEndian.Uint16(data))
 	a.d.Claims.ColourStops = n - 1

@@ -296,3 +296,42 @@ func TestAppTellsOfBrokenFilesInBrowser(t *testing.T) {
 	}
 	a.quiet()
 }
+
+// Settings and threads come as the command's files, are kept on the device, and are
+// saved as a file that says the same.
+func TestAppTakesSettingsInBrowser(t *testing.T) {
+	a := openApp(t)
+	data, err := demo.Files.ReadFile(demo.Shown)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a.give(map[string][]byte{
+		"mine.toml":   []byte("hoop = \"big one\"\nspeed = 450\n[hoops]\n\"big one\" = \"6x10in\"\n"),
+		"threads.csv": []byte("name,colour\npine,dark teal\nrose,pink\n"),
+		demo.Shown:    data,
+	})
+	a.until("the page", shown)
+	look := func(when string) {
+		t.Helper()
+		if got := eval[string](a, `document.getElementById("hoop").value + ", " + document.getElementById("speed").value + ", " + document.getElementById("box").textContent`); !strings.HasPrefix(got, "big one, 450, Your thread box has 2 threads") {
+			t.Errorf("%s: %q", when, got)
+		}
+	}
+	look("given")
+	if got := eval[string](a, `document.getElementById("rows").innerText`); !strings.Contains(got, "fits") {
+		t.Errorf("in the list: %q", got)
+	}
+	if got := a.json(); !strings.Contains(got, `"pine"`) {
+		t.Error("no stop is told to take pine")
+	}
+	a.do(chromedp.Navigate(a.url))
+	a.until("the settings kept", `document.getElementById("speed").value === "450"`)
+	look("opened again")
+	a.give(map[string][]byte{"wrong.toml": []byte("speed = 450\nspede = 3\n")})
+	a.until("the complaint", `document.getElementById("said").textContent !== ""`)
+	if got := eval[string](a, `document.getElementById("said").textContent`); !strings.Contains(got, "wrong.toml:2") || !strings.Contains(got, "speed") {
+		t.Errorf("of a wrong file it says %q", got)
+	}
+	look("after a wrong file")
+	a.quiet()
+}

@@ -50,22 +50,36 @@ func TestWriteReadsBack(t *testing.T) {
 	if s := first.Settings; s.SpeedPerMinute != 700 || math.Abs(s.HoopWidthMM-127) > 1e-9 || s.Limits["thin-cover"] != 0.8 || len(first.Threads) != 1 || first.TrimJumps != 5 {
 		t.Errorf("%+v", first)
 	}
-	var out strings.Builder
-	first.Write(&out, "")
-	second := New()
-	if err := second.Read("b.toml", []byte(out.String()), nil); err != nil {
-		t.Fatalf("%v in\n%s", err, out.String())
-	}
-	if err := second.ResolveHoop(); err != nil {
-		t.Fatal(err)
-	}
-	for name, v := range second.Settings.Limits {
-		if first.Settings.Limit(name) != v {
-			t.Errorf("%s is %v, was %v", name, v, first.Settings.Limit(name))
+	for name, write := range map[string]func(*strings.Builder){
+		"all": func(out *strings.Builder) { first.Write(out, "") }, "given": func(out *strings.Builder) { first.WriteGiven(out) },
+	} {
+		var out strings.Builder
+		write(&out)
+		second := New()
+		if err := second.Read("b.toml", []byte(out.String()), nil); err != nil {
+			t.Fatalf("%s: %v in\n%s", name, err, out.String())
+		}
+		if err := second.ResolveHoop(); err != nil {
+			t.Fatal(err)
+		}
+		for limit, v := range second.Settings.Limits {
+			if first.Settings.Limit(limit) != v {
+				t.Errorf("%s: %s is %v, was %v", name, limit, v, first.Settings.Limit(limit))
+			}
+		}
+		if first.Hoop != second.Hoop || !reflect.DeepEqual(first.Hoops, second.Hoops) || !reflect.DeepEqual(first.Threads, second.Threads) ||
+			first.Settings.SpeedPerMinute != second.Settings.SpeedPerMinute || first.TrimJumps != second.TrimJumps {
+			t.Errorf("%s: %+v\nread back as\n%+v", name, first, second)
+		}
+		if name == "given" && len(second.Settings.Limits) != 1 {
+			t.Errorf("limits nobody gave are written: %v", second.Settings.Limits)
 		}
 	}
-	// Figures are written to six places.
-	if first.Hoop != second.Hoop || !reflect.DeepEqual(first.Hoops, second.Hoops) || !reflect.DeepEqual(first.Threads, second.Threads) || first.Settings.SpeedPerMinute != second.Settings.SpeedPerMinute || first.TrimJumps != second.TrimJumps {
-		t.Errorf("%+v\nread back as\n%+v", first, second)
+	// Nothing given reads back as nothing.
+	var out strings.Builder
+	New().WriteGiven(&out)
+	again := New()
+	if err := again.Read("c.toml", []byte(out.String()), nil); err != nil || !reflect.DeepEqual(again, New()) {
+		t.Errorf("%v, %+v from\n%s", err, again, out.String())
 	}
 }

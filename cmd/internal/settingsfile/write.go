@@ -74,3 +74,31 @@ func (in *Values) printBox(w io.Writer) {
 		}
 	}
 }
+
+// WriteGiven writes as a settings file what differs from the usual settings, and no
+// more: what a person never said follows the usual when that changes.
+func (in *Values) WriteGiven(w io.Writer) {
+	fmt.Fprintln(w, "# Settings for Stopcard. What is not said here is as usual.")
+	usual := New()
+	for _, s := range List {
+		v := s.Value(in)
+		if v.String() == s.Value(usual).String() {
+			continue
+		}
+		text := quoted(v.String())
+		switch v.(type) {
+		case numberValue, countValue:
+			text = v.String()
+		}
+		fmt.Fprintf(w, "%s = %s\n", s.Name, text)
+	}
+	in.printBox(w)
+	fmt.Fprintln(w, "\n[hoops]")
+	for _, name := range slices.Sorted(maps.Keys(in.Hoops)) {
+		fmt.Fprintf(w, "%s = %s\n", quoted(name), quoted(in.Hoops[name]))
+	}
+	fmt.Fprintln(w, "\n[limits]")
+	for _, name := range slices.Sorted(maps.Keys(in.Settings.Limits)) {
+		fmt.Fprintf(w, "%s = %s\n", name, Plain(in.Settings.Limits[name]))
+	}
+}

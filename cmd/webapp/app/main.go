@@ -36,8 +36,7 @@ func answer(e *engine.Engine, args []js.Value) (out any) {
 		data = make([]byte, args[2].Length())
 		js.CopyBytesToGo(data, args[2])
 	}
-	seen := func(path string) { js.Global().Call("stopcardSeen", path) }
-	got, err := e.Ask(context.Background(), args[0].String(), []byte(args[1].String()), data, seen)
+	got, err := e.Ask(context.Background(), args[0].String(), []byte(args[1].String()), data)
 	if err != nil {
 		return map[string]any{"error": err.Error()}
 	}

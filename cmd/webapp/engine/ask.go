@@ -11,19 +11,25 @@ import (
 
 // arguments are what a question may bring; each takes those it needs.
 type arguments struct {
-	Name     string           `json:"name"`    // of a file
-	Path     string           `json:"path"`    // of a design that was read
-	Percent  float64          `json:"percent"` // a scale
-	Paper    string           `json:"paper"`
-	Settings *report.Settings `json:"settings"`
-	Buyer    bool             `json:"buyer"`
-	Said     Correction       `json:"said"`
+	Name    string     `json:"name"`    // of a file
+	Path    string     `json:"path"`    // of a design that was read
+	Percent float64    `json:"percent"` // a scale
+	Paper   string     `json:"paper"`
+	Value   string     `json:"value"`
+	Buyer   bool       `json:"buyer"`
+	Said    Correction `json:"said"`
+}
+
+// Step is what was read by one "next".
+type Step struct {
+	Path string `json:"path"`
+	More bool   `json:"more"`
 }
 
 // Ask answers a question by its name, with arguments as JSON: the whole of what the
 // page may ask. The answer is bytes for files, nil for nothing to tell, and else a
 // value that encodes as JSON.
-func (e *Engine) Ask(ctx context.Context, question string, text, data []byte, seen Progress) (any, error) {
+func (e *Engine) Ask(ctx context.Context, question string, text, data []byte) (any, error) {
 	var a arguments
 	if len(text) > 0 {
 		if err := json.Unmarshal(text, &a); err != nil {
@@ -32,7 +38,15 @@ func (e *Engine) Ask(ctx context.Context, question string, text, data []byte, se
 	}
 	switch question {
 	case "add":
-		return nil, e.Add(ctx, a.Name, data, seen)
+		return nil, e.Add(ctx, a.Name, data)
+	case "open":
+		return nil, e.Open(a.Name, data)
+	case "next":
+		path, more, err := e.Next(ctx)
+		return Step{path, more}, err
+	case "stop":
+		e.Stop()
+		return nil, nil
 	case "clear":
 		e.Clear()
 		return nil, nil
@@ -62,10 +76,22 @@ func (e *Engine) Ask(ctx context.Context, question string, text, data []byte, se
 		}
 		return e.WhatIf(ctx, a.Path, a.Percent/100)
 	case "settings":
-		if a.Settings != nil {
-			e.SetSettings(*a.Settings)
+		return e.InForce(), nil
+	case "set":
+		if err := e.Set(a.Name, a.Value); err != nil {
+			return nil, err
 		}
-		return e.Settings(), nil
+		return e.InForce(), nil
+	case "read-settings":
+		if err := e.ReadSettings(a.Name, []byte(a.Value)); err != nil {
+			return nil, err
+		}
+		return e.InForce(), nil
+	case "no-threads":
+		if err := e.PutThreadsAway(); err != nil {
+			return nil, err
+		}
+		return e.InForce(), nil
 	}
 	return nil, fmt.Errorf("there is no question %q", question)
 }

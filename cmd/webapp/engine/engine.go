@@ -7,24 +7,36 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"iter"
 	"slices"
+	"strings"
 
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/notes"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
 // Engine holds the files of one sitting. The zero value is ready: usual settings and
 // no files. It is not for several goroutines at once.
 type Engine struct {
-	settings *report.Settings
-	designs  []*design
-	lost     []report.Unreadable
-	loose    []*notes.Notes // files of notes, in the order they came
-	stale    bool           // settings changed since the designs were measured
-	renoted  bool           // notes came since they were recognised
+	own     *settingsfile.Values
+	designs []*design
+	lost    []report.Unreadable
+	reading *reading       // nil: nothing is open
+	loose   []*notes.Notes // files of notes, in the order they came
+	stale   bool           // settings changed since the designs were measured
+	renoted bool           // notes came since they were recognised
+}
+
+// reading is a file that is being read design by design.
+type reading struct {
+	name  string
+	next  func() (*stitchfile.Entry, bool)
+	stop  func()
+	found bool // a stitch file
 }
 
 // design is one that was read.
@@ -37,71 +49,93 @@ type design struct {
 	said   *notes.Notes // what a person said of it here; nil: nothing
 }
 
-// Settings are those in force.
-func (e *Engine) Settings() report.Settings {
-	if e.settings == nil {
-		return report.DefaultSettings()
-	}
-	return *e.settings
-}
-
-// SetSettings changes the settings; what has been read is measured anew when it is
-// next asked for.
-func (e *Engine) SetSettings(s report.Settings) {
-	e.settings, e.stale = &s, true
-}
-
 // Clear forgets every file.
-func (e *Engine) Clear() { e.designs, e.lost, e.loose = nil, nil, nil }
-
-// Progress is told of every design that was looked at, by its path.
-type Progress func(path string)
-
-// Add reads a stitch file, a ZIP pack or, by its name, a notes file. What cannot be
-// read is kept as such and is no error; the only error is that of a context
-// that ended.
-func (e *Engine) Add(ctx context.Context, name string, data []byte, seen Progress) error {
-	if isNotes(name) {
-		return e.addNotes(name, data)
-	}
-	return e.read(ctx, name, data, seen)
+func (e *Engine) Clear() {
+	e.Stop()
+	e.designs, e.lost, e.loose = nil, nil, nil
 }
 
-func (e *Engine) read(ctx context.Context, name string, data []byte, seen Progress) error {
+// Add reads a stitch file, a ZIP pack or, by its name, a notes file, a settings file or
+// a thread box. A design that cannot be read is kept as such and is no error; settings
+// and threads that are wrong are.
+func (e *Engine) Add(ctx context.Context, name string, data []byte) error {
+	err := e.Open(name, data)
+	for more := err == nil; more; {
+		_, more, err = e.Next(ctx)
+	}
+	return err
+}
+
+// Open begins to read what Add takes; each Next reads one design of it. What was open
+// before is left where it is.
+func (e *Engine) Open(name string, data []byte) error {
+	e.Stop()
+	switch low := strings.ToLower(name); {
+	case isNotes(name):
+		return e.addNotes(name, data)
+	case strings.HasSuffix(low, ".toml"):
+		return e.ReadSettings(name, data)
+	case strings.HasSuffix(low, ".csv"):
+		return e.ReadThreads(name, data)
+	}
 	var packs stitchfile.PackReader
+	if packs.Decoder.TrimJumps = e.values().TrimJumps; packs.Decoder.TrimJumps == 0 {
+		packs.Decoder.TrimJumps = -1 // never
+	}
 	packs.MaxArchive = int64(len(data)) + 1 // it is in memory already
 	pack, err := packs.Read(bytes.NewReader(data), name)
 	if err != nil {
 		e.lose(name, err)
 		return nil
 	}
-	found := false
-	for entry := range pack.Entries() {
+	e.reading = &reading{name: name}
+	e.reading.next, e.reading.stop = iter.Pull(pack.Entries())
+	return nil
+}
+
+// Stop leaves what is being read where it is; the designs read so far stay.
+func (e *Engine) Stop() {
+	if e.reading != nil {
+		e.reading.stop()
+		e.reading = nil
+	}
+}
+
+// Next reads the next design of what was opened last, and tells its path and whether
+// there may be more.
+func (e *Engine) Next(ctx context.Context) (path string, more bool, err error) {
+	r := e.reading
+	if r == nil {
+		return "", false, nil
+	}
+	for {
 		if err := ctx.Err(); err != nil {
-			return err
+			return "", false, err
+		}
+		entry, ok := r.next()
+		if !ok {
+			e.Stop()
+			if !r.found {
+				e.lose(r.name, errors.New("there is no stitch file in it"))
+			}
+			return "", false, nil
 		}
 		if entry.Skipped != "" {
 			continue
 		}
-		found = true
+		r.found = true
 		d, err := entry.Decode()
-		if seen != nil {
-			seen(entry.Path)
-		}
 		if d == nil {
 			e.lose(entry.Path, err)
-			continue
+			return entry.Path, true, nil
 		}
 		it := &design{path: entry.Path, design: d, err: err}
-		if failed := e.recognise(ctx, it); failed != nil {
-			return failed
+		if err := e.recognise(ctx, it); err != nil {
+			return "", false, err
 		}
 		e.designs = append(e.designs, it)
+		return entry.Path, true, nil
 	}
-	if !found {
-		e.lose(name, errors.New("there is no stitch file in it"))
-	}
-	return nil
 }
 
 func (e *Engine) lose(path string, err error) {

@@ -5,7 +5,7 @@ const hoops = [[100, 100], [110, 110], [130, 180], [150, 240], [160, 260], [200,
 
 // The engine works beside the page, so that the page stays at hand.
 const packed = sevenBits($("engine-text").textContent);
-let worker, waiting = new Map(), last = 0, seen = () => {};
+let worker, waiting = new Map(), last = 0;
 
 // The engine stands in the page as characters of seven bits each.
 function sevenBits(text) {
@@ -30,7 +30,6 @@ function wake() {
   URL.revokeObjectURL(url);
   worker.onmessage = (event) => {
     const m = event.data;
-    if (m.seen !== undefined) { seen(m.seen); return; }
     const done = waiting.get(m.id);
     waiting.delete(m.id);
     if (!done) return;
@@ -53,8 +52,8 @@ function ask(question, args, data) {
   });
 }
 
-// What a person gave, kept so that reading can be stopped and begun again.
-let fresh = new Set(), seenNow = [];
+// What a person gave, kept so that it can be read again.
+let fresh = new Set();
 let given = [], list = { designs: [], unreadable: [] }, open = "", pageText = null, reading = 0;
 
 function say(text) {
@@ -62,35 +61,78 @@ function say(text) {
   $("said").hidden = !text;
 }
 
-async function read(files) {
+function isSettings(name) { return /\.(toml|csv)$/i.test(name) && !/\.notes\.toml$/i.test(name); }
+
+// Files are read design by design, so that reading can be stopped between two, and one
+// lot after another.
+let queue = Promise.resolve(), stopped = false, slow = 0;
+function read(files) {
+  const mine = queue.then(() => readNow(files));
+  queue = mine.catch(() => {});
+  return mine;
+}
+
+async function readNow(files) {
   if (!files.length) return;
-  const turn = ++reading;
+  const wrong = [];
+  let inHand = null, n = 0, designs = 0, again = false;
+  stopped = false;
   say("");
-  $("work").hidden = false;
-  const bar = $("progress");
-  bar.max = files.length;
-  let n = 0;
-  seen = (path) => { $("doing").textContent = "Reading " + path; seenNow.push(path); };
+  $("work").hidden = $("cancel").hidden = false;
+  $("progress").max = files.length;
   try {
-    for (const f of files) {
+    // Settings and threads come first: the designs are read under them.
+    for (const f of [...files.filter((f) => isSettings(f.name)), ...files.filter((f) => !isSettings(f.name))]) {
+      if (stopped) break;
       $("doing").textContent = "Reading " + f.name;
-      bar.value = n;
+      $("progress").value = n++;
       const data = await f.file.arrayBuffer();
-      if (turn !== reading) return;
-      await ask("add", { name: f.name }, data);
-      if (turn !== reading) return;
+      if (isSettings(f.name)) {
+        const was = trims();
+        try { await ask("add", { name: f.name }, data); } catch (problem) { wrong.push(problem.message); }
+        inForce(await ask("settings"));
+        again ||= trims() !== was;
+        continue;
+      }
+      inHand = f;
+      await ask("open", { name: f.name }, data);
+      for (let step = { more: true }; step.more && !stopped;) {
+        step = await ask("next");
+        if (!step.path) continue;
+        fresh.add(step.path);
+        $("doing").textContent = "Read " + count(++designs, "design", "designs") + ", last " + step.path;
+      }
+      if (stopped) await ask("stop");
       given.push(f);
-      for (const p of seenNow) fresh.add(p);
-      seenNow = [];
-      n++;
+      inHand = null;
+    }
+    if (stopped) wrong.push("Reading was stopped. What had been read is kept.");
+    clearTimeout(slow);
+    if (again && given.length) {
+      const all = given;
+      given = [];
+      await ask("clear");
+      return await readNow(all);
     }
     await show();
   } catch (problem) {
-    if (turn === reading) say(problem.message);
+    if (!stopped || !inHand) throw problem;
+    // The engine was ended within a design: a new one reads the files before it.
+    const all = given;
+    given = [];
+    await ask("read-settings", { name: "settings", value: settings.file });
+    await readNow(all);
+    if (!all.length) await show();
+    wrong.push("Reading was stopped. " + inHand.name + " is left out.");
   } finally {
-    if (turn === reading) $("work").hidden = true;
+    clearTimeout(slow);
+    $("work").hidden = true;
   }
+  if (wrong.length) say(wrong.join(" "));
 }
+
+// How jumps are taken for trims is the one setting that files are read by.
+function trims() { return (/^trim-jumps = .*$/m.exec(settings.file) || [""])[0].split("#")[0].trim(); }
 
 async function show() {
   list = await ask("list");
@@ -240,6 +282,7 @@ async function correct(what) {
 
 async function openDesign(path, move) {
   $("work").hidden = false;
+  $("cancel").hidden = true;
   $("progress").removeAttribute("value");
   $("doing").textContent = "Drawing " + path;
   try {
@@ -297,45 +340,59 @@ async function dropped(items) {
   return out;
 }
 
-// Settings live on this device, where the browser lets them.
+// Settings live on this device, as the text of the settings file, where the browser
+// lets them.
 const store = {
-  get() { try { return JSON.parse(localStorage.getItem("stopcard-settings")) || {}; } catch { return {}; } },
-  set(v) { try { localStorage.setItem("stopcard-settings", JSON.stringify(v)); } catch { /* a private window */ } },
+  get() { try { return localStorage.getItem("stopcard-settings.toml") || ""; } catch { return ""; } },
+  set(text) { try { localStorage.setItem("stopcard-settings.toml", text); } catch { /* a private window */ } },
 };
 
 let settings;
 async function begin() {
   wake();
-  settings = Object.assign(await ask("settings", {}), store.get());
-  const hoop = $("hoop");
-  hoop.append(new Option("not told", ""));
-  for (const [w, h] of hoops) hoop.append(new Option(w + " x " + h, w + "x" + h));
-  hoop.append(new Option("another size", "own"));
-  const now = settings.hoop_width_mm ? settings.hoop_width_mm + "x" + settings.hoop_height_mm : "";
-  hoop.value = [...hoop.options].some((o) => o.value === now) ? now : "own";
-  $("hoop-width").value = settings.hoop_width_mm || "";
-  $("hoop-height").value = settings.hoop_height_mm || "";
-  $("speed").value = settings.speed_per_minute;
+  const kept = store.get();
+  inForce(await ask("settings"));
+  if (kept) inForce(await ask("read-settings", { name: "the settings kept here", value: kept }));
+}
+
+// inForce shows the settings and keeps them.
+function inForce(now) {
+  settings = now;
+  const hoop = $("hoop"), names = Object.keys(now.hoops).sort(), usual = hoops.map(([w, h]) => w + "x" + h);
+  const own = now.hoop && !now.hoops[now.hoop] && !usual.includes(now.hoop);
+  hoop.replaceChildren(new Option("not told", ""), ...names.map((name) => new Option(name + " (" + now.hoops[name] + ")", name)),
+    ...usual.map((size) => new Option(size.replace("x", " x "), size)),
+    ...(own ? [new Option(now.hoop, now.hoop)] : []), new Option("another size", "own size"));
+  hoop.value = now.hoop;
+  $("forget-hoop").hidden = !now.hoops[now.hoop];
+  $("speed").value = now.speed;
+  $("paper").value = now.paper;
+  $("box").textContent = now.thread_box ? "Your settings name a thread box, " + now.thread_box + ": give that file here too."
+    : now.threads ? "Your thread box has " + count(now.threads, "thread", "threads") + ": each stop gets the nearest." : "No threads of yours are told yet: colours go by their words.";
+  $("no-threads").hidden = !now.threads && !now.thread_box;
   ownHoop();
-  await ask("settings", { settings });
+  store.set(now.file);
 }
 
 function ownHoop() {
-  for (const l of document.querySelectorAll(".own-hoop")) l.hidden = $("hoop").value !== "own";
+  for (const l of document.querySelectorAll(".own-hoop")) l.hidden = $("hoop").value !== "own size";
 }
 
-async function changed() {
-  ownHoop();
-  let w = 0, h = 0;
-  if ($("hoop").value === "own") { w = +$("hoop-width").value; h = +$("hoop-height").value; }
-  else if ($("hoop").value) [w, h] = $("hoop").value.split("x").map(Number);
-  const speed = +$("speed").value;
-  settings.hoop_width_mm = w > 0 && h > 0 ? w : 0;
-  settings.hoop_height_mm = w > 0 && h > 0 ? h : 0;
-  if (speed >= 1 && speed <= 10000) settings.speed_per_minute = speed;
-  store.set({ hoop_width_mm: settings.hoop_width_mm, hoop_height_mm: settings.hoop_height_mm, speed_per_minute: settings.speed_per_minute });
-  await ask("settings", { settings });
-  if (given.length) await show();
+async function set(name, value) {
+  say("");
+  try {
+    inForce(await ask("set", { name, value: String(value) }));
+  } catch (problem) {
+    inForce(settings);
+    throw problem;
+  }
+  if (given.length && name !== "paper") await show();
+}
+
+async function keepHoop() {
+  const size = $("hoop-width").value + "x" + $("hoop-height").value, name = $("hoop-name").value.trim();
+  if (name) inForce(await ask("set", { name: "hoops " + name, value: size }));
+  await set("hoop", name || size);
 }
 
 function finding(f) {
@@ -398,15 +455,16 @@ addEventListener("drop", (event) => {
   guard(dropped([...event.dataTransfer.items]).then(read));
 });
 $("cancel").addEventListener("click", () => {
-  reading++;
-  worker.terminate();
-  waiting.clear();
-  $("work").hidden = true;
-  say("Reading was stopped. What had been read before is read again when you choose more.");
-  wake();
-  const again = given;
-  given = [];
-  guard(ask("settings", { settings }).then(() => read(again)));
+  stopped = true;
+  $("doing").textContent = "Stopping";
+  // A design that takes long is not waited for.
+  slow = setTimeout(() => {
+    worker.terminate();
+    const left = [...waiting.values()];
+    waiting.clear();
+    wake();
+    for (const done of left) done.no(new Error("stopped"));
+  }, 2000);
 });
 $("clear").addEventListener("click", () => {
   given = [];
@@ -435,9 +493,23 @@ for (const [id, buyer] of [["proof", false], ["buyer", true]]) {
 }
 $("print").addEventListener("click", () => $("page").contentWindow.print());
 $("whatif-form").addEventListener("submit", (event) => guard(whatif(event)));
-for (const id of ["hoop", "hoop-width", "hoop-height", "speed"]) $(id).addEventListener("change", () => guard(changed()));
+$("hoop").addEventListener("change", () => {
+  ownHoop();
+  $("forget-hoop").hidden = true;
+  if ($("hoop").value !== "own size") guard(set("hoop", $("hoop").value));
+});
+$("keep-hoop").addEventListener("click", () => guard(keepHoop()));
+$("forget-hoop").addEventListener("click", () => guard(set("hoops " + settings.hoop, "")));
+$("speed").addEventListener("change", () => guard(set("speed", $("speed").value)));
+$("paper").addEventListener("change", () => guard(set("paper", $("paper").value)));
+$("take-settings").addEventListener("click", () => $("files").click());
+$("save-settings").addEventListener("click", () => save(settings.file, "settings.toml", "text/plain"));
+$("no-threads").addEventListener("click", () => guard(ask("no-threads").then((now) => { inForce(now); if (given.length) return show(); })));
+$("usual").addEventListener("click", () => guard(ask("read-settings", { name: "settings", value: "" }).then((now) => { inForce(now); if (given.length) return show(); })));
 
-guard(begin());
+const begun = begin(); // what is given meanwhile waits
+queue = begun.catch(() => {});
+guard(begun);
 // For those who drive the page by a script: the same question as the buttons ask.
 window.stopcardAsk = ask;
 })();

@@ -4,7 +4,6 @@
 let ready;
 const started = new Promise((done) => { ready = done; });
 self.stopcardReady = () => ready();
-self.stopcardSeen = (path) => self.postMessage({ seen: path });
 
 async function start(packed) {
   const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"));

@@ -250,25 +250,6 @@ func split(width, pitch float64, n, stitches int) []geom.Point {
 	return out
 }
 
-// rows go to and fro, with a step along the edge between.
-func rows(length, spacing float64, n int) []geom.Point {
-	out := []geom.Point{mm(0, 0)}
-	for i := range n {
-		y := spacing * float64(i)
-		for k := 1; k <= 4; k++ {
-			x := length * float64(k) / 4
-			if i%2 == 1 {
-				x = length - x
-			}
-			out = append(out, mm(x, y))
-		}
-		if i+1 < n {
-			out = append(out, mm(out[len(out)-1].X, y+spacing))
-		}
-	}
-	return out
-}
-
 // leaning rows turn at the edge without a step.
 func leaning(length, spacing float64, n int) []geom.Point {
 	out := []geom.Point{mm(0, 0)}

@@ -24,7 +24,7 @@ func ThreadName(name, maker string) string {
 // just the place of the colour in the format's own list.
 func ThreadNumber(number string, index int) string {
 	number = strings.TrimSpace(number)
-	if strings.HasPrefix(number, "#") || strings.IndexAny(number, "123456789") < 0 || number == strconv.Itoa(index) {
+	if strings.HasPrefix(number, "#") || !strings.ContainsAny(number, "123456789") || number == strconv.Itoa(index) {
 		return ""
 	}
 	return number

@@ -25,8 +25,7 @@ func TestPackIsOneDesign(t *testing.T) {
 		{[]string{"--size", "135mm"}, []string{"kettle-125.pes", "snail-130.pes"}, "nearest"},
 		{[]string{"--all"}, names, ""},
 	} {
-		var args []string
-		args = append(append([]string{"gather", "--json"}, c.args...), dir)
+		args := append(append([]string{"gather", "--json"}, c.args...), dir)
 		status, stdout, stderr := try(t, "", args...)
 		if status != exitOK {
 			t.Errorf("%v: status %d, %s", c.args, status, stderr)

@@ -19,7 +19,7 @@ var ErrNoPlacement = errors.New("no placement line was found: there is nothing t
 
 // CutlineOptions say how Cutlines writes. The zero value is useful.
 type CutlineOptions struct {
-	MarginMM float64 // how far the cut shape reaches past the placement line; 0: CutMargin, negative: none
+	MarginMM float64 // how far the cut shape reaches past the placement line; 0: as the report tells of each piece, negative: none
 	Mirror   bool    // left for right, for cloth that lies face down
 	CheckBar bool    // add a layer with a line of 50 mm to measure
 	CutOnly  bool    // leave the layer with the placement lines out

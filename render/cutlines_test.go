@@ -22,8 +22,8 @@ func pieces(name string) (*stitchfile.Design, *report.Report) {
 	return &stitchfile.Design{}, &report.Report{
 		Name: name, WidthMM: 120, HeightMM: 80,
 		Pieces: []report.Piece{
-			{Number: 1, PlacementStop: 3, Placement: []geom.Point{{}, {X: 60}, {X: 60, Y: 40}, {Y: 40}, {}}},
-			{Number: 2, PlacementStop: 5, Placement: []geom.Point{{X: -50}, {X: -10}, {X: -30, Y: 30}, {X: -50}}},
+			{Number: 1, MarginMM: 6.35, PlacementStop: 3, Placement: []geom.Point{{}, {X: 60}, {X: 60, Y: 40}, {Y: 40}, {}}},
+			{Number: 2, MarginMM: 6.35, PlacementStop: 5, Placement: []geom.Point{{X: -50}, {X: -10}, {X: -30, Y: 30}, {X: -50}}},
 		},
 	}
 }
@@ -124,8 +124,8 @@ func extent(t *testing.T, d string) (w, h float64) {
 }
 
 // A unit of the drawing is a millimetre of its stated size, so a rectangle of
-// 60 x 40 mm spans 60 by 40, and its cut shape 2 x 6.35 mm (a quarter inch)
-// more.
+// 60 x 40 mm spans 60 by 40, and its cut shape twice the margin that the
+// report tells, 6.35 mm here, more.
 func TestCutlinesScale(t *testing.T) {
 	d, r := pieces("Kettle")
 	var out bytes.Buffer
@@ -208,7 +208,7 @@ func crowd(n int) (*stitchfile.Design, *report.Report) {
 	r := &report.Report{}
 	for i := range n {
 		x, w, h := float64(7*i%40), 20+float64(13*i%70), 15+float64(29*i%50)
-		r.Pieces = append(r.Pieces, report.Piece{Number: i + 1, PlacementStop: 2 + i, TackDownStop: 3 + i, CoverStop: 4 + i,
+		r.Pieces = append(r.Pieces, report.Piece{Number: i + 1, MarginMM: 6.35, PlacementStop: 2 + i, TackDownStop: 3 + i, CoverStop: 4 + i,
 			Placement: []geom.Point{{X: x}, {X: x + w}, {X: x + w, Y: h}, {X: x, Y: h}, {X: x}}})
 	}
 	return &stitchfile.Design{}, r
@@ -262,7 +262,7 @@ func TestCutlinesDoNotOverlap(t *testing.T) {
 // The placement lines can be left out.
 func TestCutlinesPreCut(t *testing.T) {
 	d, r := crowd(2)
-	r.Pieces[0].TackDownStop = 0
+	r.Pieces[0].TackDownStop, r.Pieces[0].MarginMM = 0, 0
 	paths := func(o render.CutlineOptions) map[string]svgPath {
 		var out bytes.Buffer
 		if err := render.Cutlines(&out, d, r, o); err != nil {

@@ -8,13 +8,6 @@ import (
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
-// CutMargin is how far a cut shape reaches past its placement line, in mm,
-// unless it is set: a quarter of an inch, the lesser of the trade's two
-// allowances (half an inch where cloth is cut by hand to a rectangle; common
-// practice, no single source). A shape cut by template or machine follows the
-// line, so the lesser one is enough to lay it by eye.
-const CutMargin = 6.35
-
 // shape is what to cut for one piece of applique cloth.
 type shape struct {
 	number    int     // of the piece, or of the colour stop where pieces are not known
@@ -30,11 +23,13 @@ const maxCutShapes = 200
 
 // shapes finds the placement lines of a design: those of the report's pieces,
 // or else the lines of the stops that have that role. margin is in mm; 0 stands
-// for CutMargin and a negative one for none.
+// for that which the report tells, by which its cut sizes are counted as well, and a
+// negative one for none. A piece that the report cuts to its line is always cut so.
 func shapes(d *stitchfile.Design, r *report.Report, margin float64) []shape {
+	told := margin == 0
 	switch {
-	case margin == 0:
-		margin = CutMargin
+	case told:
+		margin = settingsOf(r).ClothMarginMM
 	case margin < 0:
 		margin = 0
 	}
@@ -61,8 +56,8 @@ func shapes(d *stitchfile.Design, r *report.Report, margin float64) []shape {
 			line, stop = p.TackDown, p.TackDownStop
 		}
 		own := margin
-		if p.TackDownStop == 0 && p.CoverStop > 0 {
-			own = 0 // no tack-down: it is laid cut to the line itself
+		if told || p.MarginMM == 0 {
+			own = p.MarginMM
 		}
 		if len(line) >= 2 {
 			add(p.Number, stop, [][]geom.Point{line}, own)

@@ -57,7 +57,7 @@ func pieceSquares(at ...geom.Point) *report.Report {
 	r := &report.Report{WidthMM: 150, HeightMM: 150, Name: "squares"}
 	for i, q := range at {
 		line := geom.BoxAround(q, 40, 40).Corners()
-		r.Pieces = append(r.Pieces, report.Piece{Number: i + 1, PlacementStop: i + 1, Placement: append(line, line[0])})
+		r.Pieces = append(r.Pieces, report.Piece{Number: i + 1, MarginMM: 6.35, PlacementStop: i + 1, Placement: append(line, line[0])})
 	}
 	return r
 }

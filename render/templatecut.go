@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 )
@@ -99,7 +100,15 @@ func (t *template) drawPiece(cv canvas, s shape, o geom.Point, b geom.Box) {
 
 // cutWords tell what is on a sheet of pieces.
 func (t *template) cutWords(sheets int) string {
-	text := fmt.Sprintf("%s. Solid line: placement line. Dashed line: cut along it, %s larger on every side. Right side of the cloth up; the pieces lie as in the hoop. Scissors and knives: keep fingers clear.", titleOf(t.r), unitsOf(t.r).Length(t.margin))
+	larger := unitsOf(t.r).Length(t.margin) + " larger on every side"
+	onLine := func(s shape) bool { return s.margin == 0 }
+	switch {
+	case t.margin == 0:
+		larger = "on the line itself"
+	case slices.ContainsFunc(t.shapes, onLine):
+		larger += ", or on the line itself where no tack-down holds the piece"
+	}
+	text := fmt.Sprintf("%s. Solid line: placement line. Dashed line: cut along it, %s. Right side of the cloth up; the pieces lie as in the hoop. Scissors and knives: keep fingers clear.", titleOf(t.r), larger)
 	if sheets > 1 {
 		text += " Lay the crosses of sheets that meet on one another."
 	}

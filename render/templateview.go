@@ -77,15 +77,12 @@ func TemplatePDF(w io.Writer, d *stitchfile.Design, r *report.Report, o Options)
 }
 
 func newTemplate(d *stitchfile.Design, r *report.Report, o Options) *template {
-	t := &template{d: d, r: r, shapes: shapes(d, r, o.CutMarginMM), paper: o.Paper.orA4(), dpi: o.DPI, margin: o.CutMarginMM, hoopW: settingsOf(r).HoopWidthMM, hoopH: settingsOf(r).HoopHeightMM}
+	t := &template{d: d, r: r, shapes: shapes(d, r, o.CutMarginMM), paper: o.Paper.orA4(), dpi: o.DPI, hoopW: settingsOf(r).HoopWidthMM, hoopH: settingsOf(r).HoopHeightMM}
 	if !(t.dpi > 0) {
 		t.dpi = CardDPI
 	}
-	switch {
-	case t.margin == 0:
-		t.margin = CutMargin
-	case t.margin < 0:
-		t.margin = 0
+	for _, s := range t.shapes {
+		t.margin = max(t.margin, s.margin)
 	}
 	t.fieldW = max(t.paper.WidthMM-2*templateEdge, 3*templateOverlap)
 	t.fieldH = max(t.paper.HeightMM-2*templateEdge-templateFoot, 3*templateOverlap)

@@ -26,7 +26,7 @@ type Options struct {
 	Marks       bool    // number the places of findings, and say what they are
 	Stop        int     // the stop that the view "hoop" shows; 0: each at which the hands change something
 	Paper       Paper   // sheet of templates; zero: A4
-	CutMarginMM float64 // how far cut shapes of templates reach past the line; 0: CutMargin, negative: none
+	CutMarginMM float64 // how far cut shapes of templates reach past the line; 0: as the report tells, negative: none
 }
 
 // Picture is one drawn image with the resolution at which it has true size.

@@ -145,7 +145,7 @@ func TestTemplateScale(t *testing.T) {
 // A placement line of 60 x 40 mm is as large on the sheet, by the file's own
 // resolution; the line itself is 0.4 mm wide.
 func TestTemplateShapeIsTrue(t *testing.T) {
-	r := &report.Report{WidthMM: 60, HeightMM: 40, Pieces: []report.Piece{{Number: 1, PlacementStop: 1,
+	r := &report.Report{WidthMM: 60, HeightMM: 40, Pieces: []report.Piece{{Number: 1, MarginMM: 6.35, PlacementStop: 1,
 		Placement: []geom.Point{{X: -30, Y: -20}, {X: 30, Y: -20}, {X: 30, Y: 20}, {X: -30, Y: 20}, {X: -30, Y: -20}}}}}
 	pages := draw(t, "template", &stitchfile.Design{}, r, render.Options{})
 	if len(pages) != 2 || pages[0].Label != "plan" || pages[1].Label != "pieces" {

@@ -17,7 +17,7 @@ var cutlinesVerb = verb{
 	prepare: func(f *pflag.FlagSet) func(*session, []string) int {
 		var in inputFlags
 		in.add(f)
-		margin := f.Float64("margin", render.CutMargin, "how far the cut shapes reach past the placement line, in mm, 0 for the line itself; the trade cuts a quarter to half an inch larger")
+		margin := f.Float64("margin", 0, "how far the cut shapes reach past the placement line, in mm, 0 for the line itself (default: cloth-margin of the settings, by which the card counts too)")
 		mirror := f.Bool("mirror", false, "left for right, for cloth that lies face down")
 		bar := f.Bool("check-bar", false, "add a layer with a line of 50 mm to measure")
 		cutOnly := f.Bool("cut-only", false, "leave out the layer with the placement lines")
@@ -38,7 +38,7 @@ var cutlinesVerb = verb{
 			if !to.fits(s, paths, ".svg") {
 				return exitUsage
 			}
-			o := render.CutlineOptions{MarginMM: cutMargin(*margin), Mirror: *mirror, CheckBar: *bar, CutOnly: *cutOnly, InPlace: *inPlace, SheetMM: *sheet}
+			o := render.CutlineOptions{MarginMM: cutMargin(f, *margin), Mirror: *mirror, CheckBar: *bar, CutOnly: *cutOnly, InPlace: *inPlace, SheetMM: *sheet}
 			return in.each(s, paths, func(got *input) int {
 				name, ok := to.name(s, got, "-cutlines.svg")
 				if !ok {
@@ -57,9 +57,13 @@ var cutlinesVerb = verb{
 	},
 }
 
-// cutMargin is a margin as render takes it, where 0 stands for the default.
-func cutMargin(mm float64) float64 {
-	if mm == 0 {
+// cutMargin is a margin as render takes it, where 0 stands for that of the report and
+// less for none.
+func cutMargin(f *pflag.FlagSet, mm float64) float64 {
+	switch {
+	case !f.Changed("margin"):
+		return 0
+	case mm == 0:
 		return -1
 	}
 	return mm

@@ -31,7 +31,7 @@ var drawVerb = verb{
 		stop := f.Int("stop", 0, "the stop that --view hoop shows (default: each at which the hands change something)")
 		in.addSetting(f, "paper")
 		landscape := f.Bool("landscape", false, "turn the sheet of a template on its side")
-		margin := f.Float64("margin", render.CutMargin, "how far the cut shapes of a template reach past the placement line, in mm")
+		margin := f.Float64("margin", 0, "how far the cut shapes of a template reach past the placement line, in mm, 0 for the line itself (default: cloth-margin of the settings, by which the card counts too)")
 		out := f.StringP("output", "o", "", "file or folder to write to, or - for standard output; for a template a name that ends with .pdf gives all sheets in one file (default: the design's name with the view and .png, in this folder)")
 		pdf := f.Bool("pdf", false, "all sheets of a template in one PDF, as for a name that ends with .pdf")
 		force := f.Bool("force", false, "replace an existing file")
@@ -66,7 +66,7 @@ var drawVerb = verb{
 				s.complain("%v", err)
 				return exitUsage
 			}
-			o := render.Options{Width: *width, DPI: *dpi, Marks: *marks, Bare: *bare, Stop: *stop, Paper: paper, CutMarginMM: cutMargin(*margin)}
+			o := render.Options{Width: *width, DPI: *dpi, Marks: *marks, Bare: *bare, Stop: *stop, Paper: paper, CutMarginMM: cutMargin(f, *margin)}
 			if o.Ground, o.Transparent, err = groundNamed(*ground); err != nil {
 				s.complain("%v", err)
 				return exitUsage

@@ -2,9 +2,12 @@ package analyse
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
+	"errors"
 	"math"
 	"slices"
+	"sync/atomic"
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse/report"
@@ -20,6 +23,56 @@ func patch() *stitchfile.Design {
 	b.DoubleRun(edge, 2.5).TieOff().Stop()
 	b.Satin(edge, st.SatinAlong{Width: 3, Pitch: 0.8}).TieOff().Stop()
 	return b.Fill(st.Rect(st.Point{X: 20}, 6, 6), 0.6, 3, 0).TieOff().Design()
+}
+
+// workLimit is a context that ends after so many looks at it. Work looks at its context
+// after a number of steps, so that it is limited by what it does and not by the clock,
+// which on a laden machine tells nothing.
+type workLimit struct {
+	context.Context
+	left atomic.Int64
+}
+
+var errTooMuchWork = errors.New("too much work")
+
+func (w *workLimit) Err() error {
+	if w.left.Add(-1) < 0 {
+		return errTooMuchWork
+	}
+	return nil
+}
+
+// mostLooks is how often a design of a fuzz target may have its context looked at: more
+// than a hundred times as often as a small block has.
+const mostLooks = 4000
+
+// workLimited is the report of a design, which must not take more work than that.
+func workLimited(t *testing.T, d *stitchfile.Design, s report.Settings) *report.Report {
+	t.Helper()
+	w := &workLimit{Context: context.Background()}
+	w.left.Store(mostLooks)
+	r, err := Run(w, d, Options{Settings: &s})
+	if err != nil {
+		t.Fatalf("%d moves: %v", len(d.Moves), err)
+	}
+	return r
+}
+
+// The limit holds no honest design up, and does hold.
+func TestWorkLimit(t *testing.T) {
+	w := &workLimit{Context: context.Background()}
+	w.left.Store(mostLooks)
+	d := patch()
+	if _, err := Run(w, d, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	if took := mostLooks - w.left.Load(); took > mostLooks/100 {
+		t.Errorf("a small block takes %d looks of %d", took, mostLooks)
+	}
+	w.left.Store(0)
+	if _, err := Run(w, d, Options{}); !errors.Is(err, errTooMuchWork) {
+		t.Errorf("without a look left: %v", err)
+	}
 }
 
 // FuzzReport holds the way from bytes to a report to what must be so of any file.
@@ -48,14 +101,14 @@ func FuzzReport(f *testing.F) {
 		s := report.DefaultSettings()
 		s.HoopWidthMM, s.HoopHeightMM = 100, 60
 		moves := slices.Clone(d.Moves)
-		r := mustRun(d, s)
+		r := workLimited(t, d, s)
 		// Numbers that are not finite have no JSON, so this finds them all.
 		report, err := json.Marshal(r)
 		if err != nil {
 			t.Fatal(err)
 		}
 		checkReport(t, d, r)
-		again, err := json.Marshal(mustRun(d, s))
+		again, err := json.Marshal(workLimited(t, d, s))
 		if err != nil || !bytes.Equal(report, again) {
 			t.Errorf("a second run differs: %v\n%s\n%s", err, report, again)
 		}

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // partsText tells which pieces of cloth a stop works on, and what else it does
@@ -40,22 +41,22 @@ func partsText(r *report.Report, s *report.Stop) string {
 	}
 	var texts []string
 	for _, g := range groups {
-		var words []string
+		var parts []string
 		if g.role != s.Role || len(groups) > 1 {
-			words = append(words, g.role)
+			parts = append(parts, words.RoleOn(r, g.role, g.pieces))
 			if len(g.pieces) > 0 {
-				words = append(words, "of")
+				parts = append(parts, "of")
 			}
 		}
 		switch len(g.pieces) {
 		case 0:
 		case 1:
-			words = append(words, "piece "+numberList(g.pieces))
+			parts = append(parts, "piece "+numberList(g.pieces))
 		default:
-			words = append(words, "pieces "+numberList(g.pieces))
+			parts = append(parts, "pieces "+numberList(g.pieces))
 		}
-		if len(words) > 0 {
-			texts = append(texts, strings.Join(words, " "))
+		if len(parts) > 0 {
+			texts = append(texts, strings.Join(parts, " "))
 		}
 	}
 	return strings.Join(texts, "; ")

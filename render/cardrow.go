@@ -67,14 +67,14 @@ func (c *card) wordRow(w *cardRow) {
 			w.lines = append(w.lines, l)
 		}
 	}
-	role, work := sentence(s.Role), partsText(c.r, s)
+	role, work := sentence(words.Role(c.r, s)), partsText(c.r, s)
 	if len(w.stops) > 1 {
 		work = w.which()
 	}
 	if name := colourWord(s); name != "" {
 		add(rowLine{letters: colourLetters, ink: ink}, name, 5.8, 6.6)
 	} else {
-		add(rowLine{letters: colourLetters, ink: ink}, s.Role, 5.8, 6.6)
+		add(rowLine{letters: colourLetters, ink: ink}, words.Role(c.r, s), 5.8, 6.6)
 		role = ""
 	}
 	colour = len(w.lines)

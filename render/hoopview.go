@@ -8,6 +8,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -52,7 +53,7 @@ func drawHoop(d *stitchfile.Design, r *report.Report, o Options) iter.Seq[Pictur
 // hoopAt draws what lies in the hoop while a stop is sewn.
 func hoopAt(d *stitchfile.Design, r *report.Report, o Options, s *report.Stop) Picture {
 	c := clothStates{r}
-	f := foot{title: fmt.Sprintf("In the hoop at stop %d, %s", s.Number, s.Role)}
+	f := foot{title: fmt.Sprintf("In the hoop at stop %d, %s", s.Number, words.Role(r, s))}
 	under := c.under(s)
 	if under != nil {
 		f.notes = append(f.notes, "Seen from below, left for right: the hoop is turned over for this.")

@@ -211,7 +211,7 @@ func pageFigures(d *stitchfile.Design, r *report.Report) []pageFigure {
 	f := []pageFigure{
 		{"Size", u.Size(r.WidthMM, r.HeightMM)},
 		{"Hoop", hoopText(r)},
-		{"Stitches", fmt.Sprintf("%d in %s, %s", r.Stitches, words.Count(r.ColourStops, "colour stop"), words.Count(r.Trims, "trim"))},
+		{"Stitches", fmt.Sprintf("%d, in %s, %s", r.Stitches, words.Count(r.ColourStops, "colour stop"), words.Count(r.Trims, "trim"))},
 		{"Time", words.TimeOfBoth(r)},
 		{"Needle thread", u.Metres(r.NeedleThreadM)},
 		{"Bobbin thread", bobbinText(r)},

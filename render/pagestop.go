@@ -40,7 +40,7 @@ type pageStep struct {
 
 func (p *pageDesign) stop(r *report.Report, s *report.Stop, picture bool) pageStop {
 	out := pageStop{
-		Number: s.Number, Role: safeText(s.Role), Reason: safeLong(s.Reason),
+		Number: s.Number, Role: safeText(words.Role(r, s)), Reason: safeLong(s.Reason),
 		Colour: words.Hex(threadColour(s)), Casing: words.Hex(casingOf(threadColour(s))),
 		Known: s.Thread.HasColour(), Picture: picture,
 		Figures: fmt.Sprintf("%s, %s", words.Count(s.Stitches, "stitch"), words.TimeWords(s.Minutes)),
@@ -53,7 +53,7 @@ func (p *pageDesign) stop(r *report.Report, s *report.Stop, picture bool) pageSt
 	out.Next, out.Note = nextText(r, s), safeLong(s.Note)
 	if len(s.Parts) > 1 {
 		for _, part := range s.Parts {
-			text := safeText(part.Role)
+			text := safeText(words.RoleOn(r, part.Role, []int{part.Piece}))
 			if part.Piece > 0 {
 				text += fmt.Sprintf(" of piece %d", part.Piece)
 			}

@@ -90,7 +90,7 @@ func drawStops(d *stitchfile.Design, r *report.Report, o Options) Picture {
 			break
 		}
 		st := &r.Stops[i]
-		f.keys = append(f.keys, key{colours[i], fmt.Sprint(st.Number), st.Role})
+		f.keys = append(f.keys, key{colours[i], fmt.Sprint(st.Number), words.Role(r, st)})
 	}
 	if len(r.Stops) == 0 {
 		f.notes = append(f.notes, "Nothing is sewn in this design.")

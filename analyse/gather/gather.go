@@ -62,7 +62,9 @@ type Gathering struct {
 	Cloths        []ClothNeed  `json:"cloths"`          // by kind and size
 	Lengths       []ClothCut   `json:"lengths"`         // how much of each kind of cloth to buy
 
-	Minutes  float64   `json:"minutes"` // at the machine, with hand work and hooping
+	Minutes  float64   `json:"minutes"`         // at the machine, with hand work and hooping
+	Machine  float64   `json:"machine_minutes"` // of that, while the machine sews and trims
+	Hands    float64   `json:"hand_minutes"`    // and while hands change thread, lay and cut, hooping apart
 	Sittings []Sitting `json:"sittings"`
 	Order    Order     `json:"order"`  // of the work, so that threads are changed least
 	Joined   *Joined   `json:"joined"` // nil unless blocks are joined
@@ -135,6 +137,7 @@ func Gather(designs []Wanted, s report.Settings, g Settings) *Gathering {
 		out.BobbinThreadM += r.BobbinThreadM * n
 		if len(r.Stops) > 0 {
 			out.Minutes += (r.Minutes + g.HoopingMinutes) * n
+			out.Machine, out.Hands = out.Machine+r.MachineMin*n, out.Hands+r.HandMin*n
 		}
 		for _, c := range r.Cloths {
 			out.addCloth(ClothNeed{r.Path, c.Kind, c.Piece, d.Count, c.WidthMM, c.HeightMM})

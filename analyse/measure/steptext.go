@@ -120,7 +120,7 @@ func (p *Pass) trimText(h *applique.HandStep) string {
 		if len(h.Pieces) == 1 {
 			return fmt.Sprintf("if piece %d is not trimmed yet: hoop off, trim it now; this stop covers its edge", h.Pieces[0])
 		}
-		return fmt.Sprintf("if %s are not trimmed yet: hoop off, trim them now; this stop covers their edges", pieceList(h.Pieces))
+		return fmt.Sprintf("if %s not trimmed yet: hoop off, trim them now; this stop covers their edges", words.Pieces(h.Pieces, "is", "are"))
 	case applique.LeaveEdge:
 		text = fmt.Sprintf("trim %s evenly outside the stitching, %s: the raw edge is meant to show; %s", what, u.Pick("2 to 3 mm", "about 1/8 in"), stitches)
 	case applique.AskHowClose:
@@ -135,13 +135,4 @@ func (p *Pass) trimText(h *applique.HandStep) string {
 		text += fmt.Sprintf("; cut the cloth away inside %s too", words.Plural(h.Holes, "inner line", "inner lines"))
 	}
 	return text
-}
-
-// pieceList names several pieces, such as "pieces 1, 2 and 3".
-func pieceList(pieces []int) string {
-	var names []string
-	for _, n := range pieces {
-		names = append(names, fmt.Sprint(n))
-	}
-	return "pieces " + words.List(names)
 }

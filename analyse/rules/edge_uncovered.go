@@ -36,6 +36,7 @@ func bareMM(c *report.Piece) (bare float64) {
 // of an open one is thin-cover.
 func edgeUncovered(p *Pass) []report.Finding {
 	limit, allow, u := p.Limit("edge-uncovered"), p.Settings.TrimAllowanceMM, p.units()
+	loose := map[looseEdge][]int{} // told of, once for all pieces that one stop finishes
 	var out []report.Finding
 	for i := range p.Report.Pieces {
 		c := &p.Report.Pieces[i]
@@ -43,9 +44,12 @@ func edgeUncovered(p *Pass) []report.Finding {
 			continue
 		}
 		if c.Finish.Loose() {
-			out = append(out, report.Finding{Severity: report.Note, Stop: c.CoverStop, Piece: c.Number, Limit: limit, Unit: "mm",
-				Message: fmt.Sprintf("piece %d is finished with a %s, which does not hide the cut edge: it shows by design", c.Number, c.Finish),
-				Advice:  "Trim evenly, a little closer than for satin, and choose cloth that does not fray much."})
+			if l := (looseEdge{c.CoverStop, c.Finish}); loose[l] == nil {
+				loose[l] = loosePieces(p.Report, l)
+				out = append(out, report.Finding{Severity: report.Note, Stop: c.CoverStop, Piece: c.Number, Limit: limit, Unit: "mm",
+					Message: fmt.Sprintf("%s finished with a %s, which does not hide the cut edge: it shows by design", words.Pieces(loose[l], "is", "are"), c.Finish),
+					Advice:  "Trim evenly, a little closer than for satin, and choose cloth that does not fray much."})
+			}
 			continue
 		}
 		var worst report.Gap
@@ -77,6 +81,22 @@ func edgeUncovered(p *Pass) []report.Finding {
 		out = append(out, f)
 	}
 	return out
+}
+
+// looseEdge is a finish that is loose by design, and the stop that sews it.
+type looseEdge struct {
+	stop   int
+	finish report.Finish
+}
+
+// loosePieces are the numbers of the pieces that are finished so.
+func loosePieces(r *report.Report, l looseEdge) (pieces []int) {
+	for i := range r.Pieces {
+		if c := &r.Pieces[i]; c.CoverStop == l.stop && c.Finish == l.finish {
+			pieces = append(pieces, c.Number)
+		}
+	}
+	return pieces
 }
 
 // reaches says how far a cover reaches at its worst place.

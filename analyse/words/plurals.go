@@ -74,6 +74,18 @@ func ListStops(stops []int) string {
 	return b.String()
 }
 
+// Pieces names pieces with the verb for so many: "piece 1 is", "pieces 1, 2 and 3 are".
+func Pieces(numbers []int, one, many string) string {
+	names := make([]string, len(numbers))
+	for i, n := range numbers {
+		names[i] = fmt.Sprint(n)
+	}
+	if len(numbers) == 1 {
+		return "piece " + names[0] + " " + one
+	}
+	return "pieces " + List(names) + " " + many
+}
+
 // List joins names: "a", "a and b", "a, b and c".
 func List(names []string) string {
 	if len(names) < 2 {

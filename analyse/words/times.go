@@ -30,7 +30,7 @@ func TimeOfBoth(r *report.Report) string {
 	case r.MachineMin < 0.5:
 		return AboutTime(r.Minutes) + ", nearly all of it hand work"
 	}
-	return AboutTime(r.Minutes) + ": machine " + TimeWords(r.MachineMin) + ", hands " + TimeWords(r.HandMin)
+	return AboutTime(r.Minutes) + ": machine " + TimeWords(r.MachineMin) + ", hands " + TimeWords(math.Round(r.Minutes)-math.Round(r.MachineMin)) // adds up
 }
 
 // AboutTime writes an estimated time in minutes, as "under 1 min" or "about 7 min".

@@ -150,7 +150,7 @@ func (g *gatherer) wanted(args []string) ([]counted, error) {
 
 // slim is what Gather reads of a report, so that the rest need not be held.
 func slim(r *report.Report) *report.Report {
-	return &report.Report{Path: r.Path, WidthMM: r.WidthMM, HeightMM: r.HeightMM, Minutes: r.Minutes, BobbinThreadM: r.BobbinThreadM, Stops: r.Stops, Cloths: r.Cloths}
+	return &report.Report{Path: r.Path, WidthMM: r.WidthMM, HeightMM: r.HeightMM, Minutes: r.Minutes, MachineMin: r.MachineMin, HandMin: r.HandMin, BobbinThreadM: r.BobbinThreadM, Stops: r.Stops, Cloths: r.Cloths}
 }
 
 // joinFlag is columns and rows.

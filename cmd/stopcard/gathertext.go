@@ -122,7 +122,11 @@ func (l layout) times(w io.Writer, g *gather.Gathering) {
 		all += math.Round(t.Minutes)
 	}
 	fmt.Fprintln(w)
-	l.para(w, 0, "", fmt.Sprintf("Time: %s with hand work and hooping, in %s of up to %s", words.AboutTime(all), plural(len(g.Sittings), "sitting"), words.TimeWords(g.Settings.SittingMinutes)))
+	parts := " with hand work and hooping"
+	if g.Machine >= 0.5 {
+		parts = fmt.Sprintf(": machine %s, hands and hooping %s", words.TimeWords(g.Machine), words.TimeWords(all-math.Round(g.Machine)))
+	}
+	l.para(w, 0, "", fmt.Sprintf("Time: %s%s, in %s of up to %s", words.AboutTime(all), parts, plural(len(g.Sittings), "sitting"), words.TimeWords(g.Settings.SittingMinutes)))
 	const most = 12
 	rest := 0.0
 	for i, t := range g.Sittings {

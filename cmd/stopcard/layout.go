@@ -118,7 +118,7 @@ func (l layout) stops(w io.Writer, r *report.Report) {
 	}
 	fmt.Fprintf(w, "%s%8s  %s\n", head, "stitches", "time")
 	for _, s := range r.Stops {
-		row := fmt.Sprintf("  %4d  %s", s.Number, pad(s.Role, role))
+		row := fmt.Sprintf("  %4d  %s", s.Number, pad(words.Role(r, &s), role))
 		if coloured {
 			name := "not in the file"
 			switch {

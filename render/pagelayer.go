@@ -107,6 +107,10 @@ func eachPixel(img *image.RGBA, f func(at int, c color.NRGBA)) {
 			if a == 0 {
 				continue
 			}
+			if a == 255 {
+				f(y*w+x, color.NRGBA{px[0], px[1], px[2], 255})
+				continue
+			}
 			full := func(v uint8) uint8 { return uint8(min(255, int(v)*255/a)) }
 			f(y*w+x, color.NRGBA{full(px[0]), full(px[1]), full(px[2]), px[3]})
 		}

@@ -88,18 +88,27 @@ func (c *Cells) span(b Box) (x0, y0, x1, y1 int) {
 
 // Each calls f for the items near b, some of them more than once.
 func (c *Cells) Each(b Box, f func(i int32)) {
+	c.Until(b, func(i int32) bool { f(i); return false })
+}
+
+// Until calls f for the items near b, some of them more than once, until one of the
+// calls gives true, and reports whether one did.
+func (c *Cells) Until(b Box, f func(i int32) bool) bool {
 	if c.Nx == 0 || b.Hi.X < c.Lo.X || b.Hi.Y < c.Lo.Y ||
 		b.Lo.X > c.Lo.X+float64(c.Nx)*c.Size || b.Lo.Y > c.Lo.Y+float64(c.Ny)*c.Size {
-		return
+		return false
 	}
 	x0, y0, x1, y1 := c.span(b)
 	for y := y0; y <= y1; y++ {
 		for x := x0; x <= x1; x++ {
 			for _, i := range c.At(y*c.Nx + x) {
-				f(i)
+				if f(i) {
+					return true
+				}
 			}
 		}
 	}
+	return false
 }
 
 // At lists the items of a cell.

@@ -72,7 +72,7 @@ func (p *Pass) underThread(c *report.SatinColumn) {
 				_, phase = math.Modf(phase + goldenPart)
 				f := (float64(i) + phase) / float64(steps)
 				at := geom.Lerp(geom.Lerp(c.Right[k], c.Right[k+1], f), geom.Lerp(c.Left[k], c.Left[k+1], f), (float64(j)+0.5)/groundAcross)
-				if !x.Over(at, first, last, 0) && x.Over(at, 0, x.All(), 0) {
+				if x.OnlyOther(at, first, last) {
 					q.extra++
 				}
 			}

@@ -151,6 +151,7 @@ func (w *ringWork) judge(limit float64) {
 // lay puts the places of the cells in a row.
 func (w *ringWork) lay() {
 	rim := w.rim()
+	w.places = slices.Grow(w.places, len(w.cells)*cellBits)
 	for i := range w.cells {
 		c := &w.cells[i]
 		on := 0

@@ -40,15 +40,29 @@ func (p *Pass) Thread() *Thread {
 // Over reports whether thread lies over q, from stitches that end at the points from
 // to to, to excluded, and as wide as it is laid plus twice slack mm.
 func (x *Thread) Over(q geom.Point, from, to int, slack float64) bool {
-	found := false
 	pts := x.track.Pts
 	reach := x.half + slack
-	x.cells.Each(geom.Box{Lo: q, Hi: q}.Grown(slack), func(i int32) {
-		if k := int(x.stitch[i]); !found && k >= from && k < to && geom.DistanceToSegment(q, pts[k-1], pts[k]) <= reach {
-			found = true
-		}
+	return x.cells.Until(geom.Box{Lo: q, Hi: q}.Grown(slack), func(i int32) bool {
+		k := int(x.stitch[i])
+		return k >= from && k < to && geom.DistanceToSegment(q, pts[k-1], pts[k]) <= reach
 	})
-	return found
+}
+
+// OnlyOther reports whether thread lies over q, but none of the stitches that end at
+// the points from to to, to excluded.
+func (x *Thread) OnlyOther(q geom.Point, from, to int) bool {
+	pts := x.track.Pts
+	other := false
+	own := x.cells.Until(geom.Box{Lo: q, Hi: q}, func(i int32) bool {
+		k := int(x.stitch[i])
+		mine := k >= from && k < to
+		if !mine && other || geom.DistanceToSegment(q, pts[k-1], pts[k]) > x.half {
+			return false
+		}
+		other = true
+		return mine
+	})
+	return other && !own
 }
 
 // All is more than any point: the end of all stitches.

@@ -104,7 +104,7 @@ func (t *template) cutWords(sheets int) string {
 	onLine := func(s shape) bool { return s.margin == 0 }
 	switch {
 	case t.margin == 0:
-		larger = "on the line itself"
+		larger = "which is the line itself"
 	case slices.ContainsFunc(t.shapes, onLine):
 		larger += ", or on the line itself where no tack-down holds the piece"
 	}

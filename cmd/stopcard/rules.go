@@ -5,7 +5,9 @@ import (
 	"strings"
 
 	"github.com/spf13/pflag"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/rules"
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
 )
 
@@ -25,7 +27,7 @@ var rulesVerb = verb{
 			for _, r := range rules.All() {
 				fmt.Fprintln(s.stdout, r.ID)
 				l.para(s.stdout, 11, "    finds: ", r.Doc)
-				l.para(s.stdout, 11, "    limit: ", limitWords(&r))
+				l.para(s.stdout, 11, "    limit: ", limitWords(&r, l.units))
 				for _, limit := range r.Limits {
 					value := fmt.Sprintf("%s=%s", limit.Name, settingsfile.Plain(in.Settings.Limit(limit.Name)))
 					if from := in.From["limit "+limit.Name]; from != "" {
@@ -41,11 +43,34 @@ var rulesVerb = verb{
 	},
 }
 
+// shareOf says what the limits are a share of that are one.
+var shareOf = map[string]string{
+	"thin-cover": "of the cloth under thread", "thin-cover-stretch": "of the cloth under thread over 10 mm of a column",
+	"short-stitch-share": "of a stop's stitches",
+}
+
+// unitWords are the units of limits in words.
+var unitWords = map[string]string{"holes/mm2": "needle holes to the mm2", "layers": "layers of thread", "s": "seconds"}
+
+// figureWords tells a limit with what it counts.
+func figureWords(l *report.Limit, u words.Units) string {
+	figure := settingsfile.Plain(l.Default)
+	switch of, share := shareOf[l.Name]; {
+	case share:
+		return figure + " " + of
+	case l.Unit == "mm":
+		return u.Small(l.Default)
+	case unitWords[l.Unit] != "":
+		return figure + " " + unitWords[l.Unit]
+	}
+	return figure + " " + l.Unit
+}
+
 // limitWords tells what a rule holds stitches against, with where it comes from.
-func limitWords(r *rules.Rule) string {
+func limitWords(r *rules.Rule, u words.Units) string {
 	var parts []string
 	for _, l := range r.Limits {
-		parts = append(parts, fmt.Sprintf("%s %s (%s); settable", settingsfile.Plain(l.Default), l.Unit, l.Source))
+		parts = append(parts, fmt.Sprintf("%s (%s); settable", figureWords(&l, u), l.Source))
 	}
 	if r.Bounds != "" {
 		parts = append(parts, r.Bounds)

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"context"
 	"image"
 	"image/color"
 	"io"
@@ -18,6 +19,9 @@ const CardDPI = 300
 type CardOptions struct {
 	Paper Paper
 	Ink   bool // for printers without colour: hatching and words stand for it
+
+	// Context ends the drawing soon after it ends itself; nil never does.
+	Context context.Context
 }
 
 // The inks of the card. Those of text stand at 7:1 or better on white (WCAG 2.2).
@@ -37,14 +41,15 @@ var (
 // with its number, its thread, a verb for the hands and a small picture, 24 to a
 // sheet of A4 or letter. Then come the sheets to prepare: what was found, cloth to
 // cut, threads to set out, and what the hands do in full. Each is drawn when the
-// loop asks for it, so that a long card takes the memory of one.
+// loop asks for it, so that a long card takes the memory of one. There are no more when
+// the context has ended.
 func Card(d *stitchfile.Design, r *report.Report, o CardOptions) iter.Seq2[int, *image.RGBA] {
 	return func(yield func(int, *image.RGBA) bool) {
 		c := newCard(d, r, o, CardDPI)
 		for n, draw := range c.sheets() {
 			cv := newPixels(c.o.Paper, CardDPI)
 			draw(cv)
-			if !yield(n, cv.img) {
+			if ended(o.Context) != nil || !yield(n, cv.img) {
 				return
 			}
 		}
@@ -52,12 +57,15 @@ func Card(d *stitchfile.Design, r *report.Report, o CardOptions) iter.Seq2[int, 
 }
 
 // CardPDF writes the sheets of Card as one PDF of true size, with text that can be
-// searched and enlarged. Errors are those of w.
+// searched and enlarged. Errors are those of w and of a context that ended.
 func CardPDF(w io.Writer, d *stitchfile.Design, r *report.Report, o CardOptions) error {
 	c := newCard(d, r, o, 2*CardDPI)
 	f := newPDF(titleOf(r))
 	for _, draw := range c.sheets() {
 		draw(f.page(c.o.Paper))
+		if err := ended(o.Context); err != nil {
+			return err
+		}
 	}
 	return f.end(w)
 }
@@ -202,7 +210,7 @@ func (c *card) todoSheets() []func(canvas) {
 	grow = max(grow, 1)
 	c.grow = grow
 	side := min(rowLeast*grow-rowGap-2*pictureIn, c.side+max(0, c.textW-c.needW))
-	c.pictures = stopPictures{d: c.d, r: c.r, side: int(side * c.zoom / 25.4 * c.dpi), ink: c.o.Ink}
+	c.pictures = stopPictures{d: c.d, r: c.r, side: int(side * c.zoom / 25.4 * c.dpi), ink: c.o.Ink, ctx: c.o.Context}
 	var sheets []func(canvas)
 	for first := 0; first < len(columns); first += c.columns {
 		from := at

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"context"
 	"image"
 	"image/color"
 	"math"
@@ -16,6 +17,7 @@ import (
 // hoop in pale tints. What is done is kept, so that a long design costs one drawing
 // of each stop and not one for every row after it.
 type stopPictures struct {
+	ctx  context.Context
 	d    *stitchfile.Design
 	r    *report.Report
 	side int // pixels
@@ -56,6 +58,7 @@ var (
 func (p *stopPictures) begin() {
 	r := image.Rect(0, 0, p.side, p.side)
 	p.place = planeIn(r, float64(p.side)/(1.1*max(p.r.WidthMM, p.r.HeightMM, 1)))
+	p.place.ctx = p.ctx
 	p.faint = image.NewRGBA(r)
 	box(p.faint, r, white)
 	p.cloth = clothStates{p.r}

@@ -15,6 +15,8 @@
 // design. Text stands at a contrast of 7:1 or better, and no meaning hangs on
 // hue alone.
 //
+// Card, Page and Views take a context in their options, and stop soon after it ends.
+//
 // Nothing is measured here that a report lacks: where it has no satin, no
 // pieces or no density, the picture says so in words.
 package render

@@ -43,7 +43,7 @@ func drawHoop(d *stitchfile.Design, r *report.Report, o Options) iter.Seq[Pictur
 			if len(stops) > 1 {
 				p.Label = fmt.Sprint(s.Number)
 			}
-			if !yield(p) {
+			if ended(o.Context) != nil || !yield(p) {
 				return
 			}
 		}

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"context"
 	"crypto/sha256"
 	"embed"
 	"encoding/base64"
@@ -31,6 +32,8 @@ type PageOptions struct {
 	Unreadable []report.Unreadable
 	// Origin tells, in letters and digits, what the page is made from; see PageMark.
 	Origin string
+	// Context ends the work soon after it ends itself, with its error; nil never does.
+	Context context.Context
 }
 
 // PageMark is what stands within the first PageMarkBytes of a page with this origin, and

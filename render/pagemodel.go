@@ -1,6 +1,7 @@
 package render
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/binary"
 	"encoding/hex"
@@ -51,6 +52,8 @@ type indexRow struct {
 
 // pageDesign is the section of one design.
 type pageDesign struct {
+	ctx context.Context
+
 	ID, Key, Name, File, Files string
 	Ground, GroundWords        string // what the pictures lie on, and why
 	Found                      string // what a person should look at, counted
@@ -111,7 +114,7 @@ func newPageModel(items []PageItem, o PageOptions) (*pageModel, error) {
 			m.Left = len(groups) - i
 			break
 		}
-		d, err := newPageDesign(g, fmt.Sprintf("d%d", i+1), side)
+		d, err := newPageDesign(o.Context, g, fmt.Sprintf("d%d", i+1), side)
 		if err != nil {
 			return nil, err
 		}
@@ -145,9 +148,9 @@ func fileOf(r *report.Report) string {
 	return safeText(path.Base(filepath.ToSlash(r.Path)))
 }
 
-func newPageDesign(g []PageItem, id string, side int) (*pageDesign, error) {
+func newPageDesign(ctx context.Context, g []PageItem, id string, side int) (*pageDesign, error) {
 	d, r := g[0].Design, g[0].Report
-	p := &pageDesign{ID: id, Key: contentKey(d), Name: titleOf(r), File: fileOf(r)}
+	p := &pageDesign{ctx: ctx, ID: id, Key: contentKey(d), Name: titleOf(r), File: fileOf(r)}
 	var others []string
 	for _, other := range g[1:] {
 		others = append(others, fmt.Sprintf("%s (%s)", fileOf(other.Report), other.Report.Format))

@@ -32,6 +32,9 @@ func (p *pageDesign) pictures(d *stitchfile.Design, r *report.Report, side int) 
 	}
 	p.Store = make([]pagePicture, min(len(r.Stops), mostPictures))
 	err := eachAtOnce(len(p.Store), func(i int) error {
+		if err := ended(p.ctx); err != nil {
+			return err
+		}
 		s := &r.Stops[i]
 		img := l.layer(d, r, r.Stops[i:i+1])
 		url, err := dataURL(fewerColours(img))
@@ -67,8 +70,11 @@ func (p *pageDesign) bases(d *stitchfile.Design, r *report.Report) error {
 	if len(p.Store) > manyRows {
 		side = baseSmall
 	}
-	pics := stopPictures{d: d, r: r, side: side}
+	pics := stopPictures{ctx: p.ctx, d: d, r: r, side: side}
 	for i := range p.Store {
+		if err := ended(p.ctx); err != nil {
+			return err
+		}
 		s := &r.Stops[i]
 		img := pics.base(s)
 		pics.finish(img, s)
@@ -103,7 +109,7 @@ func (p *pageDesign) views(d *stitchfile.Design, r *report.Report, width int) er
 		if !ok {
 			return fmt.Errorf("render: no view named %s", show[i].view)
 		}
-		for pic := range v.Draw(d, r, Options{Width: width}) {
+		for pic := range v.Draw(d, r, Options{Width: width, Context: p.ctx}) {
 			url, err := dataURL(indexed(pic.Image))
 			if err != nil {
 				return err
@@ -112,7 +118,7 @@ func (p *pageDesign) views(d *stitchfile.Design, r *report.Report, width int) er
 			p.Views[i] = pageView{Kind: v.Name, Name: show[i].title, Text: v.Doc, Href: hrefAttr(url), W: b.Dx(), H: b.Dy()}
 			break
 		}
-		return nil
+		return ended(p.ctx)
 	})
 }
 

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"context"
 	"image"
 
 	"github.com/stopcard/stopcard/analyse/geom"
@@ -12,11 +13,30 @@ import (
 type plane struct {
 	perMM float64
 	x, y  float64 // pixel of the report's origin
+
+	ctx context.Context // when it has ended no more stitches are given; nil: it never does
+}
+
+// ended gives the error of a context that has ended; nil never has.
+func ended(ctx context.Context) error {
+	if ctx == nil {
+		return nil
+	}
+	return ctx.Err()
+}
+
+// movesBetweenLooks is how many stitches are drawn between two looks at the context: some
+// milliseconds of work.
+const movesBetweenLooks = 1 << 12
+
+// stop reports whether the drawing is to end at a move.
+func (p plane) stop(move, first int) bool {
+	return (move-first)%movesBetweenLooks == 0 && ended(p.ctx) != nil
 }
 
 // planeIn puts the origin in the middle of a field.
 func planeIn(field image.Rectangle, perMM float64) plane {
-	return plane{perMM, float64(field.Min.X+field.Max.X) / 2, float64(field.Min.Y+field.Max.Y) / 2}
+	return plane{perMM: perMM, x: float64(field.Min.X+field.Max.X) / 2, y: float64(field.Min.Y+field.Max.Y) / 2}
 }
 
 func (p plane) at(q geom.Point) (x, y float64) { return p.x + q.X*p.perMM, p.y - q.Y*p.perMM }
@@ -27,6 +47,9 @@ func (p plane) stitches(d *stitchfile.Design, r *report.Report, s *report.Stop, 
 	var x0, y0 float64
 	k := p.perMM / 10
 	for i := s.First; i < s.Last; i++ {
+		if p.stop(i, s.First) {
+			return
+		}
 		m := d.Moves[i]
 		if m.Kind != stitchfile.Stitch {
 			down = false
@@ -47,6 +70,9 @@ func (p plane) threads(d *stitchfile.Design, r *report.Report, s *report.Stop, f
 	var x0, y0 float64
 	k := p.perMM / 10
 	for i := s.First; i < s.Last; i++ {
+		if p.stop(i, s.First) {
+			return
+		}
 		m := d.Moves[i]
 		switch m.Kind {
 		case stitchfile.Trim:
@@ -68,6 +94,9 @@ func (p plane) loose(d *stitchfile.Design, r *report.Report, s *report.Stop, f f
 	var x0, y0 float64
 	k := p.perMM / 10
 	for i := s.First; i < s.Last; i++ {
+		if p.stop(i, s.First) {
+			return
+		}
 		m := d.Moves[i]
 		switch m.Kind {
 		case stitchfile.Jump:

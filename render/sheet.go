@@ -83,6 +83,7 @@ func newSheetOf(d *stitchfile.Design, r *report.Report, o Options, f foot, middl
 	iw, ih := int(math.Round(width)), max(1, int(math.Round(perMM*h)))
 	s.field = image.Rect(0, 0, iw, ih)
 	s.place = planeIn(s.field, perMM)
+	s.place.ctx = o.Context
 	s.place.x -= middle.X * perMM
 	s.place.y += middle.Y * perMM
 

@@ -62,7 +62,7 @@ func (t *template) planDrawing() drawing {
 		}
 	}
 	return func(cv canvas, o geom.Point) {
-		place := plane{1, o.X, o.Y}
+		place := plane{perMM: 1, x: o.X, y: o.Y, ctx: t.ctx}
 		for i := range t.r.Stops {
 			var line []geom.Point
 			flush := func() {

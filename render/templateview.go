@@ -1,6 +1,7 @@
 package render
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"iter"
@@ -35,6 +36,7 @@ const maxSheets = 80
 
 // template is a template under way: the plan, and pieces to cut.
 type template struct {
+	ctx          context.Context
 	d            *stitchfile.Design
 	r            *report.Report
 	shapes       []shape
@@ -58,7 +60,7 @@ func drawTemplate(d *stitchfile.Design, r *report.Report, o Options) iter.Seq[Pi
 		for _, s := range t.sheets() {
 			cv := newPixels(t.paper, t.dpi)
 			s.draw(cv)
-			if !yield(Picture{Image: cv.img, DPI: t.dpi, Label: s.label}) {
+			if ended(o.Context) != nil || !yield(Picture{Image: cv.img, DPI: t.dpi, Label: s.label}) {
 				return
 			}
 		}
@@ -66,18 +68,22 @@ func drawTemplate(d *stitchfile.Design, r *report.Report, o Options) iter.Seq[Pi
 }
 
 // TemplatePDF writes the sheets of the view "template" as one PDF of true size.
-// It heeds what Options say of paper and cut margin. Errors are those of w.
+// It heeds what Options say of paper, cut margin and context. Errors are those of w and of a
+// context that ended.
 func TemplatePDF(w io.Writer, d *stitchfile.Design, r *report.Report, o Options) error {
 	t := newTemplate(d, r, o)
 	f := newPDF(titleOf(r))
 	for _, s := range t.sheets() {
 		s.draw(f.page(t.paper))
+		if err := ended(o.Context); err != nil {
+			return err
+		}
 	}
 	return f.end(w)
 }
 
 func newTemplate(d *stitchfile.Design, r *report.Report, o Options) *template {
-	t := &template{d: d, r: r, shapes: shapes(d, r, o.CutMarginMM), paper: o.Paper.orA4(), dpi: o.DPI, hoopW: settingsOf(r).HoopWidthMM, hoopH: settingsOf(r).HoopHeightMM}
+	t := &template{ctx: o.Context, d: d, r: r, shapes: shapes(d, r, o.CutMarginMM), paper: o.Paper.orA4(), dpi: o.DPI, hoopW: settingsOf(r).HoopWidthMM, hoopH: settingsOf(r).HoopHeightMM}
 	if !(t.dpi > 0) {
 		t.dpi = CardDPI
 	}

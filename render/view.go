@@ -1,6 +1,7 @@
 package render
 
 import (
+	"context"
 	"image"
 	"image/color"
 	"iter"
@@ -27,6 +28,9 @@ type Options struct {
 	Stop        int     // the stop that the view "hoop" shows; 0: each at which the hands change something
 	Paper       Paper   // sheet of templates; zero: A4
 	CutMarginMM float64 // how far cut shapes of templates reach past the line; 0: as the report tells, negative: none
+
+	// Context ends the drawing soon after it ends itself; nil never does.
+	Context context.Context
 }
 
 // Picture is one drawn image with the resolution at which it has true size.
@@ -37,7 +41,8 @@ type Picture struct {
 }
 
 // View is one way to draw a design and its report. Draw gives at least one
-// picture, whatever the report lacks; each is drawn when it is asked for.
+// picture, whatever the report lacks, but for a context that has ended; each is drawn
+// when it is asked for.
 type View struct {
 	Name string // as --view takes it
 	Doc  string // what it shows, in one line
@@ -47,7 +52,11 @@ type View struct {
 // single makes a View's Draw of a function that draws one picture.
 func single(draw func(*stitchfile.Design, *report.Report, Options) Picture) func(*stitchfile.Design, *report.Report, Options) iter.Seq[Picture] {
 	return func(d *stitchfile.Design, r *report.Report, o Options) iter.Seq[Picture] {
-		return func(yield func(Picture) bool) { yield(draw(d, r, o)) }
+		return func(yield func(Picture) bool) {
+			if p := draw(d, r, o); ended(o.Context) == nil {
+				yield(p)
+			}
+		}
 	}
 }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -67,6 +68,7 @@ func (s *session) cardOne(got *input, path string, paper render.Paper, force boo
 // cardPages writes the card of one design: one PDF, or a PNG for each page, where
 // those after the first get a number before the extension.
 func (s *session) cardPages(got *input, path string, o render.CardOptions, pdf, force bool) int {
+	o.Context = s.context()
 	n := render.CardSheets(got.design, got.report, o)
 	if n > mostSheets {
 		s.complain("the card of %s would take %d sheets, and %d are the most; make it in parts, such as --stops 1-%d", got.path, n, mostSheets, max(1, len(got.report.Stops)*mostSheets/n))
@@ -90,7 +92,7 @@ func (s *session) cardPages(got *input, path string, o render.CardOptions, pdf, 
 	draw := func(_ int, w io.Writer) error {
 		_, page, ok := next()
 		if !ok {
-			return errors.New("a sheet of the card is missing")
+			return cmp.Or(s.context().Err(), errors.New("a sheet of the card is missing"))
 		}
 		return render.EncodePNG(w, page, render.CardDPI)
 	}

@@ -152,6 +152,7 @@ func (s *session) drawOne(got *input, path string, width int, force bool) int {
 // drawView writes a view's pictures; each of several gets its label before the
 // extension.
 func (s *session) drawView(got *input, v render.View, o render.Options, path string, pdf, force bool) int {
+	o.Context = s.context()
 	if isPDF(path) || pdf {
 		return s.writeOne(got, path, force, func(w io.Writer) error { return render.TemplatePDF(w, got.design, got.report, o) })
 	}
@@ -174,6 +175,10 @@ func (s *session) drawView(got *input, v render.View, o render.Options, path str
 			s.complain("%v", err)
 			return exitUsage
 		}
+	}
+	if err := o.Context.Err(); err != nil {
+		s.complain("%s: %v", got.path, err)
+		return exitStopped
 	}
 	return exitOK
 }

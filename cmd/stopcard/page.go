@@ -81,7 +81,7 @@ func (s *session) page(all []*input, unreadable []report.Unreadable, paths []str
 		items = append(items, render.PageItem{Design: got.design, Report: got.report})
 		from = append(from, got.path)
 	}
-	o := render.PageOptions{Unreadable: unreadable, Origin: s.origin(paths)}
+	o := render.PageOptions{Context: s.context(), Unreadable: unreadable, Origin: s.origin(paths)}
 	force = force || s.renew && o.Origin != "" && hasMark(path, o.Origin)
 	if len(all) > 1 {
 		o.Title = stem(path)

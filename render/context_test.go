@@ -40,8 +40,12 @@ func TestDrawingEnds(t *testing.T) {
 		"page": func(ctx context.Context) (int, error) {
 			return 0, render.Page(&b, []render.PageItem{item}, render.PageOptions{Context: ctx})
 		},
-		"card as PDF":     func(ctx context.Context) (int, error) { return 0, render.CardPDF(&b, d, r, render.CardOptions{Context: ctx}) },
-		"template as PDF": func(ctx context.Context) (int, error) { return 0, render.TemplatePDF(&b, d, r, render.Options{Context: ctx}) },
+		"card as PDF": func(ctx context.Context) (int, error) {
+			return 0, render.CardPDF(&b, d, r, render.CardOptions{Context: ctx})
+		},
+		"template as PDF": func(ctx context.Context) (int, error) {
+			return 0, render.TemplatePDF(&b, d, r, render.Options{Context: ctx})
+		},
 		"card": func(ctx context.Context) (n int, err error) {
 			for range render.Card(d, r, render.CardOptions{Context: ctx}) {
 				n++

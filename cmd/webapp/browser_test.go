@@ -276,6 +276,9 @@ func TestAppObeysCorrectionsInBrowser(t *testing.T) {
 	}
 	a.click("proof")
 	a.until("the proof", `document.getElementById("page").contentDocument.querySelector(".verdict") !== null`)
+	if eval[bool](a, `document.getElementById("card-pdf").getClientRects().length + document.getElementById("whatif-form").getClientRects().length > 0`) {
+		t.Error("beside the proof of all stands what is about one design")
+	}
 	a.quiet()
 }
 

@@ -54,7 +54,7 @@ function ask(question, args, data) {
 
 // What a person gave, kept so that it can be read again.
 let fresh = new Set();
-let given = [], list = { designs: [], unreadable: [] }, open = "", pageText = null, reading = 0;
+let given = [], list = { designs: [], unreadable: [] }, open = "", pageText = null, pageName = "", reading = 0;
 
 function say(text) {
   $("said").textContent = text || "";
@@ -176,6 +176,11 @@ $("page").addEventListener("load", () => {
   fit();
 });
 
+// ofDesign shows or hides what is about one design: a proof is about all.
+function ofDesign(is) {
+  for (const e of [$("card-pdf"), $("paper").parentElement, $("card-png"), $("correct"), $("whatif-form"), $("whatif")]) e.hidden = !is;
+}
+
 function item(text) {
   const li = document.createElement("li");
   li.textContent = text;
@@ -289,6 +294,8 @@ async function openDesign(path, move) {
     const bytes = await ask("page", { path });
     open = path;
     pageText = bytes;
+    pageName = stem(path);
+    ofDesign(true);
     $("whatif").replaceChildren();
     $("shown-title").textContent = path;
     $("shown").hidden = false;
@@ -475,7 +482,7 @@ $("clear").addEventListener("click", () => {
 });
 $("compare").addEventListener("click", () => guard(compare()));
 $("save-json").addEventListener("click", () => guard(ask("json").then((b) => save(b, "stopcard.json", "application/json"))));
-$("save-page").addEventListener("click", () => { if (pageText) save(pageText, stem(open) + ".html", "text/html"); });
+$("save-page").addEventListener("click", () => { if (pageText) save(pageText, pageName + ".html", "text/html"); });
 $("card-pdf").addEventListener("click", () => guard(ask("card-pdf", { path: open, paper: $("paper").value }).then((b) => save(b, stem(open) + "-card.pdf", "application/pdf"))));
 $("card-png").addEventListener("click", () => guard(ask("card-png", { path: open, paper: $("paper").value }).then((b) => save(b, stem(open) + "-card.zip", "application/zip"))));
 $("full").addEventListener("click", () => $("page").requestFullscreen && guard($("page").requestFullscreen()));
@@ -485,6 +492,8 @@ $("save-notes").addEventListener("click", () => guard(ask("notes", { path: open,
 for (const [id, buyer] of [["proof", false], ["buyer", true]]) {
   $(id).addEventListener("click", () => guard(ask("proof", { buyer }).then((b) => {
     pageText = b;
+    pageName = buyer ? "for-buyers" : "proof";
+    ofDesign(false);
     $("shown-title").textContent = buyer ? "Sheet for buyers" : "Ready to publish?";
     $("shown").hidden = false;
     $("page").srcdoc = new TextDecoder().decode(b);

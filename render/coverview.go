@@ -64,7 +64,7 @@ func drawCover(d *stitchfile.Design, r *report.Report, o Options) Picture {
 	case len(marks)+left == 0:
 		f.notes = append(f.notes, "No gaps were found.")
 	case left > 0:
-		f.notes = append(f.notes, words.Plural(left, "shorter gap is drawn and not numbered.", "shorter gaps are drawn and not numbered."))
+		f.notes = append(f.notes, words.Plural(left, "more gap is drawn and not numbered.", "more gaps are drawn and not numbered."))
 	}
 	if len(marks) > 0 {
 		f.notes = append(f.notes, "The numbers are those of the findings.")
@@ -110,7 +110,7 @@ type pieceGap struct {
 // Findings of one cause are told as one: its places say of which pieces.
 func findingOf(r *report.Report, p *report.Piece, open bool) int {
 	tells := func(f *report.Finding) bool {
-		if f.Piece == p.Number {
+		if f.Piece == p.Number || open && f.Rule == "thin-cover" && slices.Contains(f.Stops, p.CoverStop) {
 			return true
 		}
 		return slices.ContainsFunc(f.Places, func(at geom.Place) bool {

@@ -103,7 +103,7 @@ func (in *inputFlags) choose(s *session, paths []string) int {
 			files += len(other.Files)
 		}
 		if files > 1 {
-			s.complain("%s is one design in %s and %s; taking %s (%.1f x %.1f mm%s)", d.Name, plural(len(d.Sizes), "size"), plural(files, "file"), f.Path, z.WidthMM, z.HeightMM, why)
+			s.complain("%s is one design in %s and %s; taking %s (%.1f x %.1f mm%s)", d.Name, words.Count(len(d.Sizes), "size"), words.Count(files, "file"), f.Path, z.WidthMM, z.HeightMM, why)
 		}
 	}
 	c.only, c.unreadable = only, t.unreadable

@@ -17,11 +17,11 @@ func (l layout) gathering(w io.Writer, g *gather.Gathering, s report.Settings) {
 	blocks := 0
 	for i, p := range g.Designs {
 		blocks += g.Counts[i]
-		of = append(of, fmt.Sprintf("%s of %s", plural(g.Counts[i], "block"), printable(p)))
+		of = append(of, fmt.Sprintf("%s of %s", words.Count(g.Counts[i], "block"), printable(p)))
 	}
 	l.para(w, 0, "", fmt.Sprintf("For %s:", words.List(of)))
 	if len(of) > 1 {
-		fmt.Fprintf(w, "  %s in all\n", plural(blocks, "block"))
+		fmt.Fprintf(w, "  %s in all\n", words.Count(blocks, "block"))
 	}
 
 	fmt.Fprintln(w)
@@ -31,7 +31,7 @@ func (l layout) gathering(w io.Writer, g *gather.Gathering, s report.Settings) {
 		if t.Colour != nil {
 			name += " " + *t.Colour
 		}
-		spools := plural(t.Spools, "spool")
+		spools := words.Count(t.Spools, "spool")
 		if t.Spools == 0 && (t.AnyThread || t.Own != "") {
 			spools = "at hand"
 		}
@@ -45,9 +45,9 @@ func (l layout) gathering(w io.Writer, g *gather.Gathering, s report.Settings) {
 			metres, yards, spools = metres+shown(t.Metres), yards+shown(t.Metres/0.9144), spools+t.Spools
 		}
 		all := l.units.Pick(fmt.Sprintf("%.1f m", metres), fmt.Sprintf("%.1f yd", yards))
-		fmt.Fprintf(w, "  %s %22s  %s\n", pad("needle thread in all", l.width-40), all, plural(spools, "spool"))
+		fmt.Fprintf(w, "  %s %22s  %s\n", pad("needle thread in all", l.width-40), all, words.Count(spools, "spool"))
 	}
-	fmt.Fprintf(w, "  %s %22s  %s\n", pad("bobbin thread", l.width-40), l.units.Metres(g.BobbinThreadM), plural(g.Bobbins, "bobbin"))
+	fmt.Fprintf(w, "  %s %22s  %s\n", pad("bobbin thread", l.width-40), l.units.Metres(g.BobbinThreadM), words.Count(g.Bobbins, "bobbin"))
 
 	l.toBuy(w, g, s)
 
@@ -95,7 +95,7 @@ func (l layout) gathering(w io.Writer, g *gather.Gathering, s report.Settings) {
 			fmt.Fprintf(w, "  %s %s\n", pad(row.what, 41), l.units.Size(row.size[0], row.size[1]))
 		}
 		if blocks != j.Blocks {
-			l.para(w, 2, "", fmt.Sprintf("This takes %s; the list above is for %d.", plural(j.Blocks, "block"), blocks))
+			l.para(w, 2, "", fmt.Sprintf("This takes %s; the list above is for %d.", words.Count(j.Blocks, "block"), blocks))
 		}
 		for _, p := range j.Unlike {
 			l.para(w, 2, "", fmt.Sprintf("%s is of another size: its blocks do not fit the others.", printable(p)))
@@ -126,7 +126,7 @@ func (l layout) times(w io.Writer, g *gather.Gathering) {
 	if g.Machine >= 0.5 {
 		parts = fmt.Sprintf(": machine %s, hands and hooping %s", words.TimeWords(g.Machine), words.TimeWords(all-math.Round(g.Machine)))
 	}
-	l.para(w, 0, "", fmt.Sprintf("Time: %s%s, in %s of up to %s", words.AboutTime(all), parts, plural(len(g.Sittings), "sitting"), words.TimeWords(g.Settings.SittingMinutes)))
+	l.para(w, 0, "", fmt.Sprintf("Time: %s%s, in %s of up to %s", words.AboutTime(all), parts, words.Count(len(g.Sittings), "sitting"), words.TimeWords(g.Settings.SittingMinutes)))
 	const most = 12
 	rest := 0.0
 	for i, t := range g.Sittings {
@@ -160,7 +160,7 @@ func (l layout) times(w io.Writer, g *gather.Gathering) {
 	switch {
 	case o.Hoops > 1:
 		l.para(w, 2, "", fmt.Sprintf("With %d hoops in turn: sew each thread in one hoop after the other, then put in the next thread and go back. %d changes of thread in place of %d, for %s of one hoop for another.",
-			o.Hoops, o.ThreadChanges, o.OneByOne, plural(o.HoopSwaps, "swap")))
+			o.Hoops, o.ThreadChanges, o.OneByOne, words.Count(o.HoopSwaps, "swap")))
 		if o.SavedMinutes > 0 {
 			l.para(w, 2, "", fmt.Sprintf("That saves about %s.", words.TimeWords(o.SavedMinutes)))
 		} else {

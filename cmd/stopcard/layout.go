@@ -38,8 +38,8 @@ func (l layout) report(w io.Writer, r *report.Report) {
 		title = "no name in the file"
 	}
 	fmt.Fprintf(w, "%s\n", clip(fmt.Sprintf("%s (%s, %s)", printable(r.Path), printable(title), r.Format), 4*l.width))
-	fmt.Fprintf(w, "  %s, %s, %s\n", l.units.Size(r.WidthMM, r.HeightMM), plural(r.Stitches, "stitch"), plural(r.ColourStops, "colour stop"))
-	fmt.Fprintf(w, "  %s, %s, %s\n", plural(r.Trims, "trim"), plural(r.Jumps, "jump"), words.TimeOfBoth(r))
+	fmt.Fprintf(w, "  %s, %s, %s\n", l.units.Size(r.WidthMM, r.HeightMM), words.Count(r.Stitches, "stitch"), words.Count(r.ColourStops, "colour stop"))
+	fmt.Fprintf(w, "  %s, %s, %s\n", words.Count(r.Trims, "trim"), words.Count(r.Jumps, "jump"), words.TimeOfBoth(r))
 	fmt.Fprintf(w, "  needle thread %s, bobbin thread %s\n", l.units.Metres(r.NeedleThreadM), l.units.Metres(r.BobbinThreadM))
 	if r.Whole != "" {
 		l.para(w, 14, "  whole file: ", printable(r.Whole+" ("+strings.Join(r.WholeReasons, "; ")+")"))
@@ -144,15 +144,4 @@ func (l layout) stops(w io.Writer, r *report.Report) {
 	if !coloured {
 		l.para(w, 2, "", "The file carries no thread colours: go by the picture of the pack, or by its colour list.")
 	}
-}
-
-// plural writes a number and a word for so many.
-func plural(n int, what string) string {
-	switch {
-	case n == 1:
-		return "1 " + what
-	case strings.HasSuffix(what, "ch"):
-		return fmt.Sprintf("%d %ses", n, what)
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/pflag"
 	"github.com/stopcard/stopcard/analyse/match"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 var matchVerb = verb{
@@ -63,7 +64,7 @@ func (m *matcher) run(s *session, paths []string) int {
 		l.matched(s.stdout, &found.Designs[i])
 	}
 	if n := len(found.Designs); n > 1 {
-		fmt.Fprintf(s.stdout, "%s are %s\n", plural(t.designs, "file"), plural(n, "different design"))
+		fmt.Fprintf(s.stdout, "%s are %s\n", words.Count(t.designs, "file"), words.Count(n, "different design"))
 	}
 	return status
 }
@@ -74,7 +75,7 @@ func (l layout) matched(w io.Writer, d *match.MatchedDesign) {
 	for _, z := range d.Sizes {
 		files += len(z.Files)
 	}
-	fmt.Fprintf(w, "%s: %s in %s\n", clip(printable(d.Name), l.width-24), plural(files, "file"), plural(len(d.Sizes), "size"))
+	fmt.Fprintf(w, "%s: %s in %s\n", clip(printable(d.Name), l.width-24), words.Count(files, "file"), words.Count(len(d.Sizes), "size"))
 	fmt.Fprintf(w, "  %s %s %5s %8s %5s %5s %4s %5s %5s\n", pad("size mm", 15), pad("formats", 12), "stops", "stitches", "satin", "width", "run", "rows", "cover")
 	for _, z := range d.Sizes {
 		fmt.Fprintf(w, "  %s %s %5d %8d %s %s %s %s %s\n",

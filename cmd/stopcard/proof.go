@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/pflag"
 	"github.com/stopcard/stopcard/analyse/match"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
 	"github.com/stopcard/stopcard/render"
 )
@@ -99,7 +100,7 @@ var cellWords = map[match.State]string{match.There: "yes", match.Missing: "MISSI
 func (l layout) proof(w io.Writer, p *match.Proof) {
 	for i := range p.Designs {
 		d := &p.Designs[i]
-		fmt.Fprintf(w, "%s: %s in %s\n", clip(printable(d.Name), l.width-30), plural(len(d.Sizes), "size"), plural(len(d.Formats), "format"))
+		fmt.Fprintf(w, "%s: %s in %s\n", clip(printable(d.Name), l.width-30), words.Count(len(d.Sizes), "size"), words.Count(len(d.Formats), "format"))
 		fmt.Fprintf(w, "  %s", pad("size mm", 15))
 		for _, f := range d.Formats {
 			fmt.Fprintf(w, " %s", pad(f, 7))

@@ -8,12 +8,13 @@ import (
 	"github.com/stopcard/stopcard/analyse/match"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/resize"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // resize writes the safe range and each limit, or what the design becomes.
 func (l layout) resize(w io.Writer, r *report.Report, set *match.Matching) {
 	fmt.Fprintf(w, "%s\n", clip(printable(r.Path), 4*l.width))
-	fmt.Fprintf(w, "  %s as it is, %s\n", l.units.Size(r.WidthMM, r.HeightMM), plural(r.Stitches, "stitch"))
+	fmt.Fprintf(w, "  %s as it is, %s\n", l.units.Size(r.WidthMM, r.HeightMM), words.Count(r.Stitches, "stitch"))
 	z := r.Resize
 	if z == nil {
 		fmt.Fprintf(w, "  It has no size to be resized from.\n\n")
@@ -104,7 +105,7 @@ func (l layout) resizedTo(w io.Writer, r *report.Report) {
 		l.para(w, 2, "", what)
 	}
 	if e.Anew != e.Stitches {
-		l.para(w, 2, "", fmt.Sprintf("Resized on the machine it keeps its %s; digitised anew for that size it would have about %d.", plural(e.Stitches, "stitch"), e.Anew))
+		l.para(w, 2, "", fmt.Sprintf("Resized on the machine it keeps its %s; digitised anew for that size it would have about %d.", words.Count(e.Stitches, "stitch"), e.Anew))
 	}
 	if len(e.Changes) == 0 {
 		fmt.Fprintf(w, "  No finding appears, changes or goes away.\n")

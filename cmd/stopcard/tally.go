@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // tally counts what a run over many designs came to.
@@ -31,16 +32,16 @@ func (t *tally) count(r *report.Report) {
 
 // print sums up.
 func (t *tally) print(w io.Writer) {
-	fmt.Fprintf(w, "%s: %s, %s and %s, in %s\n", plural(t.designs, "design"), plural(t.findings[report.Fault], "fault"),
-		plural(t.findings[report.Caution], "warning"), plural(t.findings[report.Note], "note"), plural(t.touched, "design"))
+	fmt.Fprintf(w, "%s: %s, %s and %s, in %s\n", words.Count(t.designs, "design"), words.Count(t.findings[report.Fault], "fault"),
+		words.Count(t.findings[report.Caution], "warning"), words.Count(t.findings[report.Note], "note"), words.Count(t.touched, "design"))
 	if t.partly > 0 {
-		fmt.Fprintf(w, "%s could be read only in part\n", plural(t.partly, "design"))
+		fmt.Fprintf(w, "%s could be read only in part\n", words.Count(t.partly, "design"))
 	}
 	if t.passed > 0 {
-		fmt.Fprintf(w, "%s passed over: no stitch files\n", plural(t.passed, "other file"))
+		fmt.Fprintf(w, "%s passed over: no stitch files\n", words.Count(t.passed, "other file"))
 	}
 	if n := len(t.unreadable); n > 0 {
-		fmt.Fprintf(w, "%s could not be read:\n", plural(n, "file"))
+		fmt.Fprintf(w, "%s could not be read:\n", words.Count(n, "file"))
 		for _, u := range t.unreadable {
 			fmt.Fprintf(w, "  %s\n", printable(u.Path))
 		}

@@ -111,7 +111,7 @@ func (l layout) toBuy(w io.Writer, g *gather.Gathering, s report.Settings) {
 		if t.LeftM != nil {
 			name += " (runs out)"
 		}
-		fmt.Fprintf(w, "  %s %22s  %s\n", pad(clip(name, l.width-41), l.width-40), l.units.Metres(t.BuyM), plural(t.Spools, "spool"))
+		fmt.Fprintf(w, "  %s %22s  %s\n", pad(clip(name, l.width-41), l.width-40), l.units.Metres(t.BuyM), words.Count(t.Spools, "spool"))
 	}
 	if none {
 		fmt.Fprintln(w, "  nothing: all of it is at hand")

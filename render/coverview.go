@@ -178,6 +178,8 @@ func worstGaps(r *report.Report) (worst []pieceGap, left int) {
 // shortfall says why an edge shows.
 func shortfall(g report.Gap, trim float64, u words.Units) string {
 	switch {
+	case g.Open:
+		return "its stitches are too far apart"
 	case math.IsInf(g.LeastMM, 0) || math.IsNaN(g.LeastMM) || g.LeastMM <= -report.ReachMM:
 		return "there is no satin"
 	case g.LeastMM < 0:

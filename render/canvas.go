@@ -30,9 +30,6 @@ type rect struct{ x, y, w, h float64 }
 func (r rect) right() float64  { return r.x + r.w }
 func (r rect) bottom() float64 { return r.y + r.h }
 
-// inset is the rectangle with d taken off each side.
-func (r rect) inset(d float64) rect { return rect{r.x + d, r.y + d, r.w - 2*d, r.h - 2*d} }
-
 func (r rect) corners() []geom.Point {
 	return []geom.Point{{X: r.x, Y: r.y}, {X: r.right(), Y: r.y}, {X: r.right(), Y: r.bottom()}, {X: r.x, Y: r.bottom()}}
 }

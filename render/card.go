@@ -114,7 +114,6 @@ var (
 	titleLetters  = capitals(4, true)
 	headLetters   = capitals(2.6, true)
 	textLetters   = capitals(2.3, false)
-	textBold      = capitals(2.3, true)
 )
 
 // Measures of the rows, in mm.

@@ -27,9 +27,6 @@ var parsed = sync.OnceValues(func() (fonts [2]*opentype.Font, err error) {
 	return fonts, nil
 })
 
-// points gives a size in points as pixels of a card.
-func points(pt float64) float64 { return pt * CardDPI / 72 }
-
 // pen writes text on a page in one face.
 type pen struct {
 	page *image.RGBA
@@ -56,12 +53,6 @@ func newPen(page *image.RGBA, size float64, bold bool, ink color.RGBA) pen {
 	}
 	return pen{page, face, int(math.Ceil(size * 1.25)), ink}
 }
-
-// on is the pen on another page.
-func (p pen) on(page *image.RGBA) pen { p.page = page; return p }
-
-// in is the pen with another ink.
-func (p pen) in(c color.RGBA) pen { p.ink = c; return p }
 
 // legible replaces what the font lacks or what is no letter at all.
 func (p pen) legible(s string) string {

@@ -92,19 +92,16 @@ type place struct {
 
 // ringWork judges the cells of one ring.
 type ringWork struct {
-	allow         float64 // mm from the tack-down to the edge
-	half          float64 // half a laid thread, mm
-	cells         []edgeCell
-	places        []place
-	at            []float64 // where each place begins, mm
-	edge, band    []float64 // hidden up to each place, mm
-	valid         []float64 // mm of edge up to each place
-	gaps          []report.Gap
-	least         float64 // share hidden over the barest window, 1 for none
-	leastAt       geom.Point
-	open, openAll float64 // mm of edge under open cover, and of it bare
-	shares        []float64
-	slot          float64 // the longest stretch that no thread hides, mm
+	allow   float64 // mm from the tack-down to the edge
+	half    float64 // half a laid thread, mm
+	cells   []edgeCell
+	places  []place
+	gaps    []report.Gap
+	least   float64 // share hidden over the barest window, 1 for none
+	leastAt geom.Point
+	open    float64 // mm of edge under open cover
+	shares  []float64
+	slot    float64 // the longest stretch that no thread hides, mm
 }
 
 // judge finds where the edge of one ring is bare and where its cover is open.

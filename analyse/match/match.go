@@ -2,6 +2,7 @@ package match
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -73,11 +74,15 @@ const (
 // one another at one size, their stops can be paired in order and look alike:
 // names only help where likeness is in doubt. Within a design files of one size
 // are held against each other needle point by needle point, and sizes by their
-// spacing: what was digitised anew keeps it, what was stretched does not.
-func Match(signs []*Signature) *Matching {
+// spacing: what was digitised anew keeps it, what was stretched does not. The only
+// error is that of a context that ended.
+func Match(ctx context.Context, signs []*Signature) (*Matching, error) {
 	m := &Matching{Schema: Schema, Designs: []MatchedDesign{}, Unreadable: []report.Unreadable{}, Complete: true}
 	var groups [][]*Signature
 	for _, s := range signs {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		best, most := -1, 0.0
 		for i, g := range groups {
 			for k, other := range g {
@@ -97,9 +102,12 @@ func Match(signs []*Signature) *Matching {
 		groups[best] = append(groups[best], s)
 	}
 	for _, g := range groups {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		m.Designs = append(m.Designs, matchDesign(g))
 	}
-	return m
+	return m, nil
 }
 
 // matchDesign sorts the files of one design into sizes and compares them.

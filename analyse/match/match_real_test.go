@@ -27,7 +27,7 @@ func TestMatchReal(t *testing.T) {
 			}
 			signs = append(signs, signed(d, n))
 		}
-		return Match(signs)
+		return mustMatch(signs)
 	}
 	for _, c := range []struct {
 		name     string

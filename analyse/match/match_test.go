@@ -2,6 +2,7 @@ package match
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -46,7 +47,7 @@ func foundIn(d *MatchedDesign, rule string) []report.Finding {
 // The demo's three sizes in three formats are one design digitised anew.
 func TestMatchDemo(t *testing.T) {
 	signs := demoSigns(t, "kettle-150.pes", "kettle-100.dst", "kettle-100.jef", "kettle-100.pes", "kettle-125.dst", "kettle-125.jef", "kettle-125.pes", "kettle-150.dst", "kettle-150.jef")
-	m := Match(signs)
+	m := mustMatch(signs)
 	if len(m.Designs) != 1 {
 		t.Fatalf("%d designs", len(m.Designs))
 	}
@@ -95,7 +96,7 @@ func TestMatchDemoOdd(t *testing.T) {
 				s.Path = strings.Repeat("x", i+1) + "." + s.Format
 			}
 		}
-		m := Match(signs)
+		m := mustMatch(signs)
 		if len(m.Designs) != 1 || len(m.Designs[0].Sizes) != 4 {
 			t.Fatalf("turn %d: %d designs", turn, len(m.Designs))
 		}
@@ -140,7 +141,7 @@ func TestMatchSpacingAlone(t *testing.T) {
 	}{
 		{1.4, 1, report.DigitisedAnew}, {1.4, 1.4, report.StretchedCopy}, {1.25, 1.25, report.StretchedCopy}, {0.7, 0.7, report.StretchedCopy}, {0.8, 1, report.DigitisedAnew}, {1.6, 1.25, report.Unclear},
 	} {
-		m := Match([]*Signature{signed(block(1, 1), "a.dst"), signed(block(c.size, c.spacing), "b.dst")})
+		m := mustMatch([]*Signature{signed(block(1, 1), "a.dst"), signed(block(c.size, c.spacing), "b.dst")})
 		if len(m.Designs) != 1 || len(m.Designs[0].Sizes) != 2 {
 			t.Errorf("%g: not one design in two sizes", c.size)
 			continue
@@ -165,7 +166,7 @@ func TestMatchTellsDesignsApart(t *testing.T) {
 			signs = append(signs, signed(b.Design, b.Name+".dst"))
 		}
 	}
-	m := Match(signs)
+	m := mustMatch(signs)
 	for _, d := range m.Designs {
 		if len(d.Sizes) > 1 || len(d.Sizes[0].Files) > 1 {
 			var names []string
@@ -258,11 +259,11 @@ func TestStretchedAlone(t *testing.T) {
 }
 
 func TestMatchNothing(t *testing.T) {
-	if m := Match(nil); len(m.Designs) != 0 {
+	if m := mustMatch(nil); len(m.Designs) != 0 {
 		t.Errorf("%+v", m)
 	}
 	one := &stitchfile.Design{Moves: []stitchfile.Move{{Kind: stitchfile.Stitch}}}
-	m := Match([]*Signature{signed(&stitchfile.Design{}, "a"), signed(one, "b"), signed(one, "c"), signed(&stitchfile.Design{}, "d")})
+	m := mustMatch([]*Signature{signed(&stitchfile.Design{}, "a"), signed(one, "b"), signed(one, "c"), signed(&stitchfile.Design{}, "d")})
 	if len(m.Designs) != 3 {
 		t.Errorf("%d designs of an empty file twice and a single stitch twice", len(m.Designs))
 	}
@@ -316,7 +317,7 @@ func FuzzResizeMatch(f *testing.F) {
 			}
 			resize.CoverViews(context.Background(), rec, r, s, []float64{z.Smallest, 1, z.Largest})
 		}
-		m := Match([]*Signature{Sign(mustRecognise(d), r), Sign(mustRecognise(d), r)})
+		m := mustMatch([]*Signature{Sign(mustRecognise(d), r), Sign(mustRecognise(d), r)})
 		if want := 1; r.Stitches > 0 && len(m.Designs) != want {
 			t.Errorf("%d designs of one twice", len(m.Designs))
 		}
@@ -341,7 +342,7 @@ func ExampleMatch() {
 		r.Path = fmt.Sprintf("disc-%.0f.dst", 80*size)
 		return Sign(mustRecognise(d), r)
 	}
-	for _, d := range Match([]*Signature{block(1), block(1.5)}).Designs {
+	for _, d := range mustMatch([]*Signature{block(1), block(1.5)}).Designs {
 		for _, z := range d.Sizes {
 			fmt.Printf("%s %.0f mm: %s\n", d.Name, z.WidthMM, z.Verdict)
 		}
@@ -349,4 +350,14 @@ func ExampleMatch() {
 	// Output:
 	// disc 83 mm: reference
 	// disc 123 mm: digitised anew
+}
+
+// A context that has ended ends the matching, with no half result.
+func TestMatchEndsWithItsContext(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	d := new(st.Builder).Run(st.Rect(st.Point{}, 40, 30), 2.5).Design()
+	if m, err := Match(ctx, []*Signature{signed(d, "a.dst")}); m != nil || !errors.Is(err, context.Canceled) {
+		t.Errorf("%v, %v", m, err)
+	}
 }

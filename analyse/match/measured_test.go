@@ -26,3 +26,12 @@ func mustRecognise(d *stitchfile.Design) *applique.Recognised {
 	}
 	return rec
 }
+
+// mustMatch is Match of a context that does not end.
+func mustMatch(signs []*Signature) *Matching {
+	m, err := Match(context.Background(), signs)
+	if err != nil {
+		panic(err)
+	}
+	return m
+}

@@ -152,7 +152,7 @@ func judged(t testing.TB, designs ...*stitchfile.Design) (all []report.Verdict, 
 	for i, d := range designs {
 		signs = append(signs, signed(d, fmt.Sprintf("%c.dst", 'k'+rune(i*7%13))))
 	}
-	m = Match(signs)
+	m = mustMatch(signs)
 	for _, s := range signs {
 		for _, d := range m.Designs {
 			for _, z := range d.Sizes {

@@ -44,7 +44,7 @@ func kindsOf(all []Problem) []string {
 }
 
 func TestProofOfWholePack(t *testing.T) {
-	p := Prove(Match(packOf(t, wholePack())))
+	p := Prove(mustMatch(packOf(t, wholePack())))
 	if !p.Ready || len(p.Problems) != 0 || len(p.Notes) != 0 || len(p.Designs) != 1 {
 		t.Fatalf("ready %v: %+v, %+v", p.Ready, p.Problems, p.Notes)
 	}
@@ -78,7 +78,7 @@ func TestProofNamesAllFive(t *testing.T) {
 	files["kettle-115.jef"] = files["kettle-100.jef"]    // named after a size that it has not
 	files["kettle-135.dst"] = "kettle-135-stretched.dst" // not drawn for its size
 	delete(files, "kettle-100.jef")
-	p := Prove(Match(packOf(t, files)))
+	p := Prove(mustMatch(packOf(t, files)))
 	want := []string{"duplicate file kettle-150 copy.pes", "missing file .", "stray file snail-130.dst", "stretched size .", "wrong name kettle-115.jef"}
 	if diff := cmp.Diff(want, kindsOf(p.Problems)); diff != "" || p.Ready || len(p.Notes) != 0 {
 		t.Errorf("ready %v, notes %+v\n%s", p.Ready, p.Notes, diff)
@@ -122,16 +122,16 @@ func TestProofOneByOne(t *testing.T) {
 	} {
 		files := wholePack()
 		c.spoil(files)
-		if diff := cmp.Diff(c.want, kindsOf(Prove(Match(packOf(t, files))).Problems)); diff != "" {
+		if diff := cmp.Diff(c.want, kindsOf(Prove(mustMatch(packOf(t, files))).Problems)); diff != "" {
 			t.Errorf("%s: %s", c.name, diff)
 		}
 	}
-	m := Match(packOf(t, wholePack()))
+	m := mustMatch(packOf(t, wholePack()))
 	m.Unreadable = append(m.Unreadable, report.Unreadable{Path: "pack/kettle-125.vp3", Error: "cut off"})
 	if got := kindsOf(Prove(m).Problems); !slices.Equal(got, []string{"cannot be read kettle-125.vp3"}) {
 		t.Errorf("%q", got)
 	}
-	if p := Prove(Match(nil)); p.Ready || len(p.Designs) != 0 {
+	if p := Prove(mustMatch(nil)); p.Ready || len(p.Designs) != 0 {
 		t.Errorf("an empty pack is ready: %+v", p)
 	}
 }

@@ -92,7 +92,7 @@ func (in *inputFlags) choose(s *session, paths []string) int {
 			}
 		}
 	}
-	found := match.Match(signs)
+	found := s.matched(signs)
 	for i := range found.Designs {
 		d := &found.Designs[i]
 		z, why := in.sizeOf(d, want)

@@ -26,7 +26,7 @@ func writeHooped(s *session, rows []*hooped) {
 		return
 	}
 	if len(rows) <= mostChosen {
-		nearestOf(rows)
+		nearestOf(s, rows)
 	}
 	briefHead(s.stdout, s.width(), true)
 	for _, row := range rows {
@@ -34,14 +34,14 @@ func writeHooped(s *session, rows []*hooped) {
 	}
 }
 
-func nearestOf(rows []*hooped) {
+func nearestOf(s *session, rows []*hooped) {
 	by := map[string]*hooped{}
 	var signs []*match.Signature
 	for _, row := range rows {
 		by[row.report.Path] = row
 		signs = append(signs, row.sign)
 	}
-	for _, d := range match.Match(signs).Designs {
+	for _, d := range s.matched(signs).Designs {
 		if len(d.Sizes) < 2 {
 			continue
 		}

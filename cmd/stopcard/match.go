@@ -43,8 +43,8 @@ func (m *matcher) run(s *session, paths []string) int {
 	if status == exitUsage {
 		return status
 	}
-	found := match.Match(signs)
-	found.Unreadable, found.Complete = append(found.Unreadable, t.unreadable...), !t.stopped
+	found := s.matched(signs)
+	found.Unreadable, found.Complete = append(found.Unreadable, t.unreadable...), found.Complete && !t.stopped
 	for _, d := range found.Designs {
 		for _, f := range d.Findings {
 			if f.Severity.AtLeast(report.Severity(m.in.FailOn)) {
@@ -148,4 +148,14 @@ func verdictWords(z *match.MatchedSize) string {
 		return "cannot tell whether it was drawn for this size or stretched"
 	}
 	return ""
+}
+
+// matched tells which designs are one: of none, and not complete, where the command is
+// stopped meanwhile.
+func (s *session) matched(signs []*match.Signature) *match.Matching {
+	m, err := match.Match(s.context(), signs)
+	if err != nil {
+		return &match.Matching{Schema: match.Schema, Designs: []match.MatchedDesign{}, Unreadable: []report.Unreadable{}}
+	}
+	return m
 }

@@ -58,8 +58,8 @@ func (p *prover) run(s *session, paths []string) int {
 	if status == exitUsage {
 		return status
 	}
-	found := match.Match(signs)
-	found.Unreadable, found.Complete = append(found.Unreadable, t.unreadable...), !t.stopped
+	found := s.matched(signs)
+	found.Unreadable, found.Complete = append(found.Unreadable, t.unreadable...), found.Complete && !t.stopped
 	proof := match.Prove(found)
 	if !proof.Ready {
 		status = max(status, exitFindings)

@@ -127,7 +127,7 @@ func (c *resizing) run(s *session, paths []string) int {
 	}
 	// Another size of a pack beats resizing, whether it was named or lies beside.
 	beside := c.in.readSiblings(s.context(), s, paths)
-	set := match.Match(append(signs, signsOf(beside)...))
+	set := s.matched(append(signs, signsOf(beside)...))
 	holds := func(path string, scale float64) bool {
 		if b := beside[path]; b != nil {
 			return b.scales(scale)

@@ -193,10 +193,13 @@ func (e *Engine) Proof(ctx context.Context, buyer bool) ([]byte, error) {
 		s := match.Sign(it.known, it.report)
 		signs, items = append(signs, s), append(items, render.ProofItem{Design: it.design, Report: it.report, Sign: s})
 	}
-	found := match.Match(signs)
+	found, err := match.Match(ctx, signs)
+	if err != nil {
+		return nil, err
+	}
 	found.Unreadable = append(found.Unreadable, e.lost...)
 	var out bytes.Buffer
-	err := render.ProofPage(&out, match.Prove(found), items, render.ProofOptions{Title: "Proof of these files", Buyer: buyer})
+	err = render.ProofPage(&out, match.Prove(found), items, render.ProofOptions{Title: "Proof of these files", Buyer: buyer})
 	return out.Bytes(), err
 }
 
@@ -220,7 +223,10 @@ func (e *Engine) Match(ctx context.Context) (*match.Matching, error) {
 		}
 		signs = append(signs, match.Sign(it.known, it.report))
 	}
-	m := match.Match(signs)
+	m, err := match.Match(ctx, signs)
+	if err != nil {
+		return nil, err
+	}
 	m.Unreadable = append(m.Unreadable, e.lost...)
 	return m, nil
 }

@@ -64,6 +64,7 @@ func grave(e *report.ResizeEffect) []report.FindingChange {
 // percent further on, what is so already does not become better that way, and check,
 // resize, page and gather show the same figures.
 func TestVerbsAgree(t *testing.T) {
+	wholeOnly(t)
 	dir := t.TempDir()
 	for n, path := range walked(t) {
 		name := filepath.Base(path)

@@ -85,6 +85,7 @@ func TestBriefHoopColumn(t *testing.T) {
 
 // Without a verb the page takes one file of a pack too, and check all.
 func TestPlainPack(t *testing.T) {
+	wholeOnly(t)
 	dir := filepath.Dir(demoFolder(t, "kettle-100.dst", "kettle-100.pes", "kettle-125.pes")[0])
 	t.Chdir(t.TempDir())
 	for _, c := range []struct {

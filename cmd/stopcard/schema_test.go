@@ -31,6 +31,7 @@ func schemaOf(t *testing.T, verb ...string) *jsonschema.Schema {
 // What every verb prints as JSON keeps to the schema that is printed for it, of sound
 // designs and damaged ones, of packs, and of nothing; and not to that of another.
 func TestPrintedSchemas(t *testing.T) {
+	wholeOnly(t)
 	dir := t.TempDir()
 	files := []string{write(t, dir, "a.dst", small(t, true)), write(t, dir, "b.dst", small(t, true)[:580]), write(t, dir, "c.dst", nil)}
 	demo := filepath.Join(t.TempDir(), "demo")

@@ -20,6 +20,7 @@ var (
 // One choice of units holds in every verb: whoever asks for inches is told no
 // millimetre, and the other way round.
 func TestUnitsInEveryVerb(t *testing.T) {
+	wholeOnly(t)
 	for _, name := range []string{"kettle-150-faulty.dst", "snail-130.pes"} {
 		file := filepath.Join("..", "..", "testdata", "demo", name)
 		for _, c := range []struct {

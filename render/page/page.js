@@ -204,6 +204,7 @@
     picture.classList.toggle('of-row', !!b.closest('.stop'));
     picture.style.setProperty('--cloth', getComputedStyle(b).getPropertyValue('--cloth'));
     large.showModal();
+    document.getElementById('close').focus();
     near(false);
   }));
   closer.addEventListener('click', () => near(!picture.classList.contains('close')));

@@ -1,28 +1,9 @@
 package render
 
-import (
-	"context"
+import "github.com/stopcard/stopcard/analyse/analysetest"
 
-	"github.com/stopcard/stopcard/analyse"
-	"github.com/stopcard/stopcard/analyse/applique"
-	"github.com/stopcard/stopcard/analyse/report"
-	"github.com/stopcard/stopcard/stitchfile"
+// These measure and recognise a design, for a context that does not end.
+var (
+	mustRun       = analysetest.Run
+	mustRecognise = analysetest.Recognise
 )
-
-// mustRun measures a design, which cannot fail without a context that ends.
-func mustRun(d *stitchfile.Design, s report.Settings) *report.Report {
-	r, err := analyse.Run(context.Background(), d, analyse.Options{Settings: &s})
-	if err != nil {
-		panic(err)
-	}
-	return r
-}
-
-// mustRecognise is Recognise of a context that does not end.
-func mustRecognise(d *stitchfile.Design) *applique.Recognised {
-	rec, err := applique.Recognise(context.Background(), d)
-	if err != nil {
-		panic(err)
-	}
-	return rec
-}

@@ -1,18 +1,6 @@
 package report_test
 
-import (
-	"context"
+import "github.com/stopcard/stopcard/analyse/analysetest"
 
-	"github.com/stopcard/stopcard/analyse"
-	"github.com/stopcard/stopcard/analyse/report"
-	"github.com/stopcard/stopcard/stitchfile"
-)
-
-// mustRun measures a design, which cannot fail without a context that ends.
-func mustRun(d *stitchfile.Design, s report.Settings) *report.Report {
-	r, err := analyse.Run(context.Background(), d, analyse.Options{Settings: &s})
-	if err != nil {
-		panic(err)
-	}
-	return r
-}
+// mustRun measures a design, for a context that does not end.
+var mustRun = analysetest.Run

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"github.com/fogleman/gg"
+	"github.com/stopcard/stopcard/analyse/analysetest"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -191,7 +192,7 @@ func (p Panel) place() *st.Point {
 
 // threads draws a design's threads on a picture, as the thread view does.
 func (p Panel) threads(on draw.Image, d *stitchfile.Design, perMM float64) {
-	r := measured(d, report.DefaultSettings())
+	r := analysetest.Run(d, report.DefaultSettings())
 	view, _ := render.ViewNamed("thread")
 	for pic := range view.Draw(d, r, render.Options{DPI: perMM * 25.4, Bare: true, Transparent: true}) {
 		b, size := on.Bounds(), pic.Image.Bounds()

@@ -5,6 +5,7 @@ package samples
 import (
 	"image/color"
 
+	"github.com/stopcard/stopcard/analyse/analysetest"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
@@ -44,7 +45,7 @@ type Patch struct {
 func (p Panel) Report() *report.Report {
 	s := report.DefaultSettings()
 	s.HoopWidthMM, s.HoopHeightMM = p.HoopMM, p.HoopMM
-	return measured(p.Design, s)
+	return analysetest.Run(p.Design, s)
 }
 
 // Samples are all samples, in the order of the rules in the README.

@@ -67,10 +67,18 @@ func openPEC(format string, data []byte, from, base int64) ([]byte, *FormatError
 	return block, nil
 }
 
-// decodePECBlock reads the PEC block at base. Where given, dress may add to the
-// design what a container knows; it gets the colour entries before they are
-// spread over the blocks. A block too short for its header gives no design.
-func decodePECBlock(format string, data []byte, base int, dress func(*assembler)) (*Design, error) {
+// pecContainer is the file around a PEC block.
+type pecContainer interface {
+	// dress may add to the design what the container knows; it gets the colour entries
+	// before they are spread over the blocks.
+	dress(a *assembler)
+	// compare holds what the container says to the design, which was read to its end.
+	compare(a *assembler)
+}
+
+// decodePECBlock reads the PEC block at base, in a container or none. A block too short
+// for its header gives no design.
+func decodePECBlock(format string, data []byte, base int, around pecContainer) (*Design, error) {
 	block, bad := openPEC(format, data, 0, int64(base))
 	if bad != nil {
 		return nil, bad
@@ -83,8 +91,8 @@ func decodePECBlock(format string, data []byte, base int, dress func(*assembler)
 	}
 	a := newAssembler((limit - pecStitches) / 2)
 	a.readPECHeader(block, base)
-	if dress != nil {
-		dress(&a)
+	if around != nil {
+		around.dress(&a)
 	}
 	end, err := a.readPECStitches(format, block[:limit], base)
 	if err != nil && bounded && err.Offset == int64(base+limit) {
@@ -97,6 +105,9 @@ func decodePECBlock(format string, data []byte, base int, dress func(*assembler)
 	}
 	a.spreadPECThreads(base, true)
 	a.endedPEC(block, base, end, limit, bounded)
+	if around != nil {
+		around.compare(&a)
+	}
 	c := a.d.Claims
 	if box, ok := a.d.Bounds(); ok && c.Width >= 0 && c.Height >= 0 {
 		dw, dh := box.Width()-int64(c.Width), box.Height()-int64(c.Height)

@@ -48,13 +48,23 @@ func decodePES(data []byte, _ *Decoder) (*Design, error) {
 		return nil, bad
 	}
 	base := int(at)
-	return decodePECBlock("PES", data, base, func(a *assembler) {
-		if base != int(stated) {
-			a.warn(8, "stitch block is said to be at byte %d, found at %d", stated, base)
-		}
-		a.readPESHeader(data[:base])
-	})
+	return decodePECBlock("PES", data, base, designPart{data[:base], stated})
 }
+
+// designPart is what stands before the stitch block, and where that is said to be.
+type designPart struct {
+	head   []byte
+	stated int64
+}
+
+func (p designPart) dress(a *assembler) {
+	if int64(len(p.head)) != p.stated {
+		a.warn(8, "stitch block is said to be at byte %d, found at %d", p.stated, len(p.head))
+	}
+	a.readPESHeader(p.head)
+}
+
+func (p designPart) compare(a *assembler) { a.compareEditing(p.head) }
 
 // configPES tells what the stitch block and the texts of the design part say of
 // name, colours and size. The block stands behind the design part, often out of the

@@ -23,7 +23,7 @@ var Columns = &Step{
 func measureColumns(p *Pass) {
 	r := p.Report
 	var err error
-	r.SatinColumns, p.bands, err = p.Recognised.Satin.Measure(p.ctx, p.Sewn, p.Settings.LaidWidth())
+	r.SatinColumns, p.bands, err = p.Recognised.Satin.Measure(p.ctx, p.Sewn, p.Settings.LaidWidth(), p.coversBand())
 	watch.Raise(err)
 	for i := range r.Passages {
 		r.Passages[i].Column = int(p.Recognised.Satin.ColumnOf[i])
@@ -31,6 +31,9 @@ func measureColumns(p *Pass) {
 	for i := range r.SatinColumns {
 		c := &r.SatinColumns[i]
 		c.UnderThread, c.ThinUnderThread = c.Coverage, c.ThinCoverage
+		if !p.coversColumn(i) {
+			continue
+		}
 		if c.Coverage < ownWhole || c.ThinCoverage < ownStretch {
 			p.underThread(c)
 		}

@@ -19,19 +19,24 @@ var Pieces = &Step{
 }
 
 func measurePieces(p *Pass) {
-	p.cover = satin.NewBandIndex(p.bands)
 	p.Pieces = applique.PiecesAt(p.Recognised.Pieces, p.Scale)
 	p.Slots = map[int]float64{}
 	// The rings of all pieces, so that the stitches are gone through once.
 	var rings []cutRing
 	for _, w := range p.Pieces {
-		rings = append(rings, p.cutEdge(w)...)
+		if p.measuresPiece(w.Number) {
+			rings = append(rings, p.cutEdge(w)...)
+		}
 	}
+	if len(rings) == 0 && p.part != nil {
+		return
+	}
+	p.cover = satin.NewBandIndex(p.bands)
 	cells := cutCells(rings)
 	p.hide(rings, cells)
 	p.measureReach(rings, cells, p.underCloth)
 	for k, w := range p.Pieces {
-		if !w.Hole {
+		if !w.Hole && p.measuresPiece(w.Number) {
 			p.Report.Pieces = append(p.Report.Pieces, p.measurePiece(k, rings, cells))
 		}
 	}

@@ -11,6 +11,7 @@ type Thread struct {
 	cells  geom.Cells
 	stitch []int32 // the point where each stitch ends
 	half   float64 // mm of a laid thread to either side
+	scale  float64 // of the pass; the track is as in the design
 }
 
 // threadCell is the size in mm of the cells in which thread is looked for.
@@ -22,8 +23,14 @@ func (p *Pass) Thread() *Thread {
 	if p.thread != nil {
 		return p.thread
 	}
+	if p.from != nil {
+		x := *p.from.Thread()
+		x.scale = p.Scale / p.from.Scale
+		p.thread = &x
+		return p.thread
+	}
 	t := &p.Sewn.Track
-	x := &Thread{track: t, half: p.Settings.LaidWidth() / 2}
+	x := &Thread{track: t, half: p.Settings.LaidWidth() / 2, scale: 1}
 	for i := 1; i < len(t.Pts); i++ {
 		if t.Joined(i) {
 			x.stitch = append(x.stitch, int32(i))
@@ -41,8 +48,8 @@ func (p *Pass) Thread() *Thread {
 // to to, to excluded, and as wide as it is laid plus twice slack mm.
 func (x *Thread) Over(q geom.Point, from, to int, slack float64) bool {
 	pts := x.track.Pts
-	reach := x.half + slack
-	return x.cells.Until(geom.Box{Lo: q, Hi: q}.Grown(slack), func(i int32) bool {
+	q, reach := q.Times(1/x.scale), (x.half+slack)/x.scale
+	return x.cells.Until(x.about(q, reach), func(i int32) bool {
 		k := int(x.stitch[i])
 		return k >= from && k < to && geom.DistanceToSegment(q, pts[k-1], pts[k]) <= reach
 	})
@@ -53,16 +60,23 @@ func (x *Thread) Over(q geom.Point, from, to int, slack float64) bool {
 func (x *Thread) OnlyOther(q geom.Point, from, to int) bool {
 	pts := x.track.Pts
 	other := false
-	own := x.cells.Until(geom.Box{Lo: q, Hi: q}, func(i int32) bool {
+	q, half := q.Times(1/x.scale), x.half/x.scale
+	own := x.cells.Until(x.about(q, half), func(i int32) bool {
 		k := int(x.stitch[i])
 		mine := k >= from && k < to
-		if !mine && other || geom.DistanceToSegment(q, pts[k-1], pts[k]) > x.half {
+		if !mine && other || geom.DistanceToSegment(q, pts[k-1], pts[k]) > half {
 			return false
 		}
 		other = true
 		return mine
 	})
 	return other && !own
+}
+
+// about is where the stitches lie that pass q within reach, as boxes of threads are
+// laid out.
+func (x *Thread) about(q geom.Point, reach float64) geom.Box {
+	return geom.Box{Lo: q, Hi: q}.Grown(max(0, reach-x.half))
 }
 
 // All is more than any point: the end of all stitches.

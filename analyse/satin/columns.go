@@ -66,6 +66,7 @@ type Satin struct {
 type strip struct {
 	passage  int // index in Sewn.Passages
 	cross    []crossing
+	ends     ends
 	underlay []report.Kind
 }
 
@@ -101,7 +102,7 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 				if g.Kind != report.KindFill {
 					w.lay(w.turned, &c)
 				}
-				found, strips = append(found, c), append(strips, strip{passage: i, cross: x})
+				found, strips = append(found, c), append(strips, strip{passage: i, cross: x, ends: w.ends(&c)})
 			}
 			from = to
 		}
@@ -160,8 +161,9 @@ func (f *Satin) add(s *stitches.Sewn, st *strip, c *report.SatinColumn) {
 // Width is the distance between the rails square to the centre line; pitch is
 // the advance along the centre line between successive penetrations on one
 // rail, averaged over a few crossings because files round to 0.1 mm; length is
-// the centre line's. Coverage: see cover.
-func (f *Satin) Measure(ctx context.Context, s *stitches.Sewn, laid float64) (columns []report.SatinColumn, bands []Band, err error) {
+// the centre line's. Coverage: see cover. It is measured of the bands that covered
+// asks for; the others are given as wholly covered. Without covered it is all.
+func (f *Satin) Measure(ctx context.Context, s *stitches.Sewn, laid float64, covered func(band int) bool) (columns []report.SatinColumn, bands []Band, err error) {
 	defer watch.Catch(&err)
 	usual := report.DefaultSettings()
 	if s == f.sewn && laid == usual.LaidWidth() {
@@ -171,6 +173,10 @@ func (f *Satin) Measure(ctx context.Context, s *stitches.Sewn, laid float64) (co
 	out := &Satin{columns: []report.SatinColumn{}, Bands: make([]Band, 0, len(f.Bands))}
 	for i := range f.strips {
 		st := &f.strips[i]
+		if covered != nil && !covered(i) {
+			out.addScaled(f, i, s.Scale/f.sewn.Scale, laid)
+			continue
+		}
 		w.cross = append(w.cross[:0], st.cross...)
 		for k := range w.cross {
 			x := &w.cross[k]
@@ -279,10 +285,8 @@ func (w *columnWork) lay(x []crossing, c *report.SatinColumn) {
 		c.Centre, c.Left, c.Right = append(c.Centre, geom.Middle(a, b)), append(c.Left, b), append(c.Right, a)
 		c.Widths = append(c.Widths, width)
 	}
-	// The column reaches half a laid thread past its end crossings, and half a
-	// pitch where rounding leaves the seam of a ring open.
-	past := max(w.laid, c.Pitch.Median) / 2
-	back, ahead := w.axis[0].Times(-past), w.axis[n-1].Times(past)
+	e := w.ends(c)
+	back, ahead := e.back.Times(past(w.laid, e.pitch)), e.ahead.Times(past(w.laid, e.pitch))
 	station(x[0].railA().Add(back), x[0].railB().Add(back), w.width[0])
 	for j := 0; j < n; j += 2 {
 		k := min(j+1, n-1)

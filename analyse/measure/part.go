@@ -1,0 +1,71 @@
+package measure
+
+import (
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+// Part is what of a design a pass at another scale measures, where only a few places
+// of it matter. What is left out is no finding: it is as sound as can be, or not in the
+// report.
+type Part struct {
+	// Columns tells the satin columns whose coverage is measured, by their index in
+	// Report.SatinColumns, which lists all; the others are given as wholly covered. nil
+	// measures none.
+	Columns func(i int) bool
+
+	// Pieces tells the pieces whose edges are measured, by their number; the others are
+	// not in Report.Pieces. Pass.Pieces has all. nil measures none.
+	Pieces func(number int) bool
+}
+
+// PartAt begins to measure a part of the design of p at a scale, under the same
+// settings. What p found that knows no scale is taken over.
+func (p *Pass) PartAt(scale float64, part *Part) (*Pass, error) {
+	q, err := NewPass(p.ctx, p.Recognised, p.Settings, scale)
+	if err != nil {
+		return nil, err
+	}
+	q.part, q.from = part, p
+	return q, nil
+}
+
+// coversBand tells the bands whose coverage is measured; nil for all.
+func (p *Pass) coversBand() func(band int) bool {
+	if p.part == nil {
+		return nil
+	}
+	bands := p.Recognised.Satin.Bands
+	want := make([]bool, len(bands))
+	zigzags := p.measuresZigzag()
+	column := 0
+	for i := range bands {
+		switch bands[i].Kind {
+		case report.KindSatin:
+			want[i] = p.coversColumn(column)
+			column++
+		case report.KindOpenZigzag:
+			want[i] = zigzags
+		}
+	}
+	return func(band int) bool { return want[band] }
+}
+
+// coversColumn reports whether the coverage of a column is measured.
+func (p *Pass) coversColumn(i int) bool {
+	return p.part == nil || p.part.Columns != nil && p.part.Columns(i)
+}
+
+// measuresPiece reports whether the edge of a piece is measured.
+func (p *Pass) measuresPiece(number int) bool {
+	return p.part == nil || p.part.Pieces != nil && p.part.Pieces(number)
+}
+
+// measuresZigzag reports whether a piece is measured that open zigzags cover.
+func (p *Pass) measuresZigzag() bool {
+	for _, w := range p.Recognised.Pieces {
+		if w.Finish == report.FinishZigzag && p.measuresPiece(w.Number) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,83 @@
+package satin
+
+import (
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+// ends are what of a strip's first and last station does not go with the scale: they
+// stand past its end crossings by half a laid thread or half a pitch.
+type ends struct {
+	back, ahead geom.Point // unit vectors out of the strip
+	pitch       float64    // median, mm, at scale 1
+}
+
+// past is how far the column reaches past its end crossings: half a laid thread, and
+// half a pitch where rounding leaves the seam of a ring open.
+func past(laid, pitch float64) float64 { return max(laid, pitch) / 2 }
+
+// ends are those of the strip that was measured last.
+func (w *columnWork) ends(c *report.SatinColumn) ends {
+	return ends{w.axis[0].Times(-1), w.axis[len(w.axis)-1], c.Pitch.Median}
+}
+
+// addScaled files band i of f, with every length multiplied by k, as if thread hid all
+// of it.
+func (f *Satin) addScaled(from *Satin, i int, k, laid float64) {
+	st := &from.strips[i]
+	b := from.Bands[i].scaled(k, laid, &st.ends)
+	b.Coverage = 1
+	f.Bands = append(f.Bands, b)
+	if b.Kind == report.KindSatin {
+		f.columns = append(f.columns, scaledColumn(&from.columns[len(f.columns)], &b, k))
+	}
+}
+
+// scaled is a band with every length multiplied by k, under thread that lies laid mm
+// wide. Its coverage is left as it was.
+func (b *Band) scaled(k, laid float64, e *ends) Band {
+	usual := report.DefaultSettings()
+	out := *b
+	out.Width *= k
+	all := make([]geom.Point, 3*len(b.Centre))
+	for i, line := range [][]geom.Point{b.Centre, b.Left, b.Right} {
+		to := all[i*len(line) : (i+1)*len(line) : (i+1)*len(line)]
+		for j, q := range line {
+			to[j] = q.Times(k)
+		}
+		n := len(line)
+		more := past(laid, k*e.pitch) - k*past(usual.LaidWidth(), e.pitch)
+		to[0], to[n-1] = to[0].Add(e.back.Times(more)), to[n-1].Add(e.ahead.Times(more))
+		switch i {
+		case 0:
+			out.Centre = to
+		case 1:
+			out.Left = to
+		case 2:
+			out.Right = to
+		}
+	}
+	return out
+}
+
+// scaledColumn is the column of a scaled band, with every length multiplied by k.
+func scaledColumn(c *report.SatinColumn, b *Band, k float64) report.SatinColumn {
+	out := *c
+	out.Centre, out.Left, out.Right = b.Centre, b.Left, b.Right
+	out.LengthMM *= k
+	out.Widths = make([]float64, len(c.Widths))
+	for i, v := range c.Widths {
+		out.Widths[i] = k * v
+	}
+	for _, s := range []*report.Spread{&out.Width, &out.Pitch} {
+		s.Min, s.P5, s.Median, s.P95, s.Max = k*s.Min, k*s.P5, k*s.Median, k*s.P95, k*s.Max
+		for i := range s.MinAt {
+			s.MinAt[i], s.MaxAt[i] = k*s.MinAt[i], k*s.MaxAt[i]
+		}
+	}
+	for i := range out.ThinnestAt {
+		out.ThinnestAt[i] *= k
+	}
+	out.Coverage, out.CoverageOut, out.CoverageIn, out.ThinCoverage = 1, 1, 1, 1
+	return out
+}

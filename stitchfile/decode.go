@@ -24,8 +24,10 @@ type Decoder struct {
 	// Name is the file's name. Its extension breaks ties between formats
 	// that have no signature; nothing else is done with it.
 	Name string
-	// TrimJumps is how many jumps in a row stand for a cut in formats
-	// without a trim record; 0 means DefaultTrimJumps, negative means never.
+	// TrimJumps is how many jumps in a row the machine cuts at, in formats
+	// without a trim record; negative means never. 0 means that it is not
+	// known: DefaultTrimJumps of them are a cut unless the file shows
+	// otherwise, and one MarkUnsure where it does not show what it means.
 	TrimJumps int
 	// MaxBytes is the largest input accepted; 0 means DefaultMaxBytes.
 	MaxBytes int64

@@ -39,6 +39,9 @@ const (
 	// MarkLong on a Jump: the file does not say whether this long move is
 	// sewn; it was taken as unsewn.
 	MarkLong
+	// MarkUnsure on a derived Trim: the way there takes so many jumps whether a
+	// cut is meant or not, so it depends on the machine's setting.
+	MarkUnsure
 )
 
 // Move is one step of the machine, in absolute coordinates of 0.1 mm, X to the

@@ -132,7 +132,7 @@ func decodeDST(data []byte, dec *Decoder) (*Design, error) {
 	a := newAssembler((len(data) - dstHeader) / 3)
 	readDSTHeader(&a, data[:dstHeader])
 
-	a.deriveCuts(dec)
+	a.deriveCuts(dec, 121)
 	var (
 		p         = dstHeader
 		records   = 0

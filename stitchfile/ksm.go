@@ -53,7 +53,7 @@ func recogniseKSM(data []byte, _ bool) Certainty {
 // cannot tell colours; how it writes cuts, halts and its end is not known.
 func decodeKSM(data []byte, dec *Decoder) (*Design, error) {
 	a := newAssembler((len(data) - dstHeader) / 3)
-	a.deriveCuts(dec)
+	a.deriveCuts(dec, 255)
 	if bytes.HasPrefix(data, []byte(dstMark)) {
 		readDSTHeader(&a, data[:dstHeader])
 	}

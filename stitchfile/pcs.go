@@ -48,7 +48,7 @@ func configPCS(lead []byte, _ io.ReaderAt) (Config, error) {
 func decodePCS(data []byte, dec *Decoder) (*Design, error) {
 	count := int(binary.LittleEndian.Uint16(data[pcsCount:]))
 	a := newAssembler((len(data) - pcsHeader) / pcsRecord)
-	a.deriveCuts(dec)
+	a.deriveCuts(dec, 0)
 	a.d.Claims.Records = count
 	if data[1] == 2 {
 		a.d.Hoop = Hoop{80, 80} // the size of the large one, 3, is not described

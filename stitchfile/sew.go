@@ -67,7 +67,7 @@ func configSEW(lead []byte, _ io.ReaderAt) (Config, error) {
 // places in a palette.
 func decodeSEW(data []byte, dec *Decoder) (*Design, error) {
 	a := newAssembler((len(data) - sewStart) / 2)
-	a.deriveCuts(dec)
+	a.deriveCuts(dec, 127)
 	a.warn(0, "no published description of SEW is known; compare the picture before sewing")
 	n := int(binary.LittleEndian.Uint16(data))
 	a.d.Claims.ColourStops = n - 1

@@ -21,6 +21,7 @@ var Travelling = &Step{
 type Loose struct {
 	From, To geom.Point
 	Length   float64
+	Unsure   bool // whether it is cut depends on the machine's setting
 }
 
 // travelWork is what Travelling leaves for the rules, by stop.
@@ -40,8 +41,8 @@ func findTravel(p *Pass) {
 			from, to := t.Pts[t.Segs[k-1].Last-1], t.Pts[s.First]
 			l := geom.Distance(from, to)
 			stop.NeedleUpMM += l
-			if !s.Starts {
-				w.Loose[s.Stop] = append(w.Loose[s.Stop], Loose{from, to, l})
+			if !s.Starts || s.Unsure {
+				w.Loose[s.Stop] = append(w.Loose[s.Stop], Loose{from, to, l, s.Unsure})
 			}
 		}
 		if s.Last-s.First < 2 {

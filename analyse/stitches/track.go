@@ -26,6 +26,7 @@ type Segment struct {
 	Stop        int  // index in Report.Stops
 	Starts      bool // a thread starts here: it was cut before, or is new
 	Ends        bool // the thread is cut or changed after
+	Unsure      bool // whether it was cut before depends on the machine's setting
 }
 
 // makeTrack gathers the needle points, at scale 1.
@@ -36,14 +37,14 @@ func makeTrack(s *Sewn) Track {
 	}
 	t := Track{Pts: make([]geom.Point, 0, n), Move: make([]int32, 0, n), Kind: make([]report.Kind, n)}
 	for si := range s.Stops {
-		open, cut := false, true
+		open, cut, unsure := false, true, false
 		for i := s.Stops[si].First; i < s.Stops[si].Last; i++ {
 			m := s.Design.Moves[i]
 			switch m.Kind {
 			case stitchfile.Stitch:
 				if !open {
-					t.Segs = append(t.Segs, Segment{First: len(t.Pts), Last: len(t.Pts), Stop: si, Starts: cut})
-					open, cut = true, false
+					t.Segs = append(t.Segs, Segment{First: len(t.Pts), Last: len(t.Pts), Stop: si, Starts: cut, Unsure: unsure})
+					open, cut, unsure = true, false, false
 				}
 				t.Pts = append(t.Pts, geom.Point{X: (float64(m.X) - s.CentreX) / 10, Y: (float64(m.Y) - s.CentreY) / 10})
 				t.Move = append(t.Move, int32(i))
@@ -51,7 +52,7 @@ func makeTrack(s *Sewn) Track {
 			case stitchfile.Jump:
 				open = false
 			case stitchfile.Trim:
-				open, cut = false, true
+				open, cut, unsure = false, true, m.Mark&stitchfile.MarkUnsure != 0
 				if n := len(t.Segs); n > 0 && t.Segs[n-1].Stop == si {
 					t.Segs[n-1].Ends = true
 				}

@@ -23,10 +23,7 @@ type source struct {
 // for standard input. What cannot be opened, and a pack without a design, is a
 // source that fails.
 func (in *inputFlags) sources(s *session, paths []string, passed *atomic.Int64) iter.Seq[source] {
-	packs := stitchfile.PackReader{Decoder: stitchfile.Decoder{TrimJumps: in.TrimJumps}}
-	if in.TrimJumps == 0 {
-		packs.Decoder.TrimJumps = -1
-	}
+	packs := stitchfile.PackReader{Decoder: stitchfile.Decoder{TrimJumps: in.ReadJumps()}}
 	open := func(path string) (*stitchfile.Pack, error) {
 		if path == "-" {
 			return packs.Read(s.stdin, path)

@@ -66,7 +66,7 @@ var List = []Setting{
 		number(0, 200, "mm", func(in *Values) *float64 { return &in.Settings.ClothMarginMM })},
 	{"batting-margin", "the same for batting and backing", true,
 		number(0, 200, "mm", func(in *Values) *float64 { return &in.Settings.BattingMarginMM })},
-	{"trim-jumps", "jumps in a row that stand for a trim, in formats without one; 0: never", true,
+	{"trim-jumps", "jumps in a row that stand for a trim, in formats without one; 3: the usual, where the file does not show otherwise; 0: never", true,
 		func(in *Values) Value { return countValue{&in.TrimJumps, 0, 1000} }},
 	{"jobs", "designs read at a time; 0: one for each processor", true,
 		func(in *Values) Value { return countValue{&in.Jobs, 0, 1024} }},

@@ -18,7 +18,7 @@ const MaxBytes = 1 << 20
 // Values are all settings. Start from New.
 type Values struct {
 	Settings  report.Settings
-	TrimJumps int    // jumps in a row that stand for a trim; 0: never
+	TrimJumps int    // jumps in a row that stand for a trim; 0: never. See ReadJumps
 	Hoop      string // as given: a size, or the name of one of Hoops
 	Jobs      int    // designs read at a time; 0: one for each processor
 
@@ -34,6 +34,18 @@ type Values struct {
 
 	ThreadBox string             // a CSV of threads
 	Threads   []report.OwnThread // those in the settings file itself
+}
+
+// ReadJumps is TrimJumps as a stitchfile.Decoder takes it: where it is what is usual, the
+// decoder judges by each file what long ways mean, and any other number is obeyed.
+func (v *Values) ReadJumps() int {
+	switch v.TrimJumps {
+	case 0:
+		return -1
+	case stitchfile.DefaultTrimJumps:
+		return 0
+	}
+	return v.TrimJumps
 }
 
 // New are the settings as they stand when none is given and no file is read.

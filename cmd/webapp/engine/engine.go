@@ -79,9 +79,7 @@ func (e *Engine) Open(name string, data []byte) error {
 		return e.ReadThreads(name, data)
 	}
 	var packs stitchfile.PackReader
-	if packs.Decoder.TrimJumps = e.values().TrimJumps; packs.Decoder.TrimJumps == 0 {
-		packs.Decoder.TrimJumps = -1 // never
-	}
+	packs.Decoder.TrimJumps = e.values().ReadJumps()
 	packs.MaxArchive = int64(len(data)) + 1 // it is in memory already
 	pack, err := packs.Read(bytes.NewReader(data), name)
 	if err != nil {

@@ -24,16 +24,22 @@ type Cells struct {
 	item   []int32
 }
 
+// mostTouched bounds the cells that boxes touch, for each box on average. Boxes of one
+// kind touch four or so; where a few are as large as all the rest together, cells grow.
+const mostTouched = 32
+
 // NewCells lays a grid over n boxes; its cells number at most a few for each
-// box, whatever the extent.
+// box, and so do the entries in them, whatever the extent.
 func NewCells(size float64, n int, boxAt func(int) Box) Cells {
 	if n == 0 {
 		return Cells{Size: size, Nx: 0, Ny: 0}
 	}
+	boxes := make([]Box, n)
 	all := boxAt(0)
 	var sides float64
-	for i := range n {
+	for i := range boxes {
 		b := boxAt(i)
+		boxes[i] = b
 		sides += max(b.Width(), b.Height())
 		all.Lo.X, all.Lo.Y = min(all.Lo.X, b.Lo.X), min(all.Lo.Y, b.Lo.Y)
 		all.Hi.X, all.Hi.Y = max(all.Hi.X, b.Hi.X), max(all.Hi.Y, b.Hi.Y)
@@ -45,45 +51,62 @@ func NewCells(size float64, n int, boxAt func(int) Box) Cells {
 		// A long thin box has more cells on one side than the root tells.
 		size = max(size, max(all.Width(), all.Height())/most)
 	}
-	c := Cells{Size: size, Lo: all.Lo, Nx: int(all.Width()/size) + 1, Ny: int(all.Height()/size) + 1}
+	c := Cells{Lo: all.Lo}
+	touched := 0
+	for {
+		c.Size, c.Nx, c.Ny = size, int(all.Width()/size)+1, int(all.Height()/size)+1
+		touched = 0
+		for i := range boxes {
+			x0, y0, x1, y1 := c.span(boxes[i])
+			touched += (x1 - x0 + 1) * (y1 - y0 + 1)
+		}
+		if touched <= 1024+mostTouched*n || c.Nx*c.Ny == 1 {
+			break
+		}
+		size *= 2
+	}
+	// Lists are counted, and then filled from their ends.
 	c.start = make([]int32, c.Nx*c.Ny+1)
-	each := func(f func(cell, i int)) {
-		for i := range n {
-			b := boxAt(i)
-			x0, y0, x1, y1 := c.span(b)
-			for y := y0; y <= y1; y++ {
-				for x := x0; x <= x1; x++ {
-					f(y*c.Nx+x, i)
-				}
+	for i := range boxes {
+		x0, y0, x1, y1 := c.span(boxes[i])
+		for y := y0; y <= y1; y++ {
+			for x := x0; x <= x1; x++ {
+				c.start[y*c.Nx+x]++
 			}
 		}
 	}
-	each(func(cell, _ int) { c.start[cell+1]++ })
 	for i := 1; i < len(c.start); i++ {
 		c.start[i] += c.start[i-1]
 	}
-	c.item = make([]int32, c.start[len(c.start)-1])
-	fill := make([]int32, c.Nx*c.Ny)
-	each(func(cell, i int) {
-		c.item[c.start[cell]+fill[cell]] = int32(i)
-		fill[cell]++
-	})
+	c.item = make([]int32, touched)
+	for i := n - 1; i >= 0; i-- {
+		x0, y0, x1, y1 := c.span(boxes[i])
+		for y := y0; y <= y1; y++ {
+			for x := x0; x <= x1; x++ {
+				at := &c.start[y*c.Nx+x]
+				*at--
+				c.item[*at] = int32(i)
+			}
+		}
+	}
 	return c
 }
 
 // span is the range of cells that a box touches.
 func (c *Cells) span(b Box) (x0, y0, x1, y1 int) {
-	at := func(v, lo float64, n int) int {
-		switch k := (v - lo) / c.Size; {
-		case !(k > 0):
-			return 0
-		case k >= float64(n-1):
-			return n - 1
-		default:
-			return int(k)
-		}
+	return cellAt(b.Lo.X, c.Lo.X, c.Size, c.Nx), cellAt(b.Lo.Y, c.Lo.Y, c.Size, c.Ny),
+		cellAt(b.Hi.X, c.Lo.X, c.Size, c.Nx), cellAt(b.Hi.Y, c.Lo.Y, c.Size, c.Ny)
+}
+
+func cellAt(v, lo, size float64, n int) int {
+	switch k := (v - lo) / size; {
+	case !(k > 0):
+		return 0
+	case k >= float64(n-1):
+		return n - 1
+	default:
+		return int(k)
 	}
-	return at(b.Lo.X, c.Lo.X, c.Nx), at(b.Lo.Y, c.Lo.Y, c.Ny), at(b.Hi.X, c.Lo.X, c.Nx), at(b.Hi.Y, c.Lo.Y, c.Ny)
 }
 
 // Each calls f for the items near b, some of them more than once.

@@ -2,7 +2,10 @@
 // to be handed up through every loop.
 package watch
 
-import "context"
+import (
+	"context"
+	"sync/atomic"
+)
 
 // often is the steps between two looks at the context: of some tens of nanoseconds
 // each, so that work ends within a few milliseconds.
@@ -12,13 +15,27 @@ const often = 1 << 14
 type Watch struct {
 	ctx  context.Context
 	left int
+	done *atomic.Int64 // nil: nobody asks
 }
 
 // ended is what Step panics with; Catch takes it up.
 type ended struct{ err error }
 
+// counter is the key of what Counting leaves in a context.
+type counter struct{}
+
+// Counting is ctx under which all steps of work are counted, so that a test can tell
+// how work grows without a clock. A few thousand of each Watch may be missing.
+func Counting(ctx context.Context) (context.Context, *atomic.Int64) {
+	n := new(atomic.Int64)
+	return context.WithValue(ctx, counter{}, n), n
+}
+
 // New watches ctx.
-func New(ctx context.Context) *Watch { return &Watch{ctx: ctx, left: often} }
+func New(ctx context.Context) *Watch {
+	n, _ := ctx.Value(counter{}).(*atomic.Int64)
+	return &Watch{ctx: ctx, left: often, done: n}
+}
 
 // Step counts n steps. When the context has ended it does not return: Catch, which
 // the caller must have deferred, makes an error of it.
@@ -26,8 +43,14 @@ func (w *Watch) Step(n int) {
 	if w == nil {
 		return
 	}
-	if w.left -= n; w.left > 0 {
-		return
+	if w.left -= n; w.left <= 0 {
+		w.look()
+	}
+}
+
+func (w *Watch) look() {
+	if w.done != nil {
+		w.done.Add(int64(often - w.left))
 	}
 	w.left = often
 	if err := w.ctx.Err(); err != nil {

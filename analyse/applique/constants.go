@@ -52,13 +52,14 @@ const (
 	besideShare  = 0.8  // of its length
 
 	// Bounds, so that hostile files take linear time. Where one is reached the report says so.
-	mostTraces = 3000   // lines looked at; more are stippling, not applique
-	mostPieces = 400    // pieces told; more than any block has
-	mostLooks  = 60_000 // comparisons of stitching with a line
-	mostFilled = 1500   // lines whose inside is looked at
-	mostNested = 250    // lines of one stop that are held against one another, whether they lie in one another
-	mostRounds = 12     // rounds along one line
-	mostLoops  = 64     // lines that one run is cut into; more are stippling
-	mostSharp  = 12     // corners tried as the beginning of a loop
-	beamWidth  = 8      // readings of the whole sequence kept side by side
+	mostTraces   = 3000   // lines looked at; more are stippling, not applique
+	mostPieces   = 400    // pieces told; more than any block has
+	mostLooks    = 60_000 // comparisons of stitching with a line
+	mostCompared = 40_000 // comparisons of lines with the edges that were found
+	sidesALook   = 30_000 // sides of lines looked at that count as one more comparison: ten times what one takes
+	mostNested   = 250    // lines of one stop that are held against one another, whether they lie in one another
+	mostRounds   = 12     // rounds along one line
+	mostLoops    = 64     // lines that one run is cut into; more are stippling
+	mostSharp    = 12     // corners tried as the beginning of a loop
+	beamWidth    = 8      // readings of the whole sequence kept side by side
 )

@@ -2,6 +2,7 @@ package applique
 
 import (
 	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/internal/watch"
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
@@ -10,10 +11,12 @@ type needles struct {
 	cells geom.Cells
 	at    []int32 // index in the track
 	pts   []geom.Point
+	watch *watch.Watch
 }
 
-func newNeedles(pts []geom.Point, at []int32) *needles {
-	n := &needles{at: at, pts: pts}
+func (p *finder) newNeedles(at []int32) *needles {
+	pts := p.sewn.Track.Pts
+	n := &needles{at: at, pts: pts, watch: p.watch}
 	n.cells = geom.NewCells(2, len(at), func(i int) geom.Box { return geom.Box{Lo: pts[at[i]], Hi: pts[at[i]]} })
 	return n
 }
@@ -21,13 +24,11 @@ func newNeedles(pts []geom.Point, at []int32) *needles {
 // any reports whether a hole that use admits, sewn from the one index up to the
 // other, lies within reach of q.
 func (n *needles) any(q geom.Point, reach float64, from, to int, use func(i int32) bool) bool {
-	hit := false
-	n.cells.Each(geom.Box{Lo: q, Hi: q}.Grown(reach), func(k int32) {
-		if i := n.at[k]; !hit && int(i) >= from && int(i) < to && geom.Distance(n.pts[i], q) <= reach && (use == nil || use(i)) {
-			hit = true
-		}
+	return n.cells.Until(geom.Box{Lo: q, Hi: q}.Grown(reach), func(k int32) bool {
+		n.watch.Step(1)
+		i := n.at[k]
+		return int(i) >= from && int(i) < to && geom.Distance(n.pts[i], q) <= reach && (use == nil || use(i))
 	})
-	return hit
 }
 
 const (
@@ -54,19 +55,19 @@ func (p *finder) fills(t *Trace, from, to int) float64 {
 				}
 			}
 		}
-		p.fill = newNeedles(p.sewn.Track.Pts, at)
+		p.fill = p.newNeedles(at)
 	}
 	if len(p.fill.at) == 0 {
 		return 0
 	}
-	inside, sewn := 0, 0
-	p.eachInside(t, 0, func(q geom.Point) {
-		inside++
+	inside := t.placesInside()
+	sewn := 0
+	for _, q := range inside {
 		if p.fill.any(q, fillNear, from, to, nil) {
 			sewn++
 		}
-	})
-	return float64(sewn) / float64(max(1, inside))
+	}
+	return float64(sewn) / float64(max(1, len(inside)))
 }
 
 // fillsUpTo is the share of the inside that fills sewn before a line cover, 0 where
@@ -97,17 +98,20 @@ func (p *finder) fillsBeyond(t *Trace) float64 {
 	return float64(sewn) / float64(max(1, n))
 }
 
-// eachInside calls f for places spread evenly over the inside of a line, those
-// nearer to it than margin left out.
-func (p *finder) eachInside(t *Trace, margin float64, f func(q geom.Point)) {
-	for y := range insideGrid {
-		for x := range insideGrid {
-			q := geom.Point{X: t.Box.Lo.X + t.Box.Width()*(float64(x)+0.5)/insideGrid, Y: t.Box.Lo.Y + t.Box.Height()*(float64(y)+0.5)/insideGrid}
-			if geom.InsidePolygon(q, t.Line) && (margin == 0 || t.Near().Nearest(q, margin) > margin) {
-				f(q)
+// placesInside are places spread evenly over the inside of a line.
+func (t *Trace) placesInside() []geom.Point {
+	if t.made.places == nil {
+		t.made.places = []geom.Point{}
+		for y := range insideGrid {
+			for x := range insideGrid {
+				q := geom.Point{X: t.Box.Lo.X + t.Box.Width()*(float64(x)+0.5)/insideGrid, Y: t.Box.Lo.Y + t.Box.Height()*(float64(y)+0.5)/insideGrid}
+				if t.Inside().Has(q) {
+					t.made.places = append(t.made.places, q)
+				}
 			}
 		}
 	}
+	return t.made.places
 }
 
 func (p *finder) allNeedles() *needles {
@@ -116,7 +120,7 @@ func (p *finder) allNeedles() *needles {
 		for i := range at {
 			at[i] = int32(i)
 		}
-		p.holes = newNeedles(p.sewn.Track.Pts, at)
+		p.holes = p.newNeedles(at)
 	}
 	return p.holes
 }
@@ -156,11 +160,14 @@ func (p *finder) netOver(c *chain, from, to int) float64 {
 func (p *finder) sewnInside(c *chain, from, to int) float64 {
 	n, sewn := 0, 0
 	use, all := p.foreign(c), p.allNeedles()
-	p.eachInside(c.line, edgeMM, func(q geom.Point) {
+	for _, q := range c.line.placesInside() {
+		if c.line.Near().Nearest(q, edgeMM) <= edgeMM {
+			continue
+		}
 		n++
 		if all.any(q, sewnNear, from, to, use) {
 			sewn++
 		}
-	})
+	}
 	return float64(sewn) / float64(max(1, n))
 }

@@ -29,6 +29,22 @@ func Agree(a, b *Trace, reach float64) likeness {
 	return s
 }
 
+// mayCompare counts one more comparison of a line with the edge of a piece or of the
+// block, and reports whether it is still to be made.
+func (p *finder) mayCompare() bool {
+	p.watch.Step(likenessSamples)
+	if p.compared++; p.compared > mostCompared {
+		p.cap("comparisons of lines with edges", mostCompared)
+		return false
+	}
+	return true
+}
+
+// follow reports whether two lines follow one another.
+func (p *finder) follow(a, b *Trace, reach float64) bool {
+	return p.mayCompare() && Agree(a, b, reach).Share >= FollowShare
+}
+
 // distances samples a and gives the distances to b of the samples within reach,
 // and their share.
 func distances(a, b *Trace, reach float64) ([]float64, float64) {

@@ -30,7 +30,7 @@ func (p *finder) perhaps(c *chain) {
 		p.maybe = append(p.maybe, make([]string, len(p.sewn.Stops)-len(p.maybe))...)
 	}
 	for k := range c.options {
-		if o := &c.options[k]; o.score+c.fit(o) > perhapsLead && p.maybe[c.line.Stop] == "" {
+		if o := &c.options[k]; o.score+o.fit > perhapsLead && p.maybe[c.line.Stop] == "" {
 			p.maybe[c.line.Stop] = p.describeOption(o)
 		}
 	}

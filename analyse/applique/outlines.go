@@ -69,7 +69,7 @@ func (w *roleWork) outlines() {
 		if len(hold) > 0 {
 			slack = seamInside
 		}
-		if p.looks++; p.looks >= 2*mostLooks || !encloses(t.Box, block.Box, slack) {
+		if !encloses(t.Box, block.Box, slack) || !p.mayCompare() {
 			continue
 		}
 		if g := gapOf(block, t); g > 0 {
@@ -123,7 +123,7 @@ func (p *finder) oneEdge() {
 		}
 		for _, v := range p.work {
 			if v != k && v.Held && v.Tack.Stop < k.Place.Stop && len(v.Covers) > 0 && k.Place.Stop < v.Covers[0] && slices.Contains(v.Covers, k.Covers[0]) &&
-				BoxesAlike(v.Tack.Box, k.Place.Box, 2*FollowWithin) && Agree(v.Tack, k.Place, FollowWithin).Share >= FollowShare {
+				BoxesAlike(v.Tack.Box, k.Place.Box, 2*FollowWithin) && p.follow(v.Tack, k.Place, FollowWithin) {
 				v.Again = append(v.Again, k.Place)
 				return true
 			}
@@ -170,7 +170,7 @@ func (w *roleWork) roundLines(inner geom.Box, first, last int) (before, after []
 // the piece then, and holds nothing else.
 func (w *roleWork) edgeOfPiece(t *Trace) bool {
 	for _, k := range w.p.work {
-		if BoxesAlike(k.Tack.Box, t.Box, 2*FollowWithin) && Agree(k.Tack, t, FollowWithin).Share >= FollowShare {
+		if BoxesAlike(k.Tack.Box, t.Box, 2*FollowWithin) && w.p.follow(k.Tack, t, FollowWithin) {
 			return true
 		}
 	}
@@ -308,7 +308,7 @@ func (w *roleWork) badge() {
 			if t.role.Role != "" && t.role.Role != report.RoleEdgeRun || !isLine(t) || !t.Closed || t.Stop <= k.Tack.Stop+1 || t.Stop >= k.Covers[0] || t.sewn <= roundLeast*p.sewnMM[t.Stop] {
 				continue
 			}
-			if Agree(k.Tack, t, FollowWithin).Share < FollowShare {
+			if !p.follow(k.Tack, t, FollowWithin) {
 				continue
 			}
 			w.drop(t)

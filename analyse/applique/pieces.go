@@ -223,7 +223,7 @@ func (c *chain) joined(r *round) *Trace {
 		// The middle of a zigzag or of teeth ends short of where its seam closes.
 		whole := *t
 		whole.Line = append(slices.Clip(t.Line), t.Line[0])
-		whole.Closed, whole.grid, whole.chain = true, nil, nil
+		whole.Closed, whole.made, whole.chain = true, made{}, nil
 		return &whole
 	}
 	type part struct {
@@ -233,7 +233,7 @@ func (c *chain) joined(r *round) *Trace {
 	}
 	var parts []part
 	out := *r.traces[0]
-	out.Line, out.Bands, out.Spans, out.sewn, out.grid, out.chain = nil, nil, nil, 0, nil, nil
+	out.Line, out.Bands, out.Spans, out.sewn, out.made, out.chain = nil, nil, nil, 0, made{}, nil
 	longest := 0.0
 	for _, t := range r.traces {
 		at := func(q geom.Point) float64 {
@@ -299,7 +299,7 @@ func (p *finder) nest() {
 				!v.Tack.Box.Meets(w.Tack.Box) {
 				continue
 			}
-			if geom.InsidePolygon(w.Place.Line[0], v.Place.Line) && geom.InsidePolygon(w.Place.Line[len(w.Place.Line)/2], v.Place.Line) {
+			if in := v.Place.Inside(); in.Has(w.Place.Line[0]) && in.Has(w.Place.Line[len(w.Place.Line)/2]) {
 				if w.parent == nil || v.Place.Length < w.parent.Place.Length {
 					w.parent = v
 				}

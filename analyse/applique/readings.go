@@ -14,6 +14,7 @@ type option struct {
 	cover   []*round // none: a raw edge
 	reverse bool     // the cover is sewn before the tack-down
 	score   float64  // log-odds against plain stitching
+	fit     float64  // and from how other pieces are made
 }
 
 // read lists the readings of a chain that are worth keeping, the best first.

@@ -84,6 +84,8 @@ type finder struct {
 	followed map[int32][]*chain // by trace: the chains that it follows the line of
 	work     []*Piece
 	looks    int                         // what the search for pieces has cost
+	compared int                         // lines that were held against edges
+	trims    []int32                     // by needle point: trims before it
 	sewnBy   [][report.KindCount]float64 // mm of thread by stop and kind
 	sewnMM   []float64                   // mm of thread by stop
 	lineMM   []float64                   // and of that, of lines that something follows

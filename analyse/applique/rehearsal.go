@@ -104,7 +104,12 @@ func (p *finder) rehearse() Rehearsal {
 	r.blockLayers()
 	r.pieceLayers()
 	r.findMissing()
+	busy := r.busy()
 	for i := range p.sewn.Stops {
+		if !busy[i] && i > 0 && !busy[i-1] {
+			r.Lies[i] = r.Lies[i-1]
+			continue
+		}
 		r.before(i)
 		r.note(i)
 		r.sew(i)
@@ -225,6 +230,29 @@ func (r *rehearsing) coverOf(k *Piece) *Trace {
 		return t
 	}
 	return k.Tack
+}
+
+// busy tells the stops that change what lies in the hoop, or at which the hands do
+// something.
+func (r *rehearsing) busy() []bool {
+	out := make([]bool, len(r.sewn.Stops)+1)
+	at := func(stop int) {
+		if stop >= 0 {
+			out[stop] = true
+		}
+	}
+	for _, l := range r.layers {
+		for _, stop := range []int{l.hold.Stop, l.trim, l.latest, l.done} {
+			at(stop)
+		}
+		if l.mark != nil {
+			at(l.mark.Stop)
+		}
+		if l.late {
+			at(l.piece.Covers[0])
+		}
+	}
+	return out
 }
 
 // note records what lies in the hoop while stop i is sewn.

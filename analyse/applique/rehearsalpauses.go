@@ -77,7 +77,7 @@ func insideLength(t, closed *Trace) float64 {
 	in, n := 0, 0
 	for i := 0; i < len(t.Line); i += step {
 		n++
-		if geom.InsidePolygon(t.Line[i], closed.Line) {
+		if closed.Inside().Has(t.Line[i]) {
 			in++
 		}
 	}
@@ -111,7 +111,7 @@ func (r *rehearsing) embroidered(k *Piece) bool {
 	}
 	in := 0
 	for i := 0; i < len(pts) && in < embroideryMin; i += 1 + len(pts)/mostOnPiece {
-		if geom.InsidePolygon(pts[i], k.Tack.Line) {
+		if k.Tack.Inside().Has(pts[i]) {
 			in++
 		}
 	}

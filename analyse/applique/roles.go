@@ -3,7 +3,6 @@ package applique
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -115,13 +114,19 @@ func (w *roleWork) pieces() {
 	}
 	// What else of a cover's stop lies over the edge, as where its columns are
 	// short.
+	covered := map[int][]*Piece{} // by stop
+	for _, k := range p.work {
+		for _, stop := range k.Covers {
+			covered[stop] = append(covered[stop], k)
+		}
+	}
 	for i := range p.traces {
 		t := &p.traces[i]
 		if t.role.Role != "" || !t.Kind.Surface() {
 			continue
 		}
-		for _, k := range p.work {
-			if slices.Contains(k.Covers, t.Stop) && t.Box.Meets(k.Tack.Box.Grown(coverBeside)) && (t.Kind != report.KindOpenZigzag || k.Finish != report.FinishSatin) && w.over(t, k) >= 0.5 {
+		for _, k := range covered[t.Stop] {
+			if t.Box.Meets(k.Tack.Box.Grown(coverBeside)) && (t.Kind != report.KindOpenZigzag || k.Finish != report.FinishSatin) && p.mayCompare() && w.over(t, k) >= 0.5 {
 				w.cover(t, k)
 				break
 			}
@@ -134,8 +139,10 @@ const againSure = 0.75 // confidence of a line that only goes along a piece once
 // tracesOf gives the traces that a line was put together from.
 func (p *finder) tracesOf(t *Trace) []*Trace {
 	var out []*Trace
+	known := map[*Trace]bool{}
 	for _, s := range t.Spans {
-		if u := &p.traces[p.traceOf[(s[0]+s[1])/2]]; !slices.Contains(out, u) {
+		if u := &p.traces[p.traceOf[(s[0]+s[1])/2]]; !known[u] {
+			known[u] = true
 			out = append(out, u)
 		}
 	}
@@ -300,9 +307,15 @@ var roleOrder = []string{report.RolePlacementLine, report.RoleTackDown, report.R
 
 // listParts fills in the parts of a stop that does several things.
 func (w *roleWork) listParts(s *StopRole, i int) {
+	type doing struct {
+		role  string
+		piece int
+	}
 	var parts []report.Part
+	told := map[doing]bool{}
 	for _, k := range w.parts[i] {
-		if !slices.ContainsFunc(parts, func(q report.Part) bool { return q.Role == k.Role && q.Piece == k.Piece }) {
+		if d := (doing{k.Role, k.Piece}); !told[d] {
+			told[d] = true
 			parts = append(parts, k.Part)
 		}
 	}

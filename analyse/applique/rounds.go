@@ -1,7 +1,6 @@
 package applique
 
 import (
-	"fmt"
 	"math"
 	"math/bits"
 	"slices"
@@ -43,7 +42,6 @@ type chain struct {
 	echo    bool     // the line follows another of its stop
 	hole    bool     // it lies in another line of its stop: cloth is outside it
 	known   []known
-	like    func(*option) float64 // log-odds from how other pieces are made; nil before that is known
 }
 
 // mask marks the samples of a line.
@@ -87,6 +85,8 @@ type guide struct {
 	pts   []geom.Point
 	along []float64 // mm from the beginning to each point
 	cells geom.Cells
+
+	looked int // sides that were looked at
 }
 
 func newGuide(line []geom.Point) *guide {
@@ -117,6 +117,7 @@ func (g *guide) nearest(q geom.Point, reach float64) (d float64, segment int, al
 	best, at := reach*reach, -1
 	var part float64
 	g.cells.Each(geom.Box{Lo: q, Hi: q}.Grown(reach), func(i int32) {
+		g.looked++
 		a, b := g.pts[i], g.pts[i+1]
 		v, w := b.Sub(a), q.Sub(a)
 		t := 0.0
@@ -230,10 +231,13 @@ func (p *finder) findRounds(c *chain) {
 			p.cap("comparisons of stitching with a line", mostLooks)
 			break
 		}
-		p.watch.Step(2 * maskBits)
+		before := c.guide.looked
 		if s, ok := c.along(t); ok {
 			c.join(t, s)
 		}
+		looked := c.guide.looked - before
+		p.looks += looked / sidesALook
+		p.watch.Step(looked)
 	}
 	c.rounds = slices.DeleteFunc(c.rounds, func(r *round) bool {
 		r.share = float64(r.mask.count()) / float64(c.samples)
@@ -316,17 +320,16 @@ func (p *finder) measureRound(c *chain, r *round) {
 		step++ // not in step with crossings or teeth
 	}
 	var off []float64
-	k, back := 0, 0
+	back := 0
 	pts := p.sewn.Track.Pts
+	skip := step - 1 // holes to the next that is looked at
 	for _, t := range r.traces {
+		if surface > 0 {
+			back += t.backs(pts)
+		}
 		for _, s := range t.Spans {
-			for i := s[0]; i < s[1]; i++ {
-				if i+2 < s[1] && geom.Distance(pts[i], pts[i+2]) < sameHole {
-					back++
-				}
-				if k++; k%step != 0 {
-					continue
-				}
+			i := s[0] + skip
+			for ; i < s[1]; i += step {
 				if d, at, _ := c.guide.nearest(pts[i], reach); at >= 0 {
 					a, b := c.guide.pts[at], c.guide.pts[at+1]
 					if b.Sub(a).Cross(pts[i].Sub(a))*c.left < 0 {
@@ -335,6 +338,7 @@ func (p *finder) measureRound(c *chain, r *round) {
 					off = append(off, d)
 				}
 			}
+			skip = i - s[1]
 		}
 	}
 	slices.Sort(off)
@@ -360,35 +364,17 @@ func (p *finder) measureRound(c *chain, r *round) {
 	}
 }
 
-// findHoles tells lines that lie in another of their stop, and are followed in the
-// same stops: there the cloth is outside.
-func (p *finder) findHoles() {
-	for from := 0; from < len(p.chains); {
-		to := from + 1
-		for to < len(p.chains) && p.chains[to].line.Stop == p.chains[from].line.Stop {
-			to++
-		}
-		if to-from > mostNested {
-			p.cap(fmt.Sprintf("lines in stop %d that may lie in one another", p.chains[from].line.Stop+1), mostNested)
-			from = to
-			continue
-		}
-		for _, c := range p.chains[from:to] {
-			depth := 0
-			for _, o := range p.chains[from:to] {
-				if o != c && o.line.Closed && c.line.Closed && o.line.Length > c.line.Length && o.line.Box.Meets(c.line.Box) &&
-					geom.InsidePolygon(c.line.Line[0], o.guide.pts) && geom.InsidePolygon(c.line.Line[len(c.line.Line)/2], o.guide.pts) {
-					depth++
-				}
-			}
-			if depth%2 == 1 {
-				c.hole = true
-				c.left = -c.left
-				for _, r := range c.rounds {
-					r.middle, r.lo, r.hi = -r.middle, -r.hi, -r.lo
+// backs counts the stitches of a trace that come back to the hole but one before.
+func (t *Trace) backs(pts []geom.Point) int {
+	if !t.made.backKnown {
+		t.made.backKnown = true
+		for _, s := range t.Spans {
+			for i := s[0]; i+2 < s[1]; i++ {
+				if geom.Distance(pts[i], pts[i+2]) < sameHole {
+					t.made.back++
 				}
 			}
 		}
-		from = to
 	}
+	return t.made.back
 }

@@ -5,12 +5,13 @@ import (
 	"slices"
 )
 
-// choice is the reading that a hypothesis gives a chain: an index into its options,
+// hypothesis is a reading of the chains up to one: chosen is an index into its options,
 // or -1 for plain stitching.
 type hypothesis struct {
 	score  float64
 	used   []uint64 // traces that are a line or a tack-down of some piece
-	choice []int8
+	chosen int8
+	before *hypothesis // of the chain before
 }
 
 func (h *hypothesis) has(t *Trace) bool { return h.used[t.index/64]>>(t.index%64)&1 == 1 }
@@ -37,8 +38,10 @@ func (h *hypothesis) frees(c *chain, o *option) bool {
 	return true
 }
 
-func (h *hypothesis) with(c *chain, k int, score float64) hypothesis {
-	n := hypothesis{score: h.score + score, used: h.used, choice: append(slices.Clip(h.choice), int8(k))}
+// with is the hypothesis that reads the next chain, c, by its option k, -1 for plain
+// stitching.
+func (h *hypothesis) with(c *chain, k int8, score float64) hypothesis {
+	n := hypothesis{score: score, used: h.used, chosen: k, before: h}
 	if k >= 0 {
 		n.used = slices.Clone(h.used)
 		mark := func(t *Trace) { n.used[t.index/64] |= 1 << (t.index % 64) }
@@ -57,20 +60,25 @@ func (h *hypothesis) with(c *chain, k int, score float64) hypothesis {
 // chains in sewing order, so that the work grows with their number. It gives the
 // chosen option of each chain, -1 for none.
 func (p *finder) best() []int8 {
-	beam := []hypothesis{{used: make([]uint64, len(p.traces)/64+1)}}
-	var next []hypothesis
+	beam := []*hypothesis{{used: make([]uint64, len(p.traces)/64+1)}}
+	type step struct {
+		from  *hypothesis
+		k     int8
+		score float64
+	}
+	var next []step
 	for _, c := range p.chains {
+		p.watch.Step(beamWidth)
 		next = next[:0]
-		for i := range beam {
-			h := &beam[i]
-			next = append(next, h.with(c, -1, 0))
+		for _, h := range beam {
+			next = append(next, step{h, -1, h.score})
 			for k := range c.options {
 				if o := &c.options[k]; h.frees(c, o) {
-					next = append(next, h.with(c, k, o.score+c.fit(o)))
+					next = append(next, step{h, int8(k), h.score + (o.score + o.fit)})
 				}
 			}
 		}
-		slices.SortStableFunc(next, func(a, b hypothesis) int {
+		slices.SortStableFunc(next, func(a, b step) int {
 			switch {
 			case a.score > b.score:
 				return -1
@@ -79,17 +87,21 @@ func (p *finder) best() []int8 {
 			}
 			return 0
 		})
-		beam = append(beam[:0:0], next[:min(len(next), beamWidth)]...)
+		old := beam
+		beam = beam[:0:0]
+		for _, s := range next[:min(len(next), beamWidth)] {
+			h := s.from.with(c, s.k, s.score)
+			beam = append(beam, &h)
+		}
+		for _, h := range old {
+			h.used = nil // only its choice is asked for again
+		}
 	}
-	return beam[0].choice
-}
-
-// fit is what the rest of the design says of a reading.
-func (c *chain) fit(o *option) float64 {
-	if c.like == nil {
-		return 0
+	choice := make([]int8, len(p.chains))
+	for h, i := beam[0], len(choice)-1; i >= 0; h, i = h.before, i-1 {
+		choice[i] = h.chosen
 	}
-	return c.like(o)
+	return choice
 }
 
 // manner sums up how pieces are made.
@@ -144,18 +156,22 @@ func (p *finder) styled(choice []int8) {
 	for _, c := range p.chains {
 		slices.SortFunc(kin[c], func(a, b *chain) int { return int(a.line.index - b.line.index) })
 		kin[c] = slices.Compact(kin[c])
-		c.like = func(o *option) float64 {
-			// What is left of the manner of all without this chain and its kin.
+		// What is left of the manner of all without this chain and its kin.
+		count := func(by int) {
 			if c.chosen >= 0 {
-				all.count(c, &c.options[c.chosen], -1)
-				defer all.count(c, &c.options[c.chosen], 1)
+				all.count(c, &c.options[c.chosen], by)
 			}
 			for _, d := range kin[c] {
-				all.count(d, &d.options[d.chosen], -1)
-				defer all.count(d, &d.options[d.chosen], 1)
+				all.count(d, &d.options[d.chosen], by)
 			}
-			return all.like(c, o)
 		}
+		inside := all.inside
+		count(-1)
+		for k := range c.options {
+			c.options[k].fit = all.like(c, &c.options[k])
+		}
+		count(1)
+		all.inside = inside // to the last digit
 	}
 }
 
@@ -194,7 +210,7 @@ func (p *finder) lead(c *chain, chosen int8) (float64, *option) {
 	var best float64
 	if chosen >= 0 {
 		o := &c.options[chosen]
-		best = o.score + c.fit(o)
+		best = o.score + o.fit
 	}
 	next, alt := 0.0, (*option)(nil)
 	if chosen < 0 {
@@ -205,7 +221,7 @@ func (p *finder) lead(c *chain, chosen int8) (float64, *option) {
 		if int8(k) == chosen || chosen >= 0 && sameHands(o, &c.options[chosen]) {
 			continue
 		}
-		if s := o.score + c.fit(o); s > next {
+		if s := o.score + o.fit; s > next {
 			next, alt = s, o
 		}
 	}
@@ -217,7 +233,7 @@ func (p *finder) lead(c *chain, chosen int8) (float64, *option) {
 			}
 			for k := range t.chain.options {
 				o := &t.chain.options[k]
-				if s := o.score + t.chain.fit(o); s > next {
+				if s := o.score + o.fit; s > next {
 					next, alt = s, o
 				}
 			}

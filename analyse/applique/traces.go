@@ -31,16 +31,33 @@ type Trace struct {
 
 	index int32  // in Recognised.Traces
 	chain *chain // the chain that it begins, if anything follows it
-	grid  *geom.LineGrid
+	made  made
 	role  report.Part
+}
+
+// made is what is made of a line when it is first asked for.
+type made struct {
+	grid      *geom.LineGrid
+	inside    *geom.Region
+	places    []geom.Point // spread over the inside; see placesInside
+	back      int          // stitches that come back to a hole; see backs
+	backKnown bool
 }
 
 // Near is the grid of the line, made when first asked for.
 func (t *Trace) Near() *geom.LineGrid {
-	if t.grid == nil {
-		t.grid = geom.NewLineGrid(t.Line)
+	if t.made.grid == nil {
+		t.made.grid = geom.NewLineGrid(t.Line)
 	}
-	return t.grid
+	return t.made.grid
+}
+
+// Inside is what lies inside the line, made ready when first asked for.
+func (t *Trace) Inside() *geom.Region {
+	if t.made.inside == nil {
+		t.made.inside = geom.NewRegion(t.Line)
+	}
+	return t.made.inside
 }
 
 // findTraces turns the passages of every stop into traces, in sewing order.

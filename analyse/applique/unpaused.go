@@ -18,7 +18,7 @@ func (p *finder) unpaused() {
 		for i := range p.traces {
 			t := &p.traces[i]
 			place, cover := t.Stop == k.Place.Stop, t.Stop == k.Covers[0]
-			if t == k.Place || !place && !cover || !isLine(t) || !BoxesAlike(k.Place.Box, t.Box, 2*FollowWithin) || Agree(k.Place, t, FollowWithin).Share < FollowShare {
+			if t == k.Place || !place && !cover || !isLine(t) || !BoxesAlike(k.Place.Box, t.Box, 2*FollowWithin) || !p.follow(k.Place, t, FollowWithin) {
 				continue
 			}
 			if place && t.first > k.Place.first && p.cutBetween(k.Place, t) {
@@ -48,7 +48,7 @@ func (p *finder) coveredFirst(k *Piece) {
 	reach := p.satin.Bands[over.Bands[0]].Width / 2
 	for i := range p.traces {
 		t := &p.traces[i]
-		if t.Stop > k.Covers[len(k.Covers)-1] && isLine(t) && t.Closed && BoxesAlike(k.Place.Box, t.Box, 2*reach) && Agree(k.Place, t, reach).Share >= FollowShare {
+		if t.Stop > k.Covers[len(k.Covers)-1] && isLine(t) && t.Closed && BoxesAlike(k.Place.Box, t.Box, 2*reach) && p.follow(k.Place, t, reach) {
 			k.Tack, k.PreCut, k.CoverFirst, k.Held = t, false, true, true
 			k.Like = Agree(k.Place, t, FollowWithin)
 			return
@@ -70,14 +70,21 @@ func (p *finder) firstCover(k *Piece) *Trace {
 // cutBetween reports whether the thread is cut after the first line of one stop and
 // before the second.
 func (p *finder) cutBetween(a, b *Trace) bool {
-	t := &p.sewn.Track
 	if a.first >= b.first {
 		return false
 	}
-	for _, m := range p.sewn.Design.Moves[t.Move[a.first]:t.Move[b.first]] {
-		if m.Kind == stitchfile.Trim {
-			return true
+	if p.trims == nil {
+		t := &p.sewn.Track
+		p.trims = make([]int32, len(t.Pts))
+		n, at := int32(0), int32(0)
+		for i, move := range t.Move {
+			for ; at < move; at++ {
+				if p.sewn.Design.Moves[at].Kind == stitchfile.Trim {
+					n++
+				}
+			}
+			p.trims[i] = n
 		}
 	}
-	return false
+	return p.trims[b.first] > p.trims[a.first]
 }

@@ -9,6 +9,7 @@ import (
 type LineGrid struct {
 	Cells
 	line []Point
+	side []int32 // the first points of its sides; nil where every point but the last is one
 }
 
 // mostInCell bounds what is looked at in one cell. No cloth takes as much
@@ -143,7 +144,23 @@ func (c *Cells) At(cell int) []int32 {
 // NewLineGrid lays a grid over a polyline, which it keeps.
 func NewLineGrid(line []Point) *LineGrid {
 	g := &LineGrid{line: line}
-	g.Cells = NewCells(3, max(0, len(line)-1), func(i int) Box { return BoxOf(line[i : i+2]) })
+	g.Cells = NewCells(lineCell, max(0, len(line)-1), func(i int) Box { return BoxOf(line[i : i+2]) })
+	return g
+}
+
+const lineCell = 3.0 // mm
+
+// NewBrokenLineGrid lays a grid over several lines, all of whose points stand in one
+// slice: joined tells of each point but the first whether its line comes from the point
+// before it.
+func NewBrokenLineGrid(pts []Point, joined func(i int) bool) *LineGrid {
+	g := &LineGrid{line: pts, side: []int32{}}
+	for i := 1; i < len(pts); i++ {
+		if joined(i) {
+			g.side = append(g.side, int32(i-1))
+		}
+	}
+	g.Cells = NewCells(lineCell, len(g.side), func(i int) Box { return BoxOf(pts[g.side[i] : g.side[i]+2]) })
 	return g
 }
 
@@ -152,6 +169,9 @@ func NewLineGrid(line []Point) *LineGrid {
 func (g *LineGrid) Nearest(q Point, reach float64) float64 {
 	best := math.Inf(1)
 	g.Each(Box{q, q}.Grown(reach), func(i int32) {
+		if g.side != nil {
+			i = g.side[i]
+		}
 		if d := DistanceToSegment(q, g.line[i], g.line[i+1]); d < best {
 			best = d
 		}

@@ -28,6 +28,10 @@ const (
 	// its cells grow instead. A real block has one cell to every stitch or two.
 	cellsPerStitch = 4
 	leastCells     = 1 << 16
+
+	// cellsAcross bounds the cells that its stitches cross, on average: they are 12 mm
+	// long at most, and ten times that on a design blown up.
+	cellsAcross = 256
 )
 
 func findDensity(p *Pass) {
@@ -42,6 +46,7 @@ func findDensity(p *Pass) {
 	if n := b.Width() * b.Height() / (gridCell * gridCell); n > most {
 		d.CellMM = gridCell * math.Sqrt(n/most)
 	}
+	d.CellMM = max(d.CellMM, meanStitch(t)/cellsAcross)
 	g := &report.Grid{CellMM: d.CellMM, X: b.Lo.X, Y: b.Lo.Y,
 		NX: int(b.Width()/d.CellMM) + 1, NY: int(b.Height()/d.CellMM) + 1}
 	g.Layers, g.Needles, g.Crowding = make([]float32, g.NX*g.NY), make([]float32, g.NX*g.NY), make([]float32, g.NX*g.NY)
@@ -77,6 +82,17 @@ func findDensity(p *Pass) {
 		return 1
 	})
 	d.CloseNeedles = closeNeedles(t, p.Settings.Limit("crowded-needle-close"))
+}
+
+// meanStitch is the mean length in mm of the stitches that are sewn on.
+func meanStitch(t *stitches.Track) float64 {
+	var l float64
+	for i := 1; i < len(t.Pts); i++ {
+		if t.Joined(i) {
+			l += geom.Distance(t.Pts[i-1], t.Pts[i])
+		}
+	}
+	return l / float64(len(t.Pts))
 }
 
 // isHole reports whether a penetration makes a hole that counts.

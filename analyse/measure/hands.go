@@ -2,6 +2,7 @@ package measure
 
 import (
 	"math"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -43,7 +44,9 @@ func addSteps(p *Pass) {
 		p.Report.HandMin += minutes
 	}
 	for i, lies := range p.Recognised.Rehearsal.Lies {
-		stops[i].LiesInHoop = append(stops[i].LiesInHoop, lies...)
+		if len(lies) > 0 {
+			stops[i].LiesInHoop = slices.Clip(lies) // stops at which nothing changes share one list
+		}
 	}
 }
 

@@ -16,6 +16,7 @@ const (
 	holeSlack = 0.05    // mm past its holes that a thread still hides: files round to 0.1 mm
 	leastBand = 0.5     // mm: the cloth looked at reaches so far in where there is no trim allowance
 	mostCells = 100_000 // cells of all edges of a design; 50 m of them
+	longestMM = 50.0    // mm: a stitch is 12 mm at most; longer, on the design as it is, is a damaged file, and covers nothing
 )
 
 // edgeCell is a short stretch of cut edge with what thread hides there. Lane 0 is
@@ -101,6 +102,7 @@ func (p *Pass) hide(rings []cutRing, cells []edgeCell) {
 		c := &cells[i]
 		return geom.BoxOf([]geom.Point{c.from, c.from.Add(c.along.Times(c.length))}).Grown(band + laid)
 	})
+	longest := longestMM * p.Scale
 	seen := make([]int32, len(cells)) // the last stitch that was looked at
 	t := &p.Sewn.Track
 	for _, s := range t.Segs {
@@ -109,7 +111,12 @@ func (p *Pass) hide(rings []cutRing, cells []edgeCell) {
 		}
 		for i := s.First + 1; i < s.Last; i++ {
 			a, b := t.Pts[i-1], t.Pts[i]
-			grid.Each(geom.BoxOf(t.Pts[i-1:i+1]), func(k int32) {
+			box := geom.BoxOf(t.Pts[i-1 : i+1])
+			if max(box.Width(), box.Height()) > longest {
+				continue
+			}
+			grid.Each(box, func(k int32) {
+				p.watch.Step(1)
 				c := &cells[k]
 				if seen[k] == int32(i) {
 					return

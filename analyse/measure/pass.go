@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"github.com/stopcard/stopcard/analyse/applique"
+	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/internal/watch"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/satin"
@@ -40,9 +41,10 @@ type Pass struct {
 	Travel travelWork
 	bands  []satin.Band
 	cover  *satin.BandIndex
-	thread *Thread           // nil until it is asked for
-	Pieces []*applique.Piece // at the scale
-	Slots  map[int]float64   // by piece: the longest stretch of its edge that no thread hides, mm
+	thread *Thread                // nil until it is asked for
+	lines  map[int]*geom.LineGrid // by stop, those that were asked for
+	Pieces []*applique.Piece      // at the scale
+	Slots  map[int]float64        // by piece: the longest stretch of its edge that no thread hides, mm
 	done   map[*Step]bool
 
 	part *Part // what is measured of the design; nil for all

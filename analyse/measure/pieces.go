@@ -48,7 +48,7 @@ func (p *Pass) underCloth(r *cutRing, q geom.Point) bool {
 	for _, v := range p.Pieces {
 		if v != w && v.Number != w.Number && !v.Hole && v.Held && v.Tack.Closed && v.Tack.Stop > w.Tack.Stop &&
 			q.X >= v.Tack.Box.Lo.X && q.X <= v.Tack.Box.Hi.X && q.Y >= v.Tack.Box.Lo.Y && q.Y <= v.Tack.Box.Hi.Y &&
-			geom.InsidePolygon(q, v.Tack.Line) {
+			v.Tack.Inside().Has(q) {
 			return true
 		}
 	}

@@ -79,5 +79,24 @@ func (x *Thread) about(q geom.Point, reach float64) geom.Box {
 	return geom.Box{Lo: q, Hi: q}.Grown(max(0, reach-x.half))
 }
 
+// Lines is a grid of all that a stop sews, with which places near it are found. It is
+// laid out when it is first asked for.
+func (p *Pass) Lines(stop int) *geom.LineGrid {
+	if g, ok := p.lines[stop]; ok {
+		return g
+	}
+	if p.lines == nil {
+		p.lines = map[int]*geom.LineGrid{}
+	}
+	t := &p.Sewn.Track
+	first, last := 0, 0
+	if s := t.Of(stop); len(s) > 0 {
+		first, last = s[0].First, s[len(s)-1].Last
+	}
+	g := geom.NewBrokenLineGrid(t.Pts[first:last], func(i int) bool { return t.Joined(first + i) })
+	p.lines[stop] = g
+	return g
+}
+
 // All is more than any point: the end of all stitches.
 func (x *Thread) All() int { return len(x.track.Pts) }

@@ -30,6 +30,10 @@ const (
 	// besideCells is how far apart two colours are still seen side by side, in
 	// cells of the density grid: 2 mm.
 	besideCells = 2
+
+	// mostNeeds bounds the colours that threads are picked for; no chart of threads
+	// has as many.
+	mostNeeds = 500
 )
 
 // pauseRoles are what a stop may do whose colour is not seen.
@@ -62,12 +66,12 @@ func (p *Pass) anyThread(i int) bool {
 		}
 	}
 	var seen, all float64
-	for _, g := range p.Sewn.Passages {
-		if g.Stop == s.Number {
-			all += g.LengthMM
-			if g.Kind == report.KindSatin || g.Kind == report.KindFill {
-				seen += g.LengthMM
-			}
+	passages := p.Sewn.PassagesOf(i)
+	for k := range passages {
+		g := &passages[k]
+		all += g.LengthMM
+		if g.Kind == report.KindSatin || g.Kind == report.KindFill {
+			seen += g.LengthMM
 		}
 	}
 	return seen <= pauseShare*all
@@ -89,7 +93,9 @@ func (p *Pass) pickSpools() {
 		if !ok {
 			continue
 		}
-		if _, known := index[*s.Colour]; !known {
+		if _, known := index[*s.Colour]; !known && len(needs) == mostNeeds {
+			continue
+		} else if !known {
 			index[*s.Colour] = len(needs)
 			needs = append(needs, spools.Need{Colour: words.LabOf(c)})
 		}
@@ -101,13 +107,14 @@ func (p *Pass) pickSpools() {
 			needs[b[1]].Beside = append(needs[b[1]].Beside, b[0])
 		}
 	}
-	for i, c := range spools.Choose(needs, box, p.Settings.ThreadWeight) {
-		for j, n := range of {
-			if n == i && c.Thread >= 0 {
-				t := &box[c.Thread]
-				p.Report.Stops[j].Spool = &report.Spool{Name: t.Name, Colour: t.Colour, Difference: c.Difference, Near: spools.Near(c.Difference), Shared: c.Shared}
-			}
+	chosen := spools.Choose(needs, box, p.Settings.ThreadWeight)
+	for j, n := range of {
+		if n < 0 || chosen[n].Thread < 0 {
+			continue
 		}
+		c := &chosen[n]
+		t := &box[c.Thread]
+		p.Report.Stops[j].Spool = &report.Spool{Name: t.Name, Colour: t.Colour, Difference: c.Difference, Near: spools.Near(c.Difference), Shared: c.Shared}
 	}
 }
 

@@ -27,9 +27,10 @@ const (
 func drawnIn(p *Pass) []report.Finding {
 	limit := p.Limit("drawn-in")
 	var out []report.Finding
+	drawing := p.drawingM()
 	for _, o := range p.Report.HoldDownOffsets {
 		worst := min(o.Left, o.Right, o.Bottom, o.Top)
-		if worst >= -limit-drawnInGrid || p.drawingM(o.OutlineStop, o.Stop) < drawsInLeast {
+		if worst >= -limit-drawnInGrid || drawing(o.OutlineStop, o.Stop) < drawsInLeast {
 			continue
 		}
 		if least := max(o.Left, o.Right, o.Bottom, o.Top); least <= -insetLeast && least-worst <= insetUneven && p.Report.Stops[o.Stop-1].Role == report.RoleBattingHoldDown {
@@ -51,13 +52,16 @@ func drawnIn(p *Pass) []report.Finding {
 	return out
 }
 
-// drawingM is how much satin and fill is sewn between two stops, in m of thread.
-func (p *Pass) drawingM(after, before int) float64 {
-	var mm float64
+// drawingM gives how much satin and fill is sewn between two stops, in m of thread.
+func (p *Pass) drawingM() func(after, before int) float64 {
+	upTo := make([]float64, len(p.Report.Stops)+1) // by stop number, mm
 	for i := range p.Report.Passages {
-		if g := &p.Report.Passages[i]; g.Stop > after && g.Stop < before && (g.Kind == report.KindSatin || g.Kind == report.KindFill) {
-			mm += g.LengthMM
+		if g := &p.Report.Passages[i]; g.Kind == report.KindSatin || g.Kind == report.KindFill {
+			upTo[g.Stop] += g.LengthMM
 		}
 	}
-	return mm / 1000
+	for i := 1; i < len(upTo); i++ {
+		upTo[i] += upTo[i-1]
+	}
+	return func(after, before int) float64 { return (upTo[max(after, before-1)] - upTo[after]) / 1000 }
 }

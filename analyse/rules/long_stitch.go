@@ -21,26 +21,32 @@ var LongStitchRule = Rule{
 }
 
 const (
-	leastLong = 4.0  // mm, on the design as it is: no enlarging makes a shorter stitch long
-	freePart  = 3.0  // the share of the limit that must lie free is one over this: less cannot catch on anything
-	freeStep  = 0.5  // mm between places where a long stitch is looked at
-	freeMost  = 2000 // such places on one stitch; a damaged file, not a stitch
-	freeSlack = 0.2  // mm: fills lie 0.4 mm apart, and between their rows a thread is held too
+	leastLong = 4.0 // mm, on the design as it is: no enlarging makes a shorter stitch long
+	freePart  = 3.0 // the share of the limit that must lie free is one over this: less cannot catch on anything
+	freeStep  = 0.5 // mm between places where a long stitch is looked at
+	freeMost  = 200 // such places on one stitch; 100 mm of it, and longer is a damaged file, not a stitch
+	freeSlack = 0.2 // mm: fills lie 0.4 mm apart, and between their rows a thread is held too
 )
 
-// freeLength is how much of the stitch that ends at point k lies free, with no later
-// thread over it.
-func freeLength(p *Pass, k int, from, to geom.Point) float64 {
+// liesFree reports whether more than most mm of a long stitch, which ends at point k,
+// lie free when all is sewn: no later stitching lies over them. The next stitch begins
+// in its hole and holds nothing.
+func liesFree(p *Pass, k int, from, to geom.Point, most float64) bool {
 	l := geom.Distance(from, to)
 	n := int(min(freeMost, l/freeStep)) + 1
 	x := p.Thread()
 	free := 0
 	for i := range n {
+		if l*float64(free+n-i)/float64(n) <= most {
+			return false // nor with all that is left
+		}
 		if !x.Over(geom.Lerp(from, to, (float64(i)+0.5)/float64(n)), k+2, x.All(), freeSlack) {
-			free++
+			if free++; l*float64(free)/float64(n) > most {
+				return true
+			}
 		}
 	}
-	return l * float64(free) / float64(n)
+	return false
 }
 
 func longStitch(p *Pass) []report.Finding {
@@ -54,7 +60,7 @@ func longStitch(p *Pass) []report.Finding {
 			if geom.Distance(from, to) <= max(limit, leastLong*p.Scale) || p.Sewn.Track.Kind[k] == report.KindSatin {
 				return
 			}
-			if l := geom.Distance(from, to); freeLength(p, k, from, to) > limit/freePart {
+			if l := geom.Distance(from, to); liesFree(p, k, from, to, limit/freePart) {
 				n++
 				if l > worst {
 					worst, where = l, geom.Middle(from, to)

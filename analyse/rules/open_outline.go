@@ -2,7 +2,6 @@ package rules
 
 import (
 	"fmt"
-	"slices"
 
 	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/geom"
@@ -51,12 +50,9 @@ const acrossWithin = 1.5
 // sewnAcross reports whether a stop sews along the opening of a line from a to b.
 func sewnAcross(p *Pass, stop int, a, b geom.Point) bool {
 	reach := acrossWithin * p.Scale
-	var lines []*geom.LineGrid
-	for _, s := range p.Sewn.Track.Of(stop) {
-		lines = append(lines, geom.NewLineGrid(p.Sewn.Track.Pts[s.First:s.Last]))
-	}
+	lines := p.Lines(stop)
 	for _, q := range geom.Resample([]geom.Point{a, b}, reach/2) {
-		if !slices.ContainsFunc(lines, func(g *geom.LineGrid) bool { return g.Nearest(q, reach) <= reach }) {
+		if lines.Nearest(q, reach) > reach {
 			return false
 		}
 	}
@@ -70,7 +66,7 @@ func under(p *Pass, w *applique.Piece, q geom.Point) bool {
 		if v == w || v.Hole || v.Tack.Stop <= w.Place.Stop {
 			continue
 		}
-		if v.Tack.Closed && geom.InsidePolygon(q, v.Tack.Line) || v.Tack.Near().Nearest(q, applique.FollowWithin) <= applique.FollowWithin {
+		if v.Tack.Closed && v.Tack.Inside().Has(q) || v.Tack.Near().Nearest(q, applique.FollowWithin) <= applique.FollowWithin {
 			return true
 		}
 	}

@@ -2,7 +2,6 @@ package rules
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"github.com/stopcard/stopcard/analyse/applique"
@@ -50,10 +49,7 @@ func astray(p *Pass) []report.Finding {
 // strayOver mm, the least within the stretch, and where that is. Where the placement
 // stop sews several lines the nearest is the one.
 func strays(p *Pass, w *applique.Piece) (float64, geom.Point) {
-	var lines []*geom.LineGrid
-	for _, s := range p.Sewn.Track.Of(w.Place.Stop) {
-		lines = append(lines, geom.NewLineGrid(p.Sewn.Track.Pts[s.First:s.Last]))
-	}
+	lines := p.Lines(w.Place.Stop)
 	var half float64 // of a zigzag, whose line is its middle
 	for _, b := range w.Tack.Bands {
 		half = max(half, p.Recognised.Satin.Bands[b].Width/2*p.Scale)
@@ -63,10 +59,7 @@ func strays(p *Pass, w *applique.Piece) (float64, geom.Point) {
 	pts := geom.Resample(w.Tack.Line, step)
 	off := make([]float64, len(pts))
 	for i, q := range pts {
-		off[i] = math.Inf(1)
-		for _, g := range lines {
-			off[i] = min(off[i], g.Nearest(q, reach))
-		}
+		off[i] = lines.Nearest(q, reach)
 		if off[i] > reach {
 			off[i] = 0 // there the piece has no placement line: another lies over it
 		}

@@ -75,14 +75,18 @@ const (
 // to it.
 func (x *BandIndex) Along(q, u geom.Point, use func(band int32) bool) (span, bool) {
 	x.spans = x.spans[:0]
-	step := x.Size / 2
+	step, last := x.Size/2, -1
 	for t := -rayReach; t <= rayReach; t += step {
 		c := q.Add(u.Times(t))
 		cx, cy := int(math.Floor((c.X-x.Lo.X)/x.Size)), int(math.Floor((c.Y-x.Lo.Y)/x.Size))
 		if cx < 0 || cy < 0 || cx >= x.Nx || cy >= x.Ny {
 			continue
 		}
-		for _, i := range x.At(cy*x.Nx + cx) {
+		if cy*x.Nx+cx == last {
+			continue
+		}
+		last = cy*x.Nx + cx
+		for _, i := range x.At(last) {
 			if s, ok := x.cut(i, q, u); ok && use(x.quad[i].band) {
 				x.spans = append(x.spans, s)
 			}

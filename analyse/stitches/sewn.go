@@ -2,6 +2,7 @@ package stitches
 
 import (
 	"context"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/internal/watch"
@@ -39,6 +40,14 @@ func Sew(ctx context.Context, d *stitchfile.Design) (s *Sewn, err error) {
 
 // Stitches is the number of needle penetrations.
 func (s *Sewn) Stitches() int { return len(s.Track.Pts) }
+
+// PassagesOf gives the passages of the stop with an index.
+func (s *Sewn) PassagesOf(stop int) []report.Passage {
+	by := func(g report.Passage, number int) int { return g.Stop - number }
+	first, _ := slices.BinarySearchFunc(s.Passages, stop+1, by)
+	end, _ := slices.BinarySearchFunc(s.Passages, stop+2, by)
+	return s.Passages[first:end]
+}
 
 // At is the same stitching with every length multiplied by scale, as a machine
 // resizes a design with its stitch count kept. What is known of each stitch stays.

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/pflag"
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/notes"
+	"github.com/stopcard/stopcard/cmd/internal/beside"
 	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
 	"github.com/stopcard/stopcard/stitchfile"
 )
@@ -78,11 +79,11 @@ func (in *inputFlags) options() analyse.Options { return analyse.Options{Setting
 // another file where it has none.
 func (in *inputFlags) known(src source, d *stitchfile.Design) (analyse.Options, *stitchfile.Design, error) {
 	o := in.options()
-	near := &beside{}
+	near := new(beside.Beside)
 	if src.beside != nil {
 		near = src.beside()
 	}
-	d, o.ColoursFrom = near.coloursFor(src.path, d)
+	d, o.ColoursFrom = near.ColoursFor(src.path, d)
 	switch {
 	case in.noNotes || slices.Equal(in.notesFiles, []string{"none"}):
 		return o, d, nil
@@ -101,7 +102,7 @@ func (in *inputFlags) known(src source, d *stitchfile.Design) (analyse.Options, 
 		return o, d, nil
 	}
 	var err error
-	o.Notes, o.NotesNamed, err = near.notesFor(src.path, notes.SignOf(d))
+	o.Notes, o.NotesNamed, err = near.NotesFor(src.path, notes.SignOf(d))
 	return o, d, err
 }
 

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"github.com/stopcard/stopcard/analyse/notes"
+	"github.com/stopcard/stopcard/cmd/internal/beside"
 )
 
 var notesVerb = verb{
@@ -116,7 +117,7 @@ func (v *noter) name(s *session, got *input) (string, bool) {
 
 // plainName is the stem of a design's own name, so that the notes are found by it.
 func plainName(path string) string {
-	if plain := plainStem(path); stem(plain+".x") == plain {
+	if plain := beside.Stem(path); stem(plain+".x") == plain {
 		return plain
 	}
 	return stem(path)

@@ -6,13 +6,11 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"sync/atomic"
-	"unicode"
 
 	"github.com/stopcard/stopcard/analyse/match"
 	"github.com/stopcard/stopcard/analyse/resize"
-	"github.com/stopcard/stopcard/stitchfile"
+	"github.com/stopcard/stopcard/cmd/internal/beside"
 )
 
 // mostSiblings is how many files beside those named are looked at: a pack has fewer, and
@@ -28,7 +26,7 @@ func siblings(paths []string) []string {
 		named[filepath.Clean(p)] = true
 	}
 	for _, p := range paths {
-		if info, err := os.Stat(p); p == "-" || err != nil || !info.Mode().IsRegular() || !isStitchName(p) {
+		if info, err := os.Stat(p); p == "-" || err != nil || !info.Mode().IsRegular() || !beside.IsStitchName(p) {
 			continue
 		}
 		dir := filepath.Dir(p)
@@ -39,34 +37,18 @@ func siblings(paths []string) []string {
 		var here []string
 		for _, e := range entries {
 			name := filepath.Join(dir, e.Name())
-			if e.Type().IsRegular() && isStitchName(name) && !named[name] {
+			if e.Type().IsRegular() && beside.IsStitchName(name) && !named[name] {
 				named[name] = true
 				here = append(here, name)
 			}
 		}
-		own := lettersOf(p)
+		own := beside.Letters(p)
 		slices.SortStableFunc(here, func(a, b string) int {
-			return cmp.Compare(sharedStart(lettersOf(b), own), sharedStart(lettersOf(a), own))
+			return cmp.Compare(sharedStart(beside.Letters(b), own), sharedStart(beside.Letters(a), own))
 		})
 		out = append(out, here[:min(len(here), mostSiblings-min(len(out), mostSiblings))]...)
 	}
 	return out
-}
-
-// isStitchName reports whether a file is named like a stitch file.
-func isStitchName(name string) bool {
-	ext := strings.ToLower(strings.TrimPrefix(filepath.Ext(name), "."))
-	return ext != "" && slices.ContainsFunc(stitchfile.Formats(), func(f stitchfile.Format) bool { return slices.Contains(f.Extensions, ext) })
-}
-
-// lettersOf is the letters of a file's name, without its ending.
-func lettersOf(name string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsLetter(r) {
-			return unicode.ToLower(r)
-		}
-		return -1
-	}, stem(name))
 }
 
 // sharedStart is how many bytes two texts begin with in common.

@@ -1,11 +1,10 @@
 package main
 
 import (
-	"errors"
-	"fmt"
 	"iter"
 	"sync/atomic"
 
+	"github.com/stopcard/stopcard/cmd/internal/beside"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -15,8 +14,8 @@ type source struct {
 	load func() (*stitchfile.Design, error)
 	size int64 // bytes of it
 
-	named  string         // the argument that it comes from
-	beside func() *beside // what lies beside it; nil: nothing
+	named  string                // the argument that it comes from
+	beside func() *beside.Beside // what lies beside it; nil: nothing
 }
 
 // sources lists the designs that paths name: files, folders, ZIP packs, and "-"
@@ -30,7 +29,7 @@ func (in *inputFlags) sources(s *session, paths []string, passed *atomic.Int64) 
 		}
 		return packs.Open(path)
 	}
-	beside := new(folders)
+	folders := new(beside.Folders)
 	return func(yield func(source) bool) {
 		for _, path := range paths {
 			pack, err := open(path)
@@ -40,13 +39,13 @@ func (in *inputFlags) sources(s *session, paths []string, passed *atomic.Int64) 
 				}
 				continue
 			}
-			near := beside.lookBeside(&packs, pack, path)
+			near := folders.Look(&packs, pack, path)
 			found := false
-			var left skipped
+			var left beside.Passed
 			for e := range pack.Entries() {
 				if e.Skipped != "" {
-					left.add(e)
-					if !isNotes(e.Path) {
+					left.Add(e)
+					if !beside.IsNotes(e.Path) {
 						passed.Add(1)
 					}
 					continue
@@ -59,42 +58,11 @@ func (in *inputFlags) sources(s *session, paths []string, passed *atomic.Int64) 
 					return
 				}
 			}
-			if !found && !yield(failing(path, left.nothing())) {
+			if !found && !yield(failing(path, left.Nothing())) {
 				return
 			}
 		}
 	}
-}
-
-// skipped is what was passed over in a pack: for each reason how many files, and the
-// first of them.
-type skipped struct {
-	reasons []string
-	first   map[string]string
-	count   map[string]int
-}
-
-func (k *skipped) add(e *stitchfile.Entry) {
-	if k.count == nil {
-		k.first, k.count = map[string]string{}, map[string]int{}
-	}
-	if k.count[e.Skipped]++; k.count[e.Skipped] == 1 {
-		k.reasons = append(k.reasons, e.Skipped)
-		k.first[e.Skipped] = e.Name
-	}
-}
-
-// nothing says that there is no design, and what there is instead, such as links that
-// may lead to some.
-func (k *skipped) nothing() error {
-	text := "there is no stitch file in it"
-	for _, why := range k.reasons {
-		text += fmt.Sprintf("; %s is %s", k.first[why], why)
-		if n := k.count[why]; n > 1 {
-			text += fmt.Sprintf("; and %d more like it", n-1)
-		}
-	}
-	return errors.New(text)
 }
 
 // failing is a source that cannot be read.

@@ -13,14 +13,14 @@ import (
 	"github.com/stopcard/stopcard/render"
 )
 
-//go:embed shell/shell.html shell/shell.css shell/shell.js shell/worker.js
+//go:embed shell/shell.html shell/shell.css shell/shell.js shell/files.js shell/worker.js
 var shell embed.FS
 
 // assemble puts the page together: the engine packed, the worker's script, the shell
 // and a policy that names the only scripts and styles that may act.
 func assemble(wasm, glue []byte, licences string) ([]byte, error) {
 	parts := map[string]string{}
-	for _, name := range []string{"shell.html", "shell.css", "shell.js", "worker.js"} {
+	for _, name := range []string{"shell.html", "shell.css", "shell.js", "files.js", "worker.js"} {
 		text, err := shell.ReadFile("shell/" + name)
 		if err != nil {
 			return nil, err
@@ -36,7 +36,7 @@ func assemble(wasm, glue []byte, licences string) ([]byte, error) {
 		return nil, err
 	}
 	style, script := page.Style+parts["shell.css"], parts["shell.js"]
-	worker := string(glue) + parts["worker.js"]
+	worker := string(glue) + parts["files.js"] + parts["worker.js"]
 	if strings.Contains(worker, "</script") || strings.Contains(script, "</script") {
 		return nil, fmt.Errorf("a script would end its own element")
 	}

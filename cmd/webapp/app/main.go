@@ -1,8 +1,8 @@
 //go:build js && wasm
 
 // Command app is Stopcard inside the browser's worker. It sets one function,
-// stopcard(question, arguments, bytes), which answers with an object that holds text,
-// bytes or an error.
+// stopcard(question, arguments), which answers with an object that holds text, bytes or
+// an error. Files are those that the worker's script has under their names.
 package main
 
 import (
@@ -31,12 +31,7 @@ func answer(e *engine.Engine, args []js.Value) (out any) {
 			out = map[string]any{"error": fmt.Sprintf("this meets a fault in Stopcard itself: %v", p)}
 		}
 	}()
-	var data []byte
-	if len(args) > 2 && !args[2].IsNull() && !args[2].IsUndefined() {
-		data = make([]byte, args[2].Length())
-		js.CopyBytesToGo(data, args[2])
-	}
-	got, err := e.Ask(context.Background(), args[0].String(), []byte(args[1].String()), data)
+	got, err := e.Ask(context.Background(), args[0].String(), []byte(args[1].String()))
 	if err != nil {
 		return map[string]any{"error": err.Error()}
 	}

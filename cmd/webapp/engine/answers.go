@@ -37,7 +37,6 @@ type Row struct {
 type List struct {
 	Designs    []Row               `json:"designs"`
 	Unreadable []report.Unreadable `json:"unreadable"`
-	Open       string              `json:"open"` // the path to show first: the largest that fits the hoop
 }
 
 // List lists what was read.
@@ -47,9 +46,8 @@ func (e *Engine) List(ctx context.Context) (*List, error) {
 	}
 	s := e.Settings()
 	own := words.Hoop{WidthMM: s.HoopWidthMM, HeightMM: s.HoopHeightMM}
-	out := &List{Designs: []Row{}, Unreadable: append([]report.Unreadable{}, e.lost...)}
-	best, bestArea := false, -1.0
-	for _, it := range e.designs {
+	out := &List{Designs: []Row{}, Unreadable: e.unreadable()}
+	for _, it := range e.readable() {
 		r := it.report
 		row := Row{Path: it.path, Format: r.Format, WidthMM: r.WidthMM, HeightMM: r.HeightMM, Stitches: r.Stitches,
 			Stops: r.ColourStops, Time: words.TimeWords(r.Minutes), Key: render.ContentKey(it.design)}
@@ -76,9 +74,6 @@ func (e *Engine) List(ctx context.Context) (*List, error) {
 		if it.err != nil {
 			row.Damage = it.err.Error()
 		}
-		if area := r.WidthMM * r.HeightMM; ok && !best || ok == best && area > bestArea {
-			out.Open, best, bestArea = it.path, ok, area
-		}
 		out.Designs = append(out.Designs, row)
 	}
 	return out, nil
@@ -91,7 +86,7 @@ func (e *Engine) JSON(ctx context.Context) ([]byte, error) {
 	}
 	var out bytes.Buffer
 	doc := render.NewDocument(&out, e.Settings())
-	for _, it := range e.designs {
+	for _, it := range e.readable() {
 		r := *it.report
 		r.Resize, r.ResizedTo = nil, nil // asked for by another verb
 		text, err := render.EncodeReport(&r)
@@ -100,7 +95,7 @@ func (e *Engine) JSON(ctx context.Context) ([]byte, error) {
 		}
 		doc.Design(text)
 	}
-	err := doc.End(e.lost, true)
+	err := doc.End(e.unreadable(), true)
 	return out.Bytes(), err
 }
 
@@ -186,7 +181,7 @@ func (e *Engine) Proof(ctx context.Context, buyer bool) ([]byte, error) {
 	}
 	var signs []*match.Signature
 	var items []render.ProofItem
-	for _, it := range e.designs {
+	for _, it := range e.readable() {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
@@ -197,7 +192,7 @@ func (e *Engine) Proof(ctx context.Context, buyer bool) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	found.Unreadable = append(found.Unreadable, e.lost...)
+	found.Unreadable = append(found.Unreadable, e.unreadable()...)
 	var out bytes.Buffer
 	err = render.ProofPage(&out, match.Prove(found), items, render.ProofOptions{Title: "Proof of these files", Buyer: buyer})
 	return out.Bytes(), err
@@ -217,7 +212,7 @@ func (e *Engine) Match(ctx context.Context) (*match.Matching, error) {
 		return nil, err
 	}
 	var signs []*match.Signature
-	for _, it := range e.designs {
+	for _, it := range e.readable() {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
@@ -227,7 +222,7 @@ func (e *Engine) Match(ctx context.Context) (*match.Matching, error) {
 	if err != nil {
 		return nil, err
 	}
-	m.Unreadable = append(m.Unreadable, e.lost...)
+	m.Unreadable = append(m.Unreadable, e.unreadable()...)
 	return m, nil
 }
 
@@ -237,7 +232,7 @@ func (e *Engine) WhatIf(ctx context.Context, path string, scale float64) (*repor
 	if err != nil {
 		return nil, err
 	}
-	after, err := analyse.Measure(ctx, it.known, e.options(e.notesFor(it)), scale)
+	after, err := analyse.Measure(ctx, it.known, it.noted, scale)
 	if err != nil {
 		return nil, err
 	}

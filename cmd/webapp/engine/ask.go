@@ -11,8 +11,8 @@ import (
 
 // arguments are what a question may bring; each takes those it needs.
 type arguments struct {
-	Name    string     `json:"name"`    // of a file
-	Path    string     `json:"path"`    // of a design that was read
+	Name    string     `json:"name"`    // of a setting, or of a file for what is said of it
+	Path    string     `json:"path"`    // of a design that was read, or of a file or folder that was given
 	Percent float64    `json:"percent"` // a scale
 	Paper   string     `json:"paper"`
 	Value   string     `json:"value"`
@@ -29,7 +29,7 @@ type Step struct {
 // Ask answers a question by its name, with arguments as JSON: the whole of what the
 // page may ask. The answer is bytes for files, nil for nothing to tell, and else a
 // value that encodes as JSON.
-func (e *Engine) Ask(ctx context.Context, question string, text, data []byte) (any, error) {
+func (e *Engine) Ask(ctx context.Context, question string, text []byte) (any, error) {
 	var a arguments
 	if len(text) > 0 {
 		if err := json.Unmarshal(text, &a); err != nil {
@@ -37,10 +37,13 @@ func (e *Engine) Ask(ctx context.Context, question string, text, data []byte) (a
 		}
 	}
 	switch question {
+	case "given":
+		e.Given()
+		return nil, nil
 	case "add":
-		return nil, e.Add(ctx, a.Name, data)
+		return nil, e.Add(ctx, a.Path)
 	case "open":
-		return nil, e.Open(a.Name, data)
+		return nil, e.Open(a.Path)
 	case "next":
 		path, more, err := e.Next(ctx)
 		return Step{path, more}, err

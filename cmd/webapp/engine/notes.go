@@ -4,13 +4,15 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"path"
+	"os"
 	"slices"
 	"strings"
 
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/notes"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
+	"github.com/stopcard/stopcard/stitchfile"
 )
 
 // Correction is what a person says of one design by pointing at it.
@@ -62,44 +64,63 @@ type ReadPiece struct {
 	Said   PieceSaid `json:"said"`
 }
 
-// isNotes tells a notes file by its name.
-func isNotes(name string) bool { return strings.HasSuffix(strings.ToLower(name), notes.Extension) }
-
-// addNotes takes a notes file up; it is obeyed for the designs that it goes by.
-func (e *Engine) addNotes(name string, text []byte) error {
-	n, err := notes.Parse(name, text)
+// addNotes takes a notes file up; it is obeyed for the designs that it lies beside or
+// goes by.
+func (e *Engine) addNotes(path string) {
+	var n *notes.Notes
+	text, err := readSmall(path)
+	if err == nil {
+		n, err = notes.Parse(path, text)
+	}
+	e.loose = slices.DeleteFunc(e.loose, func(n *notes.Notes) bool { return n.Path == path })
 	if err != nil {
-		e.lose(name, err)
-		return nil
+		e.lose(path, path, err)
+		return
 	}
 	e.loose = append(e.loose, n)
-	e.renoted = true
-	return nil
 }
 
-// notesFor gives the notes to obey for a design, and whether they go by its name:
-// what a person said here, then a file beside it, then any file written for its
+// readSmall reads a notes file, a settings file or a thread box.
+func readSmall(path string) ([]byte, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, err
+	}
+	if most := int64(max(notes.MaxBytes, settingsfile.MaxBytes)); info.Size() > most {
+		return nil, fmt.Errorf("%s: %d bytes are too many; notes, settings and threads have at most %d", path, info.Size(), most)
+	}
+	return os.ReadFile(path)
+}
+
+// knownOf finds what is known of a design beside its stitches: colours of another file
+// where it has none, and notes: what a person said here, then those that lie beside it
+// as the command looks for them, then any given by themselves and written for its
 // stitches.
-func (e *Engine) notesFor(it *design) (n *notes.Notes, named bool) {
+func (e *Engine) knownOf(it *design) (analyse.Options, *stitchfile.Design, error) {
+	o := e.options()
+	near := it.near()
+	var d *stitchfile.Design
+	d, o.ColoursFrom = near.ColoursFor(it.path, it.read)
 	if it.said != nil {
-		return it.said, true
+		o.Notes, o.NotesNamed = it.said, true
+		return o, d, nil
 	}
-	own := strings.TrimSuffix(it.path, path.Ext(it.path)) + notes.Extension
-	for _, n := range e.loose {
-		if strings.EqualFold(n.Path, own) || strings.EqualFold(path.Base(n.Path), path.Base(own)) {
-			return n, true
-		}
+	sign := notes.SignOf(d)
+	var err error
+	o.Notes, o.NotesNamed, err = near.NotesFor(it.path, sign)
+	if o.Notes != nil || err != nil {
+		return o, d, err
 	}
-	sign := notes.SignOf(it.design)
 	for _, n := range e.loose {
 		if n.Design == nil {
 			continue
 		}
 		if fit, _ := n.Design.Sign.Against(sign, false); fit == notes.SameStitches || fit == notes.OtherSize {
-			return n, false
+			o.Notes = n
+			break
 		}
 	}
-	return nil, false
+	return o, d, nil
 }
 
 // Correct says what a person knows better of a design. Nothing said takes all back.
@@ -150,8 +171,7 @@ func (e *Engine) NotesFile(ctx context.Context, path string, c Correction) ([]by
 
 // write puts what was said after the head that binds the file to its stitches.
 func (e *Engine) write(ctx context.Context, it *design, c Correction) ([]byte, error) {
-	o := e.options(nil, false)
-	plain, err := analyse.Run(ctx, it.design, o)
+	plain, err := analyse.Run(ctx, it.design, e.options())
 	if err != nil {
 		return nil, err
 	}
@@ -207,7 +227,7 @@ func (e *Engine) Read(ctx context.Context, path string) (*Reading, error) {
 	}
 	r := it.report
 	out := &Reading{Roles: report.Roles(), Title: r.Name, Stops: []ReadStop{}, Pieces: []ReadPiece{}}
-	n, _ := e.notesFor(it)
+	n := it.noted.Notes
 	said := map[int]notes.Stop{}
 	if n != nil {
 		out.Notes, out.Title = n.Path, n.Title

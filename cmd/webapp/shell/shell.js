@@ -44,17 +44,19 @@ function wake() {
   worker.postMessage({ packed });
 }
 
-function ask(question, args, data) {
+function ask(question, args, files) {
   return new Promise((yes, no) => {
     const id = ++last;
     waiting.set(id, { yes, no });
-    worker.postMessage({ id, question, args, data }, data ? [data] : []);
+    worker.postMessage({ id, question, args, files });
   });
 }
 
-// What a person gave, kept so that it can be read again.
+// What a person gave, kept so that it can be read again: for each name that was given,
+// of a file or a folder, the files.
+let given = new Map();
 let fresh = new Set();
-let given = [], list = { designs: [], unreadable: [] }, open = "", pageText = null, pageName = "", reading = 0;
+let list = { designs: [], unreadable: [] }, open = "", pageText = null, pageName = "";
 
 function say(text) {
   $("said").textContent = text || "";
@@ -63,39 +65,48 @@ function say(text) {
 
 function isSettings(name) { return /\.(toml|csv)$/i.test(name) && !/\.notes\.toml$/i.test(name); }
 
+function topOf(name) { return name.split("/")[0]; }
+
 // Files are read design by design, so that reading can be stopped between two, and one
 // lot after another.
 let queue = Promise.resolve(), stopped = false, slow = 0;
 function read(files) {
-  const mine = queue.then(() => readNow(files));
+  const lot = new Map();
+  for (const f of files) {
+    const top = topOf(f.name);
+    if (!lot.has(top)) lot.set(top, []);
+    lot.get(top).push(f);
+  }
+  const mine = queue.then(() => readNow(lot));
   queue = mine.catch(() => {});
   return mine;
 }
 
-async function readNow(files) {
-  if (!files.length) return;
-  const wrong = [];
+async function readNow(lot) {
+  if (!lot.size) return;
+  const wrong = [], tops = [...lot.keys()], settle = (top) => isSettings(top) && lot.get(top)[0].name === top;
   let inHand = null, n = 0, designs = 0, again = false;
   stopped = false;
   say("");
   $("work").hidden = $("cancel").hidden = false;
-  $("progress").max = files.length;
+  $("progress").max = tops.length;
   try {
+    await ask("given", {}, [...lot.values()].flat());
     // Settings and threads come first: the designs are read under them.
-    for (const f of [...files.filter((f) => isSettings(f.name)), ...files.filter((f) => !isSettings(f.name))]) {
+    for (const top of [...tops.filter(settle), ...tops.filter((top) => !settle(top))]) {
       if (stopped) break;
-      $("doing").textContent = "Reading " + f.name;
+      $("doing").textContent = "Reading " + top;
       $("progress").value = n++;
-      const data = await f.file.arrayBuffer();
-      if (isSettings(f.name)) {
+      if (settle(top)) {
         const was = trims();
-        try { await ask("add", { name: f.name }, data); } catch (problem) { wrong.push(problem.message); }
+        try { await ask("open", { path: top }); } catch (problem) { wrong.push(problem.message); }
         inForce(await ask("settings"));
         again ||= trims() !== was;
         continue;
       }
-      inHand = f;
-      await ask("open", { name: f.name }, data);
+      if (given.has(top)) wrong.push(top + " was given before: what was given last stands.");
+      inHand = top;
+      await ask("open", { path: top });
       for (let step = { more: true }; step.more && !stopped;) {
         step = await ask("next");
         if (!step.path) continue;
@@ -103,14 +114,14 @@ async function readNow(files) {
         $("doing").textContent = "Read " + count(++designs, "design", "designs") + ", last " + step.path;
       }
       if (stopped) await ask("stop");
-      given.push(f);
+      given.set(top, lot.get(top));
       inHand = null;
     }
     if (stopped) wrong.push("Reading was stopped. What had been read is kept.");
     clearTimeout(slow);
-    if (again && given.length) {
+    if (again && given.size) {
       const all = given;
-      given = [];
+      given = new Map();
       await ask("clear");
       return await readNow(all);
     }
@@ -119,11 +130,12 @@ async function readNow(files) {
     if (!stopped || !inHand) throw problem;
     // The engine was ended within a design: a new one reads the files before it.
     const all = given;
-    given = [];
+    all.delete(inHand);
+    given = new Map();
     await ask("read-settings", { name: "settings", value: settings.file });
     await readNow(all);
-    if (!all.length) await show();
-    wrong.push("Reading was stopped. " + inHand.name + " is left out.");
+    if (!all.size) await show();
+    wrong.push("Reading was stopped. " + inHand + " is left out.");
   } finally {
     clearTimeout(slow);
     $("work").hidden = true;
@@ -136,12 +148,13 @@ function trims() { return (/^trim-jumps = .*$/m.exec(settings.file) || [""])[0].
 
 async function show() {
   list = await ask("list");
-  for (const d of list.designs) {
-    const was = fresh.has(d.path) && said.get(d.path);
-    fresh.delete(d.path);
+  const came = list.designs.filter((d) => fresh.has(d.path));
+  fresh.clear();
+  for (const d of came) {
+    const was = said.get(d.path);
     if (was) await ask("correct", { path: d.path, said: was });
   }
-  if (list.designs.length) list = await ask("list");
+  if (came.length) list = await ask("list");
   const rows = $("rows");
   rows.replaceChildren();
   for (const d of list.designs) rows.append(row(d));
@@ -149,8 +162,10 @@ async function show() {
   $("found").hidden = !list.designs.length && !list.unreadable.length;
   $("compare").hidden = list.designs.length < 2;
   $("proof").hidden = $("buyer").hidden = !list.designs.length;
-  const paths = list.designs.map((d) => d.path);
-  const next = paths.includes(open) ? open : list.open;
+  // What came last is shown, of several the largest that fits the hoop.
+  const best = (all) => [...all].sort((a, b) => b.fits - a.fits || b.width_mm * b.height_mm - a.width_mm * a.height_mm)[0]?.path;
+  const still = list.designs.some((d) => d.path === open);
+  const next = best(came) || (still ? open : best(list.designs));
   if (next) await openDesign(next);
   else $("shown").hidden = true;
 }
@@ -393,7 +408,7 @@ async function set(name, value) {
     inForce(settings);
     throw problem;
   }
-  if (given.length && name !== "paper") await show();
+  if (given.size && name !== "paper") await show();
 }
 
 async function keepHoop() {
@@ -474,7 +489,7 @@ $("cancel").addEventListener("click", () => {
   }, 2000);
 });
 $("clear").addEventListener("click", () => {
-  given = [];
+  given = new Map();
   open = "";
   $("compared").hidden = true;
   $("page").srcdoc = "";
@@ -513,8 +528,8 @@ $("speed").addEventListener("change", () => guard(set("speed", $("speed").value)
 $("paper").addEventListener("change", () => guard(set("paper", $("paper").value)));
 $("take-settings").addEventListener("click", () => $("files").click());
 $("save-settings").addEventListener("click", () => save(settings.file, "settings.toml", "text/plain"));
-$("no-threads").addEventListener("click", () => guard(ask("no-threads").then((now) => { inForce(now); if (given.length) return show(); })));
-$("usual").addEventListener("click", () => guard(ask("read-settings", { name: "settings", value: "" }).then((now) => { inForce(now); if (given.length) return show(); })));
+$("no-threads").addEventListener("click", () => guard(ask("no-threads").then((now) => { inForce(now); if (given.size) return show(); })));
+$("usual").addEventListener("click", () => guard(ask("read-settings", { name: "settings", value: "" }).then((now) => { inForce(now); if (given.size) return show(); })));
 
 const begun = begin(); // what is given meanwhile waits
 queue = begun.catch(() => {});

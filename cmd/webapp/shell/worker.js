@@ -1,5 +1,3 @@
-
-"use strict";
 // The worker: unpacks the engine, then answers one question after another.
 let ready;
 const started = new Promise((done) => { ready = done; });
@@ -16,14 +14,16 @@ async function start(packed) {
 
 let engine;
 self.onmessage = async (event) => {
-  const { id, packed, question, args, data } = event.data;
+  const { id, packed, question, args, files } = event.data;
   if (packed) {
     engine = start(packed);
     return;
   }
   try {
     await engine;
-    const got = self.stopcard(question, JSON.stringify(args || {}), data ? new Uint8Array(data) : null);
+    if (files) given.put(files);
+    if (question === "clear") given.clear();
+    const got = self.stopcard(question, JSON.stringify(args || {}));
     self.postMessage({ id, ...got }, got.bytes ? [got.bytes.buffer] : []);
   } catch (problem) {
     self.postMessage({ id, error: String(problem), broken: true });

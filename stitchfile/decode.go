@@ -1,6 +1,7 @@
 package stitchfile
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"os"
@@ -41,12 +42,15 @@ func (d *Decoder) trimJumps() int {
 }
 
 // Decode reads one design. See the package-level Decode.
-func (d *Decoder) Decode(r io.Reader) (*Design, error) {
+func (d *Decoder) Decode(r io.Reader) (*Design, error) { return d.decode(r, 0) }
+
+// decode reads r, which is expected to hold so many bytes.
+func (d *Decoder) decode(r io.Reader, expected int64) (*Design, error) {
 	limit := d.MaxBytes
 	if limit <= 0 {
 		limit = DefaultMaxBytes
 	}
-	data, err := io.ReadAll(io.LimitReader(r, limit+1))
+	data, err := readUpTo(new(bytes.Buffer), r, expected, limit)
 	if err != nil {
 		return nil, err
 	}
@@ -108,7 +112,11 @@ func (d *Decoder) Open(name string) (*Design, error) {
 	if named.Name == "" {
 		named.Name = name
 	}
-	return named.Decode(f)
+	var size int64
+	if info, err := f.Stat(); err == nil && info.Mode().IsRegular() {
+		size = info.Size() // so that it is read in one piece
+	}
+	return named.decode(f, size)
 }
 
 // extension is the lower-case extension of name without its dot.

@@ -225,7 +225,8 @@ type Entry struct {
 }
 
 // buffers are kept from one entry to the next, for a Design keeps nothing of the
-// bytes it was decoded from.
+// bytes it was decoded from. Those of the largest designs are not, lest they lie beside
+// what is made of the design.
 var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
 
 // Decode reads the design. The error, if any, is an *EntryError with the entry's
@@ -241,7 +242,11 @@ func (e *Entry) Decode() (*Design, error) {
 		return nil, entryError(e.Path, e.err)
 	}
 	buf := buffers.Get().(*bytes.Buffer)
-	defer buffers.Put(buf)
+	defer func() {
+		if buf.Cap() <= mostKept {
+			buffers.Put(buf)
+		}
+	}()
 	data, err := e.fetch(buf)
 	if len(data) == 0 && err != nil {
 		return nil, entryError(e.Path, err)
@@ -259,6 +264,9 @@ func (e *Entry) Decode() (*Design, error) {
 	}
 	return d, entryError(e.Path, err)
 }
+
+// mostKept is the largest buffer that is kept, in bytes; designs sold are smaller.
+const mostKept = 4 << 20
 
 // isZIP reports whether data starts as a ZIP does: with an entry, or with the
 // end of an empty list of contents.

@@ -2,16 +2,77 @@ package stitches
 
 import "github.com/stopcard/stopcard/stitchfile"
 
+const (
+	// mostBitsAPoint is how many places of the file's grid there may be for each needle
+	// point, for all to be kept as bits; 16 bytes a point.
+	mostBitsAPoint = 128
+	// fewBits are always kept so: the grid of 250 by 250 mm, 780 kB.
+	fewBits = 2500 * 2500
+	// mostHolesAtOnce bounds the holes that are remembered elsewise.
+	mostHolesAtOnce = 1 << 20
+)
+
+type hole struct{ x, y int32 }
+
 // findAgain fills in Again. Which holes are one is a matter of the file, so it does
 // not change with the scale.
 func (t *Track) findAgain(moves []stitchfile.Move) {
 	t.Again = make([]bool, len(t.Pts))
-	type hole struct{ x, y int32 }
-	holes := make(map[hole]struct{}, len(t.Pts))
-	for i := range t.Pts {
-		m := &moves[t.Move[i]]
-		before := len(holes)
-		holes[hole{m.X, m.Y}] = struct{}{}
-		t.Again[i] = len(holes) == before
+	if len(t.Pts) == 0 {
+		return
 	}
+	first := moves[t.Move[0]]
+	low, high := hole{first.X, first.Y}, hole{first.X, first.Y}
+	for _, i := range t.Move {
+		m := &moves[i]
+		low, high = hole{min(low.x, m.X), min(low.y, m.Y)}, hole{max(high.x, m.X), max(high.y, m.Y)}
+	}
+	wide, tall := int64(high.x)-int64(low.x)+1, int64(high.y)-int64(low.y)+1
+	// No grid is wider than the range of its coordinates, so the product is no overflow
+	// as long as each side is small enough.
+	most := max(fewBits, mostBitsAPoint*int64(len(t.Pts)))
+	if wide <= most && tall <= most/wide {
+		t.againByGrid(moves, low, wide, tall)
+		return
+	}
+	t.againByParts(moves)
+}
+
+// againByGrid has a bit for each place of the grid from low on.
+func (t *Track) againByGrid(moves []stitchfile.Move, low hole, wide, tall int64) {
+	taken := make([]uint64, (wide*tall+63)/64)
+	for i, at := range t.Move {
+		m := &moves[at]
+		place := (int64(m.Y)-int64(low.y))*wide + int64(m.X) - int64(low.x)
+		bit := uint64(1) << (place % 64)
+		t.Again[i] = taken[place/64]&bit != 0
+		taken[place/64] |= bit
+	}
+}
+
+// againByParts goes over the points once for each part of all places, so that no more
+// than a part is remembered at a time.
+func (t *Track) againByParts(moves []stitchfile.Move) {
+	parts := uint32(len(t.Pts)/mostHolesAtOnce + 1)
+	holes := make(map[hole]struct{}, min(len(t.Pts), mostHolesAtOnce))
+	for part := range parts {
+		clear(holes)
+		for i, at := range t.Move {
+			m := &moves[at]
+			h := hole{m.X, m.Y}
+			if h.part(parts) != part {
+				continue
+			}
+			before := len(holes)
+			holes[h] = struct{}{}
+			t.Again[i] = len(holes) == before
+		}
+	}
+}
+
+// part spreads holes over the given number of parts. The factors are odd and their bits
+// mixed (Knuth's multiplicative hashing: the golden ratio of 2^32, and one of its like).
+func (h hole) part(parts uint32) uint32 {
+	v := uint32(h.x)*2654435761 ^ uint32(h.y)*2246822519
+	return uint32(uint64(v) * uint64(parts) >> 32)
 }

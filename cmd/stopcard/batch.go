@@ -193,13 +193,6 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 	return status, t
 }
 
-// mostAtOnce is how many bytes of designs are read and waited for at a time: one of the
-// largest, or many of the usual size. What is made of a design takes many times its bytes.
-const mostAtOnce = stitchfile.DefaultMaxBytes
-
-// weight is what a design takes of mostAtOnce.
-func weight(src source) int64 { return min(max(src.size, 0), mostAtOnce) }
-
 // schedule lists the sources, hands them to workers, and gives the tasks in
 // order, each at once and not when done. It looks ahead by a few tasks only, and by
 // mostAtOnce bytes: the weight of a task has to be freed when it is done with.
@@ -223,6 +216,7 @@ func schedule[T any](ctx context.Context, sources iter.Seq[source], jobs int, do
 			if room.Acquire(ctx, weight(src)) != nil {
 				return
 			}
+			sparing.begin(weight(src))
 			k := &task[T]{src: src, done: make(chan struct{})}
 			for _, c := range []chan<- *task[T]{order, todo} {
 				select {
@@ -233,7 +227,10 @@ func schedule[T any](ctx context.Context, sources iter.Seq[source], jobs int, do
 			}
 		}
 	}()
-	return order, room.Release
+	return order, func(weight int64) {
+		sparing.end(weight)
+		room.Release(weight)
+	}
 }
 
 // about puts the path before an error that does not name it already.

@@ -2,6 +2,7 @@ package geom
 
 import (
 	"math"
+	"slices"
 )
 
 // LineGrid finds the parts of a polyline near a place: a grid of cells, each
@@ -118,8 +119,7 @@ func (c *Cells) Each(b Box, f func(i int32)) {
 // Until calls f for the items near b, some of them more than once, until one of the
 // calls gives true, and reports whether one did.
 func (c *Cells) Until(b Box, f func(i int32) bool) bool {
-	if c.Nx == 0 || b.Hi.X < c.Lo.X || b.Hi.Y < c.Lo.Y ||
-		b.Lo.X > c.Lo.X+float64(c.Nx)*c.Size || b.Lo.Y > c.Lo.Y+float64(c.Ny)*c.Size {
+	if !c.reaches(b) {
 		return false
 	}
 	x0, y0, x1, y1 := c.span(b)
@@ -133,6 +133,38 @@ func (c *Cells) Until(b Box, f func(i int32) bool) bool {
 		}
 	}
 	return false
+}
+
+// UntilIn is Until for the items from first to last, last excluded.
+func (c *Cells) UntilIn(b Box, first, last int32, f func(i int32) bool) bool {
+	if first >= last || !c.reaches(b) {
+		return false
+	}
+	x0, y0, x1, y1 := c.span(b)
+	for y := y0; y <= y1; y++ {
+		for x := x0; x <= x1; x++ {
+			items := c.At(y*c.Nx + x) // in order
+			from := 0
+			if len(items) > 0 && items[0] < first {
+				from, _ = slices.BinarySearch(items, first)
+			}
+			for _, i := range items[from:] {
+				if i >= last {
+					break
+				}
+				if f(i) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// reaches reports whether a box reaches the grid.
+func (c *Cells) reaches(b Box) bool {
+	return c.Nx != 0 && b.Hi.X >= c.Lo.X && b.Hi.Y >= c.Lo.Y &&
+		b.Lo.X <= c.Lo.X+float64(c.Nx)*c.Size && b.Lo.Y <= c.Lo.Y+float64(c.Ny)*c.Size
 }
 
 // At lists the items of a cell.

@@ -49,22 +49,36 @@ func findDensity(p *Pass) {
 	d.CellMM = max(d.CellMM, meanStitch(t)/cellsAcross)
 	g := &report.Grid{CellMM: d.CellMM, X: b.Lo.X, Y: b.Lo.Y,
 		NX: int(b.Width()/d.CellMM) + 1, NY: int(b.Height()/d.CellMM) + 1}
-	g.Layers, g.Needles, g.Crowding = make([]float32, g.NX*g.NY), make([]float32, g.NX*g.NY), make([]float32, g.NX*g.NY)
 	d.Grid = g
+	if p.part != nil {
+		p.densityOfPart(g)
+		return
+	}
 
-	area := g.CellMM * g.CellMM
-	laid := float32(p.Settings.LaidWidth() / area)
-	hole := float32(1 / area)
+	g.Needles = make([]float32, g.NX*g.NY)
+	hole := float32(1 / (g.CellMM * g.CellMM))
 	for i, q := range t.Pts {
-		p.watch.Step(1)
 		if isHole(t, i) {
 			g.Needles[cellOf(g, q)] += hole
 		}
-		if i > 0 && t.Joined(i) {
-			alongCells(g, t.Pts[i-1], q, func(cell int, l float64) { g.Layers[cell] += laid * float32(l) })
+	}
+	p.layers(g, nil)
+	p.crowding(g, nil)
+	d.CloseNeedles = closeNeedles(t, p.Settings.Limit("crowded-needle-close"))
+}
+
+// layers fills in the layers of thread of every cell, and their peak, of the thread
+// that lies on a ground.
+func (p *Pass) layers(g *report.Grid, on *ground) {
+	d, t := &p.Report.Density, &p.Sewn.Track
+	g.Layers = make([]float32, g.NX*g.NY)
+	laid := float32(p.Settings.LaidWidth() / (g.CellMM * g.CellMM))
+	for i := 1; i < len(t.Pts); i++ {
+		p.watch.Step(1)
+		if t.Joined(i) && on.crosses(t.Pts[i-1], t.Pts[i]) {
+			alongCells(g, t.Pts[i-1], t.Pts[i], func(cell int, l float64) { g.Layers[cell] += laid * float32(l) })
 		}
 	}
-
 	at, peak := peakOf(g, g.Layers)
 	d.MaxLayers, d.MaxLayersAt = peak, middleOf(g, at).Place()
 	d.MaxLayersStops = stopsAround(p, middleOf(g, at), 1.5*g.CellMM, func(i int) float64 {
@@ -73,7 +87,14 @@ func findDensity(p *Pass) {
 		}
 		return geom.Distance(t.Pts[i-1], t.Pts[i])
 	})
-	q, peak := crowding(t, g)
+}
+
+// crowding fills in the crowding of every cell, and its peak, of the holes that lie on a
+// ground.
+func (p *Pass) crowding(g *report.Grid, on *ground) {
+	d, t := &p.Report.Density, &p.Sewn.Track
+	g.Crowding = make([]float32, g.NX*g.NY)
+	q, peak := crowding(t, g, on)
 	d.MaxPenetrations, d.MaxPenetAt = peak, q.Place()
 	d.MaxPenetStops = stopsAround(p, q, crowdReach*g.CellMM, func(i int) float64 {
 		if !isHole(t, i) {
@@ -81,7 +102,6 @@ func findDensity(p *Pass) {
 		}
 		return 1
 	})
-	d.CloseNeedles = closeNeedles(t, p.Settings.Limit("crowded-needle-close"))
 }
 
 // meanStitch is the mean length in mm of the stitches that are sewn on.
@@ -183,12 +203,12 @@ func peakOf(g *report.Grid, v []float32) (cell int, mean float64) {
 // either axis, twice a moving mean over four half cells. So much of it lies within 3 x
 // 3 mm as within a square of that size, but holes in regular rows, as all stitching
 // has, are told to a percent or two, where a square would catch a row more or less.
-func crowding(t *stitches.Track, g *report.Grid) (geom.Point, float64) {
+func crowding(t *stitches.Track, g *report.Grid, on *ground) (geom.Point, float64) {
 	nx, ny := 2*g.NX+2*(crowdSpan-1), 2*g.NY+2*(crowdSpan-1)
 	half := g.CellMM / 2
 	count, sum := make([]uint32, nx*ny), make([]uint32, nx*ny)
 	for i, q := range t.Pts {
-		if isHole(t, i) {
+		if isHole(t, i) && on.has(q) {
 			x, y := min(int((q.X-g.X)/half), 2*g.NX-1), min(int((q.Y-g.Y)/half), 2*g.NY-1)
 			if k := y*nx + x; count[k] < mostHoles {
 				count[k]++

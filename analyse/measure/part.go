@@ -16,6 +16,11 @@ type Part struct {
 	// Pieces tells the pieces whose edges are measured, by their number; the others are
 	// not in Report.Pieces. Pass.Pieces has all. nil measures none.
 	Pieces func(number int) bool
+
+	// Crowding and Layers are the limits, in holes to the mm2 and in layers, past which
+	// the peaks of the density grid are told: one that is not may be lower in the
+	// report. 0 measures none.
+	Crowding, Layers float64
 }
 
 // PartAt begins to measure a part of the design of p at a scale, under the same
@@ -26,7 +31,10 @@ func (p *Pass) PartAt(scale float64, part *Part) (*Pass, error) {
 		return nil, err
 	}
 	q.part, q.from = part, p
-	return q, nil
+	if part.Crowding > 0 || part.Layers > 0 {
+		err = p.Do(DensityGrid)
+	}
+	return q, err
 }
 
 // coversBand tells the bands whose coverage is measured; nil for all.

@@ -1,6 +1,8 @@
 package measure
 
 import (
+	"slices"
+
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/stitches"
 )
@@ -58,19 +60,17 @@ func (x *Thread) Over(q geom.Point, from, to int, slack float64) bool {
 // OnlyOther reports whether thread lies over q, but none of the stitches that end at
 // the points from to to, to excluded.
 func (x *Thread) OnlyOther(q geom.Point, from, to int) bool {
-	pts := x.track.Pts
-	other := false
 	q, half := q.Times(1/x.scale), x.half/x.scale
-	own := x.cells.Until(x.about(q, half), func(i int32) bool {
-		k := int(x.stitch[i])
-		mine := k >= from && k < to
-		if !mine && other || geom.DistanceToSegment(q, pts[k-1], pts[k]) > half {
-			return false
-		}
-		other = true
-		return mine
-	})
-	return other && !own
+	about := x.about(q, half)
+	over := func(i int32) bool {
+		k := x.stitch[i]
+		return geom.DistanceToSegment(q, x.track.Pts[k-1], x.track.Pts[k]) <= half
+	}
+	// Mostly its own thread lies there, and that is looked at first.
+	first, _ := slices.BinarySearch(x.stitch, int32(from))
+	last, _ := slices.BinarySearch(x.stitch, int32(to))
+	return !x.cells.UntilIn(about, int32(first), int32(last), over) &&
+		(x.cells.UntilIn(about, 0, int32(first), over) || x.cells.UntilIn(about, int32(last), int32(len(x.stitch)), over))
 }
 
 // about is where the stitches lie that pass q within reach, as boxes of threads are

@@ -2,7 +2,6 @@ package resize
 
 import (
 	"math"
-	"slices"
 
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -24,6 +23,15 @@ type check struct {
 	grain  float64 // share by which a grid, windows or the rounding of a file may shift its limit
 	law    func(figure, limit float64) float64
 	exact  bool // the law holds to the last digit, for all that the rule looks at
+
+	// outlook tells what is foretold of a spot, and columns and pieces which spots the
+	// check looks at. Without it the check looks at the whole design, by figures that
+	// take no measuring of coverage or edges.
+	outlook         func(*report.Settings, *figures) outlook
+	columns, pieces bool
+
+	// grid asks for what a check of the density grid needs.
+	grid func(p *measure.Part, limit float64)
 
 	// figure is what the law works on where the rule's own figure will not do, for one
 	// stop and piece of keys; shows says that it is shown to people too, and bound is its
@@ -69,27 +77,31 @@ func coverLaw(figure, limit float64) float64 {
 	return (1 - math.Sqrt(max(0, 1-figure))) / (1 - math.Sqrt(1-limit))
 }
 
+// edgeGrain is the share by which windows along an edge and the rounding of files may
+// shift where it is bare.
+const edgeGrain = 0.06
+
 const (
 	anyMost  = 1e9  // above every figure
 	anyLeast = -1e9 // below every figure
 )
 
 var checks = []check{
-	{rule: &rules.ThinCoverRule, mute: []string{"thin-cover-stretch"}, way: report.Growing, needs: measure.Pieces, unmet: anyMost, law: coverLaw,
+	{rule: &rules.ThinCoverRule, mute: []string{"thin-cover-stretch"}, way: report.Growing, needs: measure.Pieces, unmet: anyMost, outlook: ofWholeColumns, columns: true,
 		reason: "the satin opens and cloth shows between its stitches"},
-	{rule: &rules.ThinCoverRule, limit: "thin-cover-stretch", mute: []string{"thin-cover"}, way: report.Growing, needs: measure.Pieces, stride: 2, grain: 0.03, unmet: anyMost, law: coverLaw,
+	{rule: &rules.ThinCoverRule, limit: "thin-cover-stretch", mute: []string{"thin-cover"}, way: report.Growing, needs: measure.Pieces, stride: 2, grain: 0.03, unmet: anyMost, outlook: ofThinnest, columns: true, pieces: true,
 		reason: "the satin opens along its thinnest 10 mm and cloth shows there"},
 	{rule: &rules.WideSatinRule, way: report.Growing, needs: measure.Columns, exact: true, unmet: anyLeast, law: lengthLaw,
 		reason: "the satin becomes so wide that its stitches snag"},
 	{rule: &rules.LongStitchRule, way: report.Growing, needs: measure.Sizes, unmet: anyLeast, law: lengthLaw,
-		reason: "stitches become so long that they snag"},
+		reason: "stitches become so long that they snag", figure: freeStitch, keys: eachStop},
 	{rule: &rules.UntrimmedRule, way: report.Growing, needs: measure.Travelling, exact: true, unmet: anyLeast, law: lengthLaw,
 		reason: "a thread left between two parts becomes so long that it must be cut"},
 	{rule: &rules.OutsideHoopRule, limit: "outside-hoop", way: report.Growing, needs: measure.Sizes, exact: true, whole: true, law: lengthLaw,
 		reason: "the design no longer fits the hoop", figure: hoopSide, keys: wholeDesign, shows: true, bound: hoopLimit},
 	{rule: &rules.OpenOutlineRule, way: report.Growing, needs: measure.Pieces, exact: true, unmet: anyLeast, law: lengthLaw,
 		reason: "the opening in a line grows and holds no cloth"},
-	{rule: &rules.AstrayRule, way: report.Growing, needs: measure.Pieces, unmet: anyLeast, law: lengthLaw,
+	{rule: &rules.AstrayRule, way: report.Growing, needs: measure.Pieces, exact: true, unmet: anyLeast, law: lengthLaw,
 		reason: "a tack-down strays too far from its placement line"},
 	{rule: &rules.DrawnInRule, way: report.Growing, needs: measure.Roles, unmet: anyLeast,
 		reason: "a hold-down comes to lie inside the first outline"},
@@ -99,17 +111,16 @@ var checks = []check{
 	{rule: &rules.ShortStitchRule, way: report.Shrinking, needs: measure.Sizes, law: lengthLaw,
 		reason: "too many stitches become so short that thread knots and breaks", figure: shortStitches, keys: eachStop, shows: true},
 
-	{rule: &rules.EdgeUncoveredRule, way: report.Growing, needs: measure.Pieces, stride: 16, grain: 0.06, unmet: anyLeast,
-		reason: "gaps in the cover grow with the design", figure: widestSlot, keys: coveredPieces, law: slotLaw, bound: func(*measure.Pass) float64 { return rules.KnownGap }},
+	{rule: &rules.EdgeUncoveredRule, way: report.Growing, needs: measure.Pieces, stride: 16, grain: edgeGrain, unmet: anyLeast, outlook: ofSlots, pieces: true,
+		reason: "gaps in the cover grow with the design"},
 
-	{rule: &rules.EdgeUncoveredRule, way: report.Shrinking, needs: measure.Pieces, stride: 16, grain: 0.06, unmet: anyLeast, law: lengthLaw,
-		reason: "the cover no longer reaches past the cut edge; scissors do not cut any closer for it",
-		figure: leastReach, keys: coveredPieces, bound: func(p *measure.Pass) float64 { return p.Settings.TrimAllowanceMM }},
-	{rule: &rules.InSightRule, way: report.Shrinking, needs: measure.Pieces, unmet: anyMost, law: lengthLaw,
+	{rule: &rules.EdgeUncoveredRule, way: report.Shrinking, needs: measure.Pieces, stride: 16, grain: edgeGrain, unmet: anyLeast, outlook: ofReach, pieces: true,
+		reason: "the cover no longer reaches past the cut edge; scissors do not cut any closer for it"},
+	{rule: &rules.InSightRule, way: report.Shrinking, needs: measure.Pieces, unmet: anyMost, outlook: ofInner, pieces: true,
 		reason: "the cover no longer reaches in past the tack-down"},
-	{rule: &rules.CrowdedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 2, grain: 0.12, unmet: anyLeast, law: crowdingLaw,
+	{rule: &rules.CrowdedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 2, grain: measure.GridGrain, unmet: anyLeast, law: crowdingLaw, grid: func(p *measure.Part, limit float64) { p.Crowding = limit },
 		reason: "needle holes crowd until they cut the cloth"},
-	{rule: &rules.StackedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 2, grain: 0.12, unmet: anyLeast, law: layersLaw,
+	{rule: &rules.StackedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 2, grain: measure.GridGrain, unmet: anyLeast, law: layersLaw, grid: func(p *measure.Part, limit float64) { p.Layers = limit },
 		reason: "thread piles up until it stands stiff and bends needles"},
 }
 
@@ -123,21 +134,14 @@ func eachStop(p *measure.Pass) []key {
 	return out
 }
 
-func coveredPieces(p *measure.Pass) []key {
-	var out []key
-	for i := range p.Report.Pieces {
-		if c := &p.Report.Pieces[i]; c.CoverStop > 0 {
-			out = append(out, key{c.CoverStop, c.Number})
-		}
-	}
-	return out
-}
-
 // shortStitches is the length at which the short stitches of a stop are worth a
 // warning.
 func shortStitches(p *measure.Pass, k key) float64 {
 	return rules.KnottingLength(p, k.stop, p.Settings.Limit("short-stitch-share"))
 }
+
+// freeStitch is the longest stitch of a stop that lies free.
+func freeStitch(p *measure.Pass, k key) float64 { return rules.FreeStitch(p, k.stop) }
 
 func hoopSide(p *measure.Pass, _ key) float64 {
 	side, _ := tightest(p)
@@ -169,36 +173,6 @@ func tightest(p *measure.Pass) (side, hoop float64) {
 	return side, hoop
 }
 
-// widestSlot is the widest gap between threads over the edge of a piece.
-func widestSlot(p *measure.Pass, k key) float64 { return p.Slots[k.piece] }
-
-// slotLaw is how far a design may grow until a slot between threads is a gap: threads
-// move apart and are as wide as before.
-func slotLaw(figure, limit float64) float64 {
-	set := report.DefaultSettings()
-	w := set.LaidWidth()
-	return (limit + w) / (figure + w)
-}
-
-// leastReach is how far the cover of a piece reaches outwards where it reaches least,
-// a millimetre or two of edge apart: shorter stretches are no finding.
-func leastReach(p *measure.Pass, k key) float64 {
-	const apart = 3 // samples
-	for i := range p.Report.Pieces {
-		c := &p.Report.Pieces[i]
-		if c.Number != k.piece {
-			continue
-		}
-		var outer []float64
-		for _, s := range c.Edge {
-			if s.State != report.EdgeHidden {
-				outer = append(outer, s.Outer)
-			}
-		}
-		if len(outer) > apart {
-			slices.Sort(outer)
-			return outer[apart]
-		}
-	}
-	return 0
-}
+// slotLaw is how far a design may grow until a slot between threads that lie so wide is
+// a gap: threads move apart and are as wide as before.
+func slotLaw(slot, limit, laid float64) float64 { return (limit + laid) / (slot + laid) }

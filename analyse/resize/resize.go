@@ -19,8 +19,8 @@ import (
 // do not scale with the design, so growing opens the satin and shrinking crowds
 // the needle (lengths go with the scale s, crowding with 1/s2, layers with 1/s).
 //
-// The same rules run on the design at each scale tried; the laws only say where
-// to look first. What goes evenly with the scale is found to 0.05 %; crowding,
+// The same rules run at each scale tried, on the parts of the design that may be past
+// their limits there (see spot); the laws only say where to look first. What goes evenly with the scale is found to 0.05 %; crowding,
 // layers and the cover of edges are looked for in whole percents, as machines take
 // them; beyond the nearest limit, where nobody can go, those may be told a little late, and
 // more than 10 % beyond it not at all. Of a rule with two limits the
@@ -85,24 +85,23 @@ type resizer struct {
 	ctx      context.Context
 	rec      *applique.Recognised
 	settings report.Settings
-	base     *measure.Pass // at scale 1
-	kept     []*measure.Pass
+	base     *measure.Pass                     // the whole at scale 1
 	failing  map[string]map[key]report.Finding // at scale 1, by rule
+	known    map[spot][]figures                // what was measured of each, at the scales tried
 
 	found             map[string]float64 // limits of the checks asked so far, by rule
 	smallest, largest float64            // what the checks asked so far bear
 }
 
-// keptPasses bounds what is held of earlier scales. Those that several rules ask
-// for are asked for in turn.
-const keptPasses = 6
-
 func newResizer(ctx context.Context, rec *applique.Recognised, s report.Settings) *resizer {
 	if rec.Sewn.Stitches() == 0 || rec.Sewn.WidthMM <= 0 && rec.Sewn.HeightMM <= 0 {
 		return nil
 	}
-	z := &resizer{ctx: ctx, rec: rec, settings: s, failing: map[string]map[key]report.Finding{}, found: map[string]float64{}, smallest: report.ResizeFrom, largest: report.ResizeTo}
-	z.base = z.pass(1)
+	z := &resizer{ctx: ctx, rec: rec, settings: s, failing: map[string]map[key]report.Finding{}, known: map[spot][]figures{},
+		found: map[string]float64{}, smallest: report.ResizeFrom, largest: report.ResizeTo}
+	var err error
+	z.base, err = measure.NewPass(ctx, rec, s, 1)
+	watch.Raise(err)
 	return z
 }
 
@@ -114,43 +113,18 @@ func (z *resizer) nearest(d report.Direction) float64 {
 	return z.smallest
 }
 
-// pass begins to measure at a scale.
-func (z *resizer) pass(scale float64) *measure.Pass {
-	p, err := measure.NewPass(z.ctx, z.rec, z.settings, scale)
-	watch.Raise(err)
-	return p
+// whole is the pass over the design as it is with what a check needs.
+func (z *resizer) whole(c *check) *measure.Pass {
+	watch.Raise(z.base.Do(c.needs))
+	return z.base
 }
 
-// measured is the pass at a scale with what a check needs.
-func (z *resizer) measured(c *check, scale float64) *measure.Pass {
-	p := z.at(scale)
-	watch.Raise(p.Do(c.needs))
-	return p
-}
-
-// at is the pass over the design at a scale.
-func (z *resizer) at(scale float64) *measure.Pass {
-	if scale == 1 {
-		return z.base
-	}
-	for i, p := range z.kept {
-		if p.Scale == scale {
-			z.kept = append(slices.Delete(z.kept, i, i+1), p)
-			return p
-		}
-	}
-	if len(z.kept) == keptPasses {
-		z.kept = slices.Delete(z.kept, 0, 1)
-	}
-	p := z.pass(scale)
-	z.kept = append(z.kept, p)
-	return p
-}
-
-// ask runs a check's rule at a scale with its limit as it is, or with one that
+// ask runs a check's rule on a pass with its limit as it is, or with one that
 // nothing meets, so that the rule tells its figure for all that it looks at.
-func (z *resizer) ask(c *check, scale float64, open bool) map[key]report.Finding {
-	p := z.at(scale)
+func (c *check) ask(p *measure.Pass, open bool) map[key]report.Finding {
+	for _, step := range c.rule.Requires {
+		watch.Raise(p.Do(step)) // under the limits as they are
+	}
 	was := p.Settings
 	defer func() { p.Settings = was }()
 	p.Settings.Limits = map[string]float64{}
@@ -186,68 +160,20 @@ func (z *resizer) now(c *check) map[key]report.Finding {
 	if _, ok := z.failing[c.rule.ID]; !ok {
 		all := *c
 		all.mute = nil
-		z.failing[c.rule.ID] = z.ask(&all, 1, false)
+		z.failing[c.rule.ID] = all.ask(z.base, false)
 	}
 	return z.failing[c.rule.ID]
 }
 
-// fails gives what a check finds at a scale that it does not find on the design as it
-// is: the one furthest past its limit.
-func (z *resizer) fails(c *check, scale float64) (key, *report.Finding) {
-	was := z.now(c)
-	var worst *report.Finding
-	var at key
-	for k, f := range z.ask(c, scale, false) {
-		if _, already := was[k]; already {
-			continue
-		}
-		if worst == nil || math.Abs(f.Measured-f.Limit) > math.Abs(worst.Measured-worst.Limit) ||
-			math.Abs(f.Measured-f.Limit) == math.Abs(worst.Measured-worst.Limit) && (k.stop < at.stop || k.stop == at.stop && k.piece < at.piece) {
-			worst, at = &f, k
-		}
-	}
-	return at, worst
-}
-
-// figure is the check's own figure for a stop and piece at a scale, passing or not.
-func (z *resizer) figure(c *check, scale float64, k key) (float64, bool) {
+// figureOf is the check's own figure for a stop and piece on a pass, passing or not.
+func (c *check) figureOf(p *measure.Pass, k key) (float64, bool) {
 	if c.shows {
-		v := c.figure(z.measured(c, scale), k)
+		watch.Raise(p.Do(c.needs))
+		v := c.figure(p, k)
 		return v, v != 0
 	}
-	f, ok := z.ask(c, scale, true)[k]
+	f, ok := c.ask(p, true)[k]
 	return f.Measured, ok
-}
-
-// foretold is the scale at which a check should begin to fail, seen from another: that
-// of the stop or piece that fails first, of those that pass as the design is. It is 0
-// where nothing tells.
-func (z *resizer) foretold(c *check, from float64) float64 {
-	if c.law == nil {
-		return 0
-	}
-	was := z.now(c)
-	limit := c.limitIn(z.measured(c, 1))
-	near := 0.0
-	add := func(k key, figure float64) {
-		if _, already := was[k]; already || figure <= 0 {
-			return
-		}
-		if x := from * c.law(figure, limit); x > 0 && (near == 0 || c.way.Beyond(near, x)) {
-			near = x
-		}
-	}
-	if c.figure == nil {
-		for k, f := range z.ask(c, from, true) {
-			add(k, f.Measured)
-		}
-		return near
-	}
-	p := z.measured(c, from)
-	for _, k := range c.keys(p) {
-		add(k, c.figure(p, k))
-	}
-	return near
 }
 
 // already lists what fails on the design as it is and becomes worse in the check's
@@ -262,7 +188,7 @@ func (z *resizer) already(c *check) []report.ResizeLimit {
 		l.Already, l.Stop, l.Piece = true, f.Stop, f.Piece
 		l.Now, l.Limit, l.Unit = f.Measured, f.Limit, f.Unit
 		if c.shows {
-			if v, ok := z.figure(c, 1, k); ok {
+			if v, ok := c.figureOf(z.base, k); ok {
 				l.Now, l.Limit = v, c.limitIn(z.base)
 			}
 		}
@@ -281,27 +207,31 @@ func (z *resizer) already(c *check) []report.ResizeLimit {
 // limit finds where a check begins to fail, if it does.
 func (z *resizer) limit(c *check) (report.ResizeLimit, bool) {
 	l := c.begin()
+	if _, already := z.now(c)[key{}]; already {
+		return l, false // the design as a whole fails as it is
+	}
+	s := z.search(c)
 	in, out := 0.0, 0.0
 	if c.stride > 0 {
-		in, out = z.inPercents(c)
+		in, out = s.inPercents()
 	} else {
-		in, out = z.enclose(c)
+		in, out = s.enclose()
 	}
 	if out == 0 {
 		return l, false
 	}
 	l.Scale = in
-	k, f := z.fails(c, out)
+	k, f := s.fails(out)
 	l.Stop, l.Piece = f.Stop, f.Piece
 	l.Measured, l.Limit, l.Unit = f.Measured, f.Limit, f.Unit
 	if f.AtMM != nil {
 		l.AtMM = &geom.Place{f.AtMM[0] / out, f.AtMM[1] / out}
 	}
 	if c.shows {
-		l.Measured, _ = z.figure(c, out, k)
+		l.Measured, _ = c.figureOf(s.pass(out), k)
 		l.Limit = c.limitIn(z.base)
 	}
 	// A check that passes may have no figure to show: nothing of it is there yet.
-	l.Now, _ = z.figure(c, 1, k)
+	l.Now, _ = c.figureOf(z.base, k)
 	return l, true
 }

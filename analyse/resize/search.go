@@ -3,6 +3,7 @@ package resize
 import (
 	"math"
 
+	"github.com/stopcard/stopcard/analyse/internal/watch"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 )
@@ -19,13 +20,175 @@ const (
 	further     = 10 // whole percents beyond the nearest limit that are looked at for another
 )
 
+// search looks for the limit of one check.
+type search struct {
+	*resizer
+	c      *check
+	spots  []spot
+	covers map[int]bool
+	asked  map[float64]*tried
+	kept   []*tried // those tried last
+}
+
+// keptPasses bounds what is held of scales that were tried.
+const keptPasses = 3
+
+// tried is a scale that was tried.
+type tried struct {
+	pass *measure.Pass // nil where nothing had to be measured
+	at   key
+	f    *report.Finding // what fails there and not on the design as it is; nil for nothing
+}
+
+func (z *resizer) search(c *check) *search {
+	s := &search{resizer: z, c: c, spots: z.spots(c), asked: map[float64]*tried{}}
+	if s.spots != nil {
+		s.covers = coverStops(z.base)
+	}
+	return s
+}
+
+// holds reports whether a spot surely passes at a scale.
+func (s *search) holds(at spot, scale float64) bool {
+	for i := range s.known[at] {
+		f := &s.known[at][i]
+		if s.c.way.Beyond(f.scale, scale) {
+			continue
+		}
+		if o := s.c.outlook(&s.settings, f); !s.c.way.Beyond(scale, f.scale*o.sure) {
+			return true
+		}
+	}
+	return false
+}
+
+// pass measures what of the design may fail at a scale.
+func (s *search) pass(scale float64) *measure.Pass {
+	if t := s.asked[scale]; t != nil && t.pass != nil {
+		return t.pass
+	}
+	part := &measure.Part{}
+	var may []spot
+	columns, pieces := map[int]bool{}, map[int]bool{}
+	for _, at := range s.spots {
+		if s.holds(at, scale) {
+			continue
+		}
+		may = append(may, at)
+		if at.piece > 0 {
+			pieces[at.piece] = true
+		} else {
+			columns[at.column] = true
+		}
+	}
+	if s.c.outlook != nil && len(may) == 0 {
+		return nil
+	}
+	part.Columns = func(i int) bool { return columns[i] }
+	part.Pieces = func(number int) bool { return pieces[number] }
+	if s.c.grid != nil {
+		s.c.grid(part, s.c.limitIn(s.base))
+	}
+	p, err := s.base.PartAt(scale, part)
+	watch.Raise(err)
+	watch.Raise(p.Do(s.c.needs))
+	for _, at := range may {
+		s.note(p, at, s.covers)
+	}
+	return p
+}
+
+// fails gives what the check finds at a scale that it does not find on the design as it
+// is: the one furthest past its limit.
+func (s *search) fails(scale float64) (key, *report.Finding) {
+	if t := s.asked[scale]; t != nil {
+		return t.at, t.f
+	}
+	t := &tried{pass: s.pass(scale)}
+	s.asked[scale] = t
+	if s.kept = append(s.kept, t); len(s.kept) > keptPasses {
+		s.kept[0].pass = nil
+		s.kept = s.kept[1:]
+	}
+	if t.pass == nil {
+		return t.at, nil
+	}
+	was := s.now(s.c)
+	for k, f := range s.c.ask(t.pass, false) {
+		if _, already := was[k]; already {
+			continue
+		}
+		if t.f == nil || math.Abs(f.Measured-f.Limit) > math.Abs(t.f.Measured-t.f.Limit) ||
+			math.Abs(f.Measured-f.Limit) == math.Abs(t.f.Measured-t.f.Limit) && (k.stop < t.at.stop || k.stop == t.at.stop && k.piece < t.at.piece) {
+			t.at, t.f = k, &f
+		}
+	}
+	return t.at, t.f
+}
+
+// foretold is the scale at which a check should begin to fail, seen from another: that
+// of the stop, piece or column that fails first, of those that pass as the design is. It
+// is 0 where nothing tells.
+func (s *search) foretold(from float64) float64 {
+	c := s.c
+	near := 0.0
+	add := func(x float64) {
+		if x > 0 && (near == 0 || c.way.Beyond(near, x)) {
+			near = x
+		}
+	}
+	if c.outlook != nil {
+		for _, at := range s.spots {
+			x, last := 0.0, 0.0 // by what was measured furthest on the way to from
+			for i := range s.known[at] {
+				f := &s.known[at][i]
+				if c.way.Beyond(f.scale, from) || last != 0 && c.way.Beyond(last, f.scale) {
+					continue
+				}
+				x, last = f.scale*c.outlook(&s.settings, f).foretold, f.scale
+			}
+			if c.way.Beyond(x, from) {
+				add(x)
+			}
+		}
+		return near
+	}
+	if c.law == nil {
+		return 0
+	}
+	was := s.now(c)
+	limit := c.limitIn(s.whole(c))
+	p := s.base
+	if from != 1 && !c.whole {
+		if p = s.pass(from); p == nil {
+			return 0
+		}
+	}
+	each := func(k key, figure float64) {
+		if _, already := was[k]; !already && figure > 0 {
+			add(p.Scale * c.law(figure, limit))
+		}
+	}
+	if c.figure == nil {
+		for k, f := range c.ask(p, true) {
+			each(k, f.Measured)
+		}
+		return near
+	}
+	for _, k := range c.keys(p) {
+		each(k, c.figure(p, k))
+	}
+	return near
+}
+
 // enclose brings a passing and a failing scale together. The check passes at in;
 // the failing scale is 0 if it passes at the end as well.
-func (z *resizer) enclose(c *check) (in, fail float64) {
+func (s *search) enclose() (in, fail float64) {
+	c := s.c
 	in, end, away := 1.0, c.way.End(), aside
 	if c.exact {
 		// What is foretold holds: nothing need be measured where nothing is.
-		if x := z.foretold(c, 1); x == 0 || c.way.Beyond(x, end) && math.Abs(x/end-1) > surely {
+		if x := s.foretold(1); x == 0 || c.way.Beyond(x, end) && math.Abs(x/end-1) > surely {
 			return end, 0
 		}
 	}
@@ -35,14 +198,14 @@ func (z *resizer) enclose(c *check) (in, fail float64) {
 	// A measure along edges is dear and need only be known to the percent that is printed.
 	known := func() bool {
 		return fail != 0 && (max(in, fail)/min(in, fail) <= tight ||
-			c.needs == measure.Pieces && report.WholePercent(in, c.way) == report.WholePercent(fail, c.way))
+			c.outlook != nil && report.WholePercent(in, c.way) == report.WholePercent(fail, c.way))
 	}
 	for n := 0; !known(); n++ {
 		x := 0.0
 		if n%4 != 3 {
 			// A little past the scale foretold at first, then a little before it, so that
 			// both sides close in.
-			x = z.foretold(c, in)
+			x = s.foretold(in)
 			if fail == 0 || n%2 == 0 {
 				x *= away
 			} else {
@@ -55,7 +218,7 @@ func (z *resizer) enclose(c *check) (in, fail float64) {
 		case fail != 0 && (x == 0 || !c.way.Beyond(x, in) || !c.way.Beyond(fail, x)):
 			x = math.Sqrt(in * fail)
 		}
-		if _, f := z.fails(c, x); f != nil {
+		if _, f := s.fails(x); f != nil {
 			fail = x
 			continue
 		}
@@ -67,7 +230,7 @@ func (z *resizer) enclose(c *check) (in, fail float64) {
 	// What is printed is a whole percent: the last that passes.
 	q := float64(report.WholePercent(fail, c.way)) / 100
 	if c.way.Beyond(q, in) && c.way.Beyond(fail, q) {
-		if _, f := z.fails(c, q); f == nil {
+		if _, f := s.fails(q); f == nil {
 			in = q
 		} else {
 			fail = q
@@ -80,12 +243,13 @@ func (z *resizer) enclose(c *check) (in, fail float64) {
 // where none does. The law leads close to it; from there on steps grow until the check
 // fails, and the place is halved in. Cells of a grid and the rounding of a file fall
 // differently at each scale, so the percents right before are looked at again.
-func (z *resizer) inPercents(c *check) (in, fail float64) {
+func (s *search) inPercents() (in, fail float64) {
+	c := s.c
 	step, end := 1, int(math.Round(100*c.way.End()))
-	if found, ok := z.found[c.rule.ID]; ok && len(c.mute) > 0 {
+	if found, ok := s.found[c.rule.ID]; ok && len(c.mute) > 0 {
 		// Another limit of the rule was met: only what lies nearer is worth telling.
 		end = report.WholePercent(found, c.way)
-		if _, f := z.fails(c, float64(end)/100); f == nil {
+		if _, f := s.fails(float64(end) / 100); f == nil {
 			return float64(end) / 100, 0
 		}
 	}
@@ -94,10 +258,10 @@ func (z *resizer) inPercents(c *check) (in, fail float64) {
 	}
 	beyond := func(a, b int) bool { return (a-b)*step > 0 }
 	failsAt := func(percent int) bool {
-		_, f := z.fails(c, float64(percent)/100)
+		_, f := s.fails(float64(percent) / 100)
 		return f != nil
 	}
-	near := int(math.Round(100 * z.nearest(c.way)))
+	near := int(math.Round(100 * s.nearest(c.way)))
 	if far := near + step*further; beyond(end, far) {
 		end = far
 	}
@@ -107,19 +271,11 @@ func (z *resizer) inPercents(c *check) (in, fail float64) {
 			return float64(last) / 100, 0
 		}
 		next := last + stride*step
-		x := z.foretold(c, float64(last)/100)
+		x := s.foretold(float64(last) / 100)
 		if x == 0 {
 			next = end // nothing is there that could fail
-		} else {
-			// Towards 100 from what is foretold, by what the grain may shift it.
-			if c.way == report.Shrinking {
-				x *= 1 + c.grain
-			} else {
-				x /= 1 + c.grain
-			}
-			if lead := report.WholePercent(x, c.way); beyond(lead, next) {
-				next = lead
-			}
+		} else if lead := s.lead(x); beyond(lead, next) {
+			next = lead
 		}
 		if beyond(next, end) {
 			next = end
@@ -155,4 +311,13 @@ func (z *resizer) inPercents(c *check) (in, fail float64) {
 		}
 	}
 	return float64(end-step) / 100, float64(end) / 100
+}
+
+// lead is the percent up to which a check passes, by the scale foretold for it and what
+// the grain may shift it.
+func (s *search) lead(foretold float64) int {
+	if s.c.way == report.Shrinking {
+		return report.WholePercent(foretold*(1+s.c.grain), s.c.way)
+	}
+	return report.WholePercent(foretold/(1+s.c.grain), s.c.way)
 }

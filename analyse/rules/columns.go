@@ -54,6 +54,10 @@ func longEnough(p *Pass, c *report.SatinColumn) bool {
 }
 
 const (
+	// byArithmetic is what arithmetic may leave, in mm, of a width that is just right: a
+	// millimetre at 90 % is 0.9 mm.
+	byArithmetic = 1e-9
+
 	leastJudged = 12 // crossings; satin at usual pitch has so many in 2.4 mm
 
 	narrowOver = 3.0 // mm of a column that must be narrow: at a mitred corner two tips meet, with less between

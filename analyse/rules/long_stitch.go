@@ -1,7 +1,9 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/measure"
@@ -31,7 +33,7 @@ const (
 // liesFree reports whether more than most mm of a long stitch, which ends at point k,
 // lie free when all is sewn: no later stitching lies over them. The next stitch begins
 // in its hole and holds nothing.
-func liesFree(p *Pass, k int, from, to geom.Point, most float64) bool {
+func liesFree(p *measure.Pass, k int, from, to geom.Point, most float64) bool {
 	l := geom.Distance(from, to)
 	n := int(min(freeMost, l/freeStep)) + 1
 	x := p.Thread()
@@ -49,6 +51,30 @@ func liesFree(p *Pass, k int, from, to geom.Point, most float64) bool {
 	return false
 }
 
+// FreeStitch is the length in mm of the longest stitch of a stop, counted from 1, that
+// the rule would warn of if it were longer than its limit: no satin, and free of later
+// thread along so much of it. It is 0 where there is none.
+func FreeStitch(p *measure.Pass, stop int) float64 {
+	t := &p.Sewn.Track
+	type stitch struct {
+		end    int
+		length float64
+	}
+	var long []stitch
+	t.EachSewn(stop-1, func(k int, from, to geom.Point) {
+		if l := geom.Distance(from, to); l > leastLong*p.Scale && t.Kind[k] != report.KindSatin {
+			long = append(long, stitch{k, l})
+		}
+	})
+	slices.SortFunc(long, func(a, b stitch) int { return cmp.Compare(b.length, a.length) })
+	for _, s := range long {
+		if liesFree(p, s.end, t.Pts[s.end-1], t.Pts[s.end], s.length/freePart) {
+			return s.length
+		}
+	}
+	return 0
+}
+
 func longStitch(p *Pass) []report.Finding {
 	limit := p.Limit("long-stitch")
 	var out []report.Finding
@@ -60,7 +86,7 @@ func longStitch(p *Pass) []report.Finding {
 			if geom.Distance(from, to) <= max(limit, leastLong*p.Scale) || p.Sewn.Track.Kind[k] == report.KindSatin {
 				return
 			}
-			if l := geom.Distance(from, to); liesFree(p, k, from, to, limit/freePart) {
+			if l := geom.Distance(from, to); liesFree(p.Pass, k, from, to, limit/freePart) {
 				n++
 				if l > worst {
 					worst, where = l, geom.Middle(from, to)

@@ -23,7 +23,7 @@ func narrowSatin(p *Pass) []report.Finding {
 	limit := p.Limit("narrow-satin")
 	return worstColumns(p, func(c *report.SatinColumn) (judged, bool) {
 		width, at, length := narrowest(p, c, limit)
-		return judged{width, limit, length, at}, width < limit && longEnough(p, c)
+		return judged{width, limit, length, at}, width < limit-byArithmetic && longEnough(p, c)
 	}, func(_ *report.Stop, _ *report.SatinColumn, n int, length float64, worst judged) report.Finding {
 		is, than := p.units().StitchPast(worst.value, limit)
 		return report.Finding{Severity: report.Caution, Unit: "mm",

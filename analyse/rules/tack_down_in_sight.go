@@ -18,9 +18,9 @@ var InSightRule = Rule{
 	Check:    inSight,
 }
 
-// inSightShare is the share of a piece's edge that makes a fault in the design of
+// InSightShare is the share of a piece's edge that makes a fault in the design of
 // what else is a corner or a joint of two columns.
-const inSightShare = 0.1
+const InSightShare = 0.1
 
 func inSight(p *Pass) []report.Finding {
 	limit, bare := p.Limit("tack-down-in-sight"), p.Settings.Limit("edge-uncovered")
@@ -48,7 +48,7 @@ func inSight(p *Pass) []report.Finding {
 			}
 		}
 		// Where the edge shows as well, the cover lies beside it: that is told there.
-		if off <= inSightShare*all || bareMM(c) > bare {
+		if off <= InSightShare*all || bareMM(c) > bare {
 			continue
 		}
 		s := &c.Edge[worst]

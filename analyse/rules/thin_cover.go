@@ -25,6 +25,20 @@ const (
 	leastThin  = 5.0  // mm of satin; nobody sees that less is thin, nor can it be measured well
 )
 
+// JudgesCover reports whether the rule thin-cover looks at a column, measured at a scale.
+func JudgesCover(c *report.SatinColumn, scale float64) bool {
+	return c.LengthMM/scale >= leastThin && c.Crossings >= leastJudged
+}
+
+// Covered is the share of a column's ground that the rule thin-cover takes for hidden,
+// all over and along its thinnest stretch, on a stop that covers applique or not.
+func Covered(c *report.SatinColumn, applique bool) (all, thinnest float64) {
+	if applique {
+		return c.Coverage, c.ThinCoverage // what was sewn before lies under the cloth
+	}
+	return c.UnderThread, c.ThinUnderThread
+}
+
 // thin is what is too open in one stop.
 type thin struct {
 	columns      int
@@ -57,15 +71,12 @@ func thinCover(p *Pass) []report.Finding {
 	}
 	for i := range p.Report.SatinColumns {
 		c := &p.Report.SatinColumns[i]
-		all, least := c.UnderThread, c.ThinUnderThread
-		if covers[c.Stop] {
-			all, least = c.Coverage, c.ThinCoverage // what was sewn before lies under the cloth
-		}
+		all, least := Covered(c, covers[c.Stop])
 		value, limit := all, whole
 		if least-stretch < all-whole {
 			value, limit = least, stretch
 		}
-		if value < limit && c.LengthMM/p.Scale >= leastThin && c.Crossings >= leastJudged {
+		if value < limit && JudgesCover(c, p.Scale) {
 			t := &stops[c.Stop]
 			t.columns++
 			t.length += c.LengthMM

@@ -29,7 +29,7 @@ func wideSatin(p *Pass) []report.Finding {
 				length += geom.Distance(c.Centre[k-1], c.Centre[k])
 			}
 		}
-		return judged{c.Width.Max, limit, length, c.Width.MaxAt}, c.Width.Max > limit && !c.Split
+		return judged{c.Width.Max, limit, length, c.Width.MaxAt}, c.Width.Max > limit+byArithmetic && !c.Split
 	}, func(_ *report.Stop, _ *report.SatinColumn, n int, length float64, worst judged) report.Finding {
 		is, than := p.units().StitchPast(worst.value, limit)
 		return report.Finding{Severity: report.Caution, Unit: "mm",

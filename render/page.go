@@ -21,6 +21,7 @@ var pageFiles embed.FS
 type PageItem struct {
 	Design *stitchfile.Design
 	Report *report.Report
+	Load   Load // in place of Design
 }
 
 // PageOptions say what Page writes. The zero value is ready to use. The hoop, and

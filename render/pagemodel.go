@@ -149,7 +149,11 @@ func fileOf(r *report.Report) string {
 }
 
 func newPageDesign(ctx context.Context, g []PageItem, id string, side int) (*pageDesign, error) {
-	d, r := g[0].Design, g[0].Report
+	r := g[0].Report
+	d, err := loaded(g[0].Design, g[0].Load)
+	if err != nil {
+		return nil, err
+	}
 	p := &pageDesign{ctx: ctx, ID: id, Key: contentKey(d), Name: titleOf(r), File: fileOf(r)}
 	var others []string
 	for _, other := range g[1:] {

@@ -23,6 +23,7 @@ type ProofItem struct {
 	Design *stitchfile.Design
 	Report *report.Report
 	Sign   *match.Signature
+	Load   Load // in place of Design
 }
 
 // ProofOptions say what ProofPage writes.
@@ -180,14 +181,18 @@ func movedWords(moved []match.Moved) string {
 // for those that only it has.
 func proofPicture(i *ProofItem, moved []match.Moved) (htmltemplate.URL, error) {
 	r := i.Report
+	d, err := loaded(i.Design, i.Load)
+	if err != nil {
+		return "", err
+	}
 	long := max(r.WidthMM, r.HeightMM, 1)
 	l := layOut(r, proofWidth/long)
 	img := image.NewRGBA(image.Rect(0, 0, l.w, l.h))
 	box(img, img.Rect, Cloth)
 	if len(moved) > 0 {
-		draw.Draw(img, img.Rect, faintPicture(l, i.Design, r), image.Point{}, draw.Over)
+		draw.Draw(img, img.Rect, faintPicture(l, d, r), image.Point{}, draw.Over)
 	} else {
-		sew(img, l.place, i.Design, r, ThreadOptions{})
+		sew(img, l.place, d, r, ThreadOptions{})
 	}
 	const most = 4000 // rings; more are one blot
 	step := max(1, len(moved)/most)

@@ -25,7 +25,7 @@ func TestPagePicturesObeySettings(t *testing.T) {
 	pictures := func(s report.Settings) (all string) {
 		r := mustRun(d, s)
 		var page bytes.Buffer
-		if err := Page(&page, []PageItem{{d, r}}, PageOptions{}); err != nil {
+		if err := Page(&page, []PageItem{{Design: d, Report: r}}, PageOptions{}); err != nil {
 			t.Fatal(err)
 		}
 		for _, show := range pageViews {

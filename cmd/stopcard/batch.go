@@ -30,6 +30,8 @@ type input struct {
 	design  *stitchfile.Design
 	noted   analyse.Options // with its notes
 	known   *applique.Recognised
+	load    func() (*stitchfile.Design, error) // reads design again
+	size    int64                              // bytes that it was read from
 	report  *report.Report
 	err     error // design was read only in part
 }
@@ -59,7 +61,16 @@ func (in *inputFlags) read(ctx context.Context, src source) (got *input, err err
 		return nil, failed
 	}
 	r.Path = src.path
-	return &input{path: src.path, named: src.named, ctx: ctx, design: d, noted: o, known: known, report: r, err: err}, nil
+	got = &input{path: src.path, named: src.named, ctx: ctx, design: d, noted: o, known: known, size: src.size, report: r, err: err}
+	got.load = func() (*stitchfile.Design, error) {
+		d, err := src.load()
+		if d == nil {
+			return nil, err
+		}
+		_, d, err = in.known(src, d)
+		return d, err
+	}
+	return got, nil
 }
 
 // each reads the designs on all processors and calls f, in the order of the

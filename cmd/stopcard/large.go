@@ -1,9 +1,12 @@
 package main
 
 import (
+	"context"
 	"runtime/debug"
 	"sync"
 
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -20,6 +23,33 @@ const (
 	// that collecting often costs little.
 	largeGarbage = 10
 )
+
+// holding keeps the stitches of designs that are needed once all are read, as long as
+// they are few bytes in all; those of the rest are read again when they are needed.
+type holding struct{ bytes int64 }
+
+// mostHeld is how many bytes of designs are held by the verbs that draw all on one page;
+// a pack of a dozen sizes in ten formats is less.
+const mostHeld = 8 << 20
+
+// hold lets go of a design where enough are held already.
+func (h *holding) hold(got *input) {
+	if h.bytes += max(got.size, 0); h.bytes > mostHeld {
+		got.design, got.known = nil, nil
+	}
+}
+
+// recognised is what is known of the design, from its stitches again if need be.
+func (got *input) recognised(ctx context.Context) (*applique.Recognised, error) {
+	if got.known != nil {
+		return got.known, nil
+	}
+	d, err := got.load()
+	if err != nil {
+		return nil, err
+	}
+	return analyse.Recognise(ctx, d, got.noted)
+}
 
 // weight is what a design takes of mostAtOnce.
 func weight(src source) int64 { return min(max(src.size, 0), mostAtOnce) }

@@ -35,7 +35,9 @@ var pageVerb = verb{
 				return chosen
 			}
 			var all []*input
+			var held holding
 			status, t := batch(&in, s, paths, func(*input) struct{} { return struct{}{} }, func(got *input, _ struct{}) int {
+				held.hold(got)
 				all = append(all, got)
 				return exitOK
 			}, nil)
@@ -72,13 +74,16 @@ func (s *session) page(all []*input, unreadable []report.Unreadable, paths []str
 		// How far a design may be resized takes a while to find; a page of a whole
 		// pack offers other sizes instead.
 		if len(all) <= mostResized {
-			var err error
-			if got.report.Resize, err = resize.Limits(s.context(), got.known, settings); err != nil {
+			known, err := got.recognised(s.context())
+			if err == nil {
+				got.report.Resize, err = resize.Limits(s.context(), known, settings)
+			}
+			if err != nil {
 				s.complain("%s: %v", got.path, err)
 				return exitUsage
 			}
 		}
-		items = append(items, render.PageItem{Design: got.design, Report: got.report})
+		items = append(items, render.PageItem{Design: got.design, Report: got.report, Load: got.load})
 		from = append(from, got.path)
 	}
 	o := render.PageOptions{Context: s.context(), Unreadable: unreadable, Origin: s.origin(paths)}

@@ -46,12 +46,14 @@ func (p *prover) run(s *session, paths []string) int {
 	}
 	var signs []*match.Signature
 	var items []render.ProofItem
+	var held holding
 	status, t := batch(&p.in, s, paths, func(got *input) *match.Signature {
 		return match.Sign(got.known, got.report)
 	}, func(got *input, sign *match.Signature) int {
 		signs = append(signs, sign)
 		if p.out != "" {
-			items = append(items, render.ProofItem{Design: got.design, Report: got.report, Sign: sign})
+			held.hold(got)
+			items = append(items, render.ProofItem{Design: got.design, Report: got.report, Sign: sign, Load: got.load})
 		}
 		return exitOK
 	}, nil)

@@ -4,15 +4,12 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"iter"
 	"os"
 	"os/signal"
 	"runtime"
 	"strings"
 	"sync/atomic"
 	"syscall"
-
-	"golang.org/x/sync/semaphore"
 
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/applique"
@@ -34,6 +31,17 @@ type input struct {
 	size    int64                              // bytes that it was read from
 	report  *report.Report
 	err     error // design was read only in part
+	kept    int64 // bytes that are left of it after slim; 0: it is whole
+}
+
+// slim drops what only a whole design is asked for, when the text is made that is all
+// there will be of it, so that many can wait for the output of one that takes long.
+func (g *input) slim(text int) {
+	notes := g.report.Notes
+	g.design, g.known, g.noted, g.load = nil, nil, analyse.Options{}, nil
+	g.report = slimRow(g.report)
+	g.report.Notes = notes
+	g.kept = int64(text)
 }
 
 // read reads and analyses one design. The input is nil when nothing could be
@@ -82,20 +90,11 @@ func (in *inputFlags) each(s *session, paths []string, f func(*input) int) int {
 	return status
 }
 
-// task is one design on its way through a batch.
-type task[T any] struct {
-	src  source
-	done chan struct{} // closed when the rest is set
-	got  *input
-	err  error
-	out  T
-}
-
 // batch reads the designs on all processors. There too it calls work; then, in
 // the order of the paths and never two at a time, take with what work returned.
 // For designs that cannot be read it calls miss, if there is one, after saying
-// so. No more designs are held at a time than a small multiple of the
-// processors, so memory does not grow with their number.
+// so. No more is held at a time than schedule lets, so memory does not grow with their
+// number.
 func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) T, take func(*input, T) int, miss func(report.Unreadable)) (int, *tally) {
 	t := &tally{findings: map[report.Severity]int{}}
 	s.read.add(paths...)
@@ -142,18 +141,20 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 	if jobs <= 0 {
 		jobs = runtime.GOMAXPROCS(0)
 	}
-	order, free := schedule(ctx, sources, jobs, func(k *task[T]) {
+	order, free := schedule(ctx, sources, jobs, func(k *task[T]) int64 {
 		s.read.add(k.src.path)
-		if k.got, k.err = in.read(ctx, k.src); k.got != nil {
-			k.out = work(k.got)
+		if k.got, k.err = in.read(ctx, k.src); k.got == nil {
+			return 1
 		}
+		k.out = work(k.got)
+		return k.got.kept
 	})
 
 	defer func() { t.passed = int(passed.Load()) }()
 	status := exitOK
 	stems := map[string]bool{}
 	next := func(k *task[T]) bool {
-		defer free(weight(k.src))
+		defer free(k)
 		select {
 		case <-k.done:
 		case <-ctx.Done():
@@ -202,46 +203,6 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 		status = exitStopped
 	}
 	return status, t
-}
-
-// schedule lists the sources, hands them to workers, and gives the tasks in
-// order, each at once and not when done. It looks ahead by a few tasks only, and by
-// mostAtOnce bytes: the weight of a task has to be freed when it is done with.
-func schedule[T any](ctx context.Context, sources iter.Seq[source], jobs int, do func(*task[T])) (<-chan *task[T], func(weight int64)) {
-	room := semaphore.NewWeighted(mostAtOnce)
-	todo := make(chan *task[T])
-	order := make(chan *task[T], 2*jobs)
-	for range jobs {
-		go func() {
-			for k := range todo {
-				do(k)
-				close(k.done)
-			}
-		}()
-	}
-	go func() {
-		defer close(order)
-		defer close(todo)
-		for src := range sources {
-			// Taken in order, so that the first is never kept waiting by a later one.
-			if room.Acquire(ctx, weight(src)) != nil {
-				return
-			}
-			sparing.begin(weight(src))
-			k := &task[T]{src: src, done: make(chan struct{})}
-			for _, c := range []chan<- *task[T]{order, todo} {
-				select {
-				case c <- k:
-				case <-ctx.Done():
-					return
-				}
-			}
-		}
-	}()
-	return order, func(weight int64) {
-		sparing.end(weight)
-		room.Release(weight)
-	}
 }
 
 // about puts the path before an error that does not name it already.

@@ -9,7 +9,6 @@ import (
 	"os"
 	"slices"
 	"strings"
-	"sync/atomic"
 	"testing"
 	"time"
 
@@ -144,82 +143,6 @@ func TestBatchStopped(t *testing.T) {
 			for line := range strings.Lines(out.String()) {
 				decodeDocument(t, line)
 			}
-		}
-	}
-}
-
-// No more designs are held than a few for each worker, however slow the one at
-// the front.
-func TestScheduleWindow(t *testing.T) {
-	ctx, stop := context.WithCancel(context.Background())
-	defer stop()
-	const jobs = 3
-	var begun atomic.Int32
-	first := make(chan struct{})
-	sources := func(yield func(source) bool) {
-		for i := range 1000 {
-			if !yield(source{path: fmt.Sprint(i)}) {
-				return
-			}
-		}
-	}
-	order, _ := schedule(ctx, sources, jobs, func(k *task[int]) {
-		begun.Add(1)
-		if k.src.path == "0" {
-			<-first
-		}
-	})
-	time.Sleep(50 * time.Millisecond) // let the others run ahead as far as they can
-	if n := begun.Load(); n > 4*jobs {
-		t.Errorf("%d designs begun while the first was not done", n)
-	}
-	close(first)
-	i := 0
-	for k := range order {
-		<-k.done
-		if k.src.path != fmt.Sprint(i) {
-			t.Fatalf("%s came at place %d", k.src.path, i)
-		}
-		i++
-	}
-	if i != 1000 {
-		t.Errorf("%d of 1000 came", i)
-	}
-}
-
-// The largest designs are held one at a time, however many jobs there are, and small ones
-// as many as there are jobs for.
-func TestScheduleWeighs(t *testing.T) {
-	const jobs = 4
-	for size, most := range map[int64]int32{mostAtOnce: 1, mostAtOnce + 1: 1, mostAtOnce / 2: 2, 1000: jobs} {
-		var held, peak atomic.Int32
-		sources := func(yield func(source) bool) {
-			for i := range 40 {
-				if !yield(source{path: fmt.Sprint(i), size: size}) {
-					return
-				}
-			}
-		}
-		order, free := schedule(context.Background(), sources, jobs, func(k *task[int]) {
-			n := held.Add(1)
-			for old := peak.Load(); n > old && !peak.CompareAndSwap(old, n); old = peak.Load() {
-			}
-			time.Sleep(time.Millisecond)
-			if most == jobs {
-				held.Add(-1) // such are limited by the jobs, not by what waits to be taken
-			}
-		})
-		n := 0
-		for k := range order {
-			<-k.done
-			if most != jobs {
-				held.Add(-1)
-			}
-			free(weight(k.src))
-			n++
-		}
-		if got := peak.Load(); got > most || n != 40 {
-			t.Errorf("%d bytes each: %d at a time, want %d; %d came", size, got, most, n)
 		}
 	}
 }

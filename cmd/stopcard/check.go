@@ -124,6 +124,7 @@ func (c *checker) look(s *session, got *input) (out checked) {
 	switch {
 	case c.json:
 		out.text, out.err = render.EncodeReport(r)
+		got.slim(len(out.text))
 		return out
 	case c.lines:
 		out.err = writeJSON(&text, c.document([]*report.Report{r}, nil), "")
@@ -139,6 +140,7 @@ func (c *checker) look(s *session, got *input) (out checked) {
 		l.report(&text, r)
 	}
 	out.text = text.Bytes()
+	got.slim(len(out.text))
 	return out
 }
 

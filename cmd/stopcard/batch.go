@@ -154,14 +154,14 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 	status := exitOK
 	stems := map[string]bool{}
 	next := func(k *task[T]) bool {
-		defer free(k)
 		select {
 		case <-k.done:
 		case <-ctx.Done():
 		}
 		if ctx.Err() != nil {
-			return false
+			return false // k may still be under way
 		}
+		defer free(k)
 		if s.bar != nil {
 			s.bar.add()
 		}

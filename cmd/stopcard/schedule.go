@@ -33,7 +33,8 @@ const (
 // their turn; zero is for a whole design. Two of these for each of the jobs may wait or be under
 // way, but many of those that are text alone: a task takes aheadShare from a room for twice
 // the jobs, and gives back what it does not need when it is done. Designs that are whole or
-// under way take of mostAtOnce as well. What a task still has, free gives back.
+// under way take of mostAtOnce as well. What a task
+// still has when it is done, free gives back.
 func schedule[T any](ctx context.Context, sources iter.Seq[source], jobs int, do func(*task[T]) (kept int64)) (<-chan *task[T], func(*task[T])) {
 	room, ahead := semaphore.NewWeighted(mostAtOnce), semaphore.NewWeighted(2*int64(jobs)*aheadShare)
 	todo := make(chan *task[T])

@@ -39,11 +39,15 @@ func schedule[T any](ctx context.Context, sources iter.Seq[source], jobs int, do
 	room, ahead := semaphore.NewWeighted(mostAtOnce), semaphore.NewWeighted(2*int64(jobs)*aheadShare)
 	todo := make(chan *task[T])
 	order := make(chan *task[T], mostWaiting)
+	leave := func(weight int64) {
+		sparing.end(weight)
+		room.Release(weight)
+	}
 	for range jobs {
 		go func() {
 			for k := range todo {
 				if kept := min(do(k), k.ahead); kept > 0 {
-					room.Release(k.inRoom)
+					leave(k.inRoom)
 					ahead.Release(k.ahead - kept)
 					k.inRoom, k.ahead = 0, kept
 				}
@@ -60,6 +64,7 @@ func schedule[T any](ctx context.Context, sources iter.Seq[source], jobs int, do
 			if ahead.Acquire(ctx, k.ahead) != nil || room.Acquire(ctx, k.inRoom) != nil {
 				return
 			}
+			sparing.begin(k.inRoom)
 			for _, c := range []chan<- *task[T]{order, todo} {
 				select {
 				case c <- k:
@@ -70,7 +75,7 @@ func schedule[T any](ctx context.Context, sources iter.Seq[source], jobs int, do
 		}
 	}()
 	return order, func(k *task[T]) {
-		room.Release(k.inRoom)
+		leave(k.inRoom)
 		ahead.Release(k.ahead)
 	}
 }

@@ -102,6 +102,7 @@ func decodeHUS(format string, data []byte, dress func(a *assembler, table []byte
 	}
 	n := min(len(streams[0]), len(streams[1]), len(streams[2]))
 	a := newAssembler(n)
+	a.anotherBehind(format, joinedHUS(data, int(ends[2])))
 	a.readHUSHeader(data)
 	if text := headerText(data[32:], 8); text != "" {
 		a.d.Fields = append(a.d.Fields, Field{"text", text})

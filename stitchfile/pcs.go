@@ -84,6 +84,7 @@ func decodePCS(data []byte, dec *Decoder) (*Design, error) {
 		}
 		taken++
 	}
+	a.anotherBehind("PCS", joinedPCS(data, p))
 	if rest := data[p:]; len(rest) > 13 {
 		if picture := headerText(rest, 13); picture != "" {
 			a.d.Fields = append(a.d.Fields, Field{"picture", picture})

@@ -39,6 +39,7 @@ func decodeU01(data []byte, _ *Decoder) (*Design, error) {
 	r := needleReader{assembler: newAssembler((len(data) - u01Header) / 3), format: "U01", data: data, control: 0, y: 1, x: 2}
 	r.readU01Header(data)
 	r.count = r.d.Claims.Records
+	r.anotherBehind("U01", joinedU01(data))
 	return r.read(u01Header)
 }
 

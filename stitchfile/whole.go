@@ -12,8 +12,12 @@ const (
 	CannotTell Wholeness = "cannot tell" // the format has nothing to go by
 )
 
-// speaks keeps a reason to believe that the design is whole.
+// speaks keeps a reason to believe that the design is whole, unless something tells that
+// it is not.
 func (a *assembler) speaks(format string, args ...any) {
+	if a.d.Whole == NotWhole {
+		return
+	}
 	a.d.WholeReasons = append(a.d.WholeReasons, fmt.Sprintf(format, args...))
 	if a.d.Whole == "" {
 		a.d.Whole = Whole

@@ -175,6 +175,7 @@ func readXXXColours(a *assembler, data []byte, p int) {
 		a.d.Threads = append(a.d.Threads, Thread{Colour: color.RGBA{data[p+1], data[p+2], data[p+3], 0xFF}})
 		p += 4
 	}
+	a.anotherBehind("XXX", joinedXXX(data, p))
 	if len(a.d.Threads) == blocks {
 		a.speaks("an end record, and the colours behind it")
 	}

@@ -75,6 +75,7 @@ const (
 	rawEcho      evidence = -2.5 // the line is one of several side by side
 	rawBetween   evidence = -2.5 // the tack-down lies between two lines of one stop
 	rawAgain     evidence = 0.6  // a second line follows inside
+	rawLighter   evidence = -3.0 // no heavier line follows a heavy one: the last line of a raw edge shows, and is no lighter than the one under the cloth
 	rawRound     evidence = -6.0 // the line goes round everything: it is the block's
 	coverMissing evidence = 2.2  // the other pieces of the design have a cover
 

@@ -285,20 +285,36 @@ func TestEmbroideryOnAPiece(t *testing.T) {
 }
 
 // What is sewn inside a piece's line in the stop that tacks it down would be buried
-// under the cloth.
+// under the cloth: a figure is, and a line that passes over it is not.
 func TestStitchingThatClothWouldBury(t *testing.T) {
+	line := func(x, y, length float64) st.Path {
+		return st.Line(st.Point{X: x, Y: y}, st.Point{X: x + length, Y: y})
+	}
+	satin := func(length float64) func(b *st.Builder) {
+		return func(b *st.Builder) { b.Satin(line(-5, 1, length), st.SatinAlong{Width: 3, Pitch: 0.4}).TieOff().Trim() }
+	}
 	for _, c := range []struct {
-		length float64
+		name   string
+		before func(b *st.Builder)
 		want   bool
-	}{{9, false}, {11.6, true}} {
+	}{
+		{"satin of 9 mm", satin(9), false},
+		{"satin of 11.6 mm", satin(11.6), true},
+		{"a figure", func(b *st.Builder) { b.Run(st.Circle(st.Point{}, 8), 2).TieOff().Trim() }, true},
+		{"a lead from the middle", func(b *st.Builder) { b.Run(line(0, 0, 39), 2.5) }, false},
+		{"a lead across the piece", func(b *st.Builder) { b.Run(line(-45, 0, 84), 2.5) }, false},
+		{"lines that hold the cloth across", func(b *st.Builder) {
+			b.Run(line(-38, 2, 76), 3).Trim().Run(st.Line(st.Point{Y: -38}, st.Point{Y: 38}), 3).Trim()
+		}, false},
+	} {
 		var b st.Builder
 		ring := st.Circle(st.Point{}, 40)
 		b.Run(ring, 2.5).TieOff().Stop()
-		b.Run(st.Line(st.Point{X: -5, Y: 1}, st.Point{X: -5 + c.length, Y: 1}), 2.5).Trim()
+		c.before(&b)
 		b.DoubleRun(ring.Offset(0.5), 2.2).TieOff().Stop()
 		b.Satin(ring, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff()
 		if got := len(recognised(t, b.Design()).Rehearsal.Missing) > 0; got != c.want {
-			t.Errorf("%.1f mm sewn inside before the tack-down: a pause is missing: %v", c.length, got)
+			t.Errorf("%s sewn inside before the tack-down: a pause is missing: %v", c.name, got)
 		}
 	}
 }

@@ -144,7 +144,7 @@ func (c *chain) lineEvidence() evidence {
 	switch {
 	case t.Kind == report.KindOpenZigzag:
 		e += lineZigzag
-	case t.Kind == report.KindTripleRun || t.times > 2:
+	case c.heavy():
 		e += lineTriple
 	case t.Kind == report.KindDoubleRun:
 		e += lineDouble
@@ -352,11 +352,14 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 	if p.tacksTwo(c, t) {
 		e += rawBetween
 	}
-	for _, r := range c.rounds {
-		if r.first() > t.first() && r.stop > t.stop && r.middle > rawLeast && r.middle < rawMost {
-			e += rawAgain
-			break
-		}
+	again := slices.IndexFunc(c.rounds, func(r *round) bool {
+		return r.first() > t.first() && r.stop > t.stop && r.middle > rawLeast && r.middle < rawMost
+	})
+	switch {
+	case again >= 0:
+		e += rawAgain
+	case c.heavy() && t.made < triple:
+		e += rawLighter
 	}
 	if !c.line.Closed {
 		e += 2 * lineOpen
@@ -366,5 +369,8 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 	}
 	return e
 }
+
+// heavy reports whether the line is a triple or a bean line.
+func (c *chain) heavy() bool { return c.line.Kind == report.KindTripleRun || c.line.times > 2 }
 
 const placementShare = 0.6 // of a stop's thread that lines which something follows should be

@@ -32,7 +32,7 @@ type HandStep struct {
 	After  bool            // after the stop, not before
 	Manner Manner
 	Other  int     // index of another stop: of the line that cloth is laid over, or of the one it must be trimmed before
-	Ask    bool    // it may be plain stitching, without any cloth: the pattern tells
+	Ask    bool    // it may be plain stitching, without any cloth to lay or to trim: the pattern tells
 	Holes  int     // inner lines to cut the cloth away inside of
 	Line   *Trace  // what it is laid over or trimmed along; nil for the hoop itself
 	Gap    float64 // mm left open to turn the work out through

@@ -53,11 +53,19 @@ func (r *rehearsing) sewnFirst(l *layer) (first *Trace, buried bool) {
 			first, buried = t, true
 		case l.side == report.Underside && l.piece == nil && first == nil && t.role.Role != report.RoleQuilting:
 			first = t
-		case l.piece != nil && !l.piece.PreCut && l.hold.Closed && insideLength(t, l.hold) >= buriedLeast:
+		case l.piece != nil && !l.piece.PreCut && l.hold.Closed && !passes(t) && insideLength(t, l.hold) >= buriedLeast:
 			first, buried = t, true
 		}
 	}
 	return first, buried
+}
+
+// passes reports whether a trace is a plain line that closes nowhere and belongs to no
+// piece. In the stop of a tack-down it leads the thread to it from the middle or from
+// the piece before, or holds the cloth across: it is sewn on cloth that lies already
+// (common practice, no single source). Nobody digitises a figure for the cloth to bury.
+func passes(t *Trace) bool {
+	return !t.Closed && t.role.Piece == 0 && (t.Kind == report.KindRun || t.Kind == report.KindDoubleRun)
 }
 
 // own reports whether a trace is one of the lines of the layer itself.

@@ -152,25 +152,28 @@ func (r *rehearsing) after(i int) {
 	}
 }
 
-// trimPieces adds the trimming of the pieces that stop i tacks down.
+// trimPieces adds the trimming of the pieces that stop i tacks down. Where cloth is
+// laid only if the pattern says so, it is trimmed only then.
 func (r *rehearsing) trimPieces(i int) {
-	for _, manner := range []Manner{Usually, MayWait, LeaveEdge, AskHowClose} {
-		s := HandStep{Kind: report.StepTrim, What: report.AppliqueCloth, Stop: i, After: true, Manner: manner}
-		for _, l := range r.layers {
-			if l.piece == nil || l.trim != i || l.trimming() != manner {
-				continue
+	for _, ask := range []bool{false, true} {
+		for _, manner := range []Manner{Usually, MayWait, LeaveEdge, AskHowClose} {
+			s := HandStep{Kind: report.StepTrim, What: report.AppliqueCloth, Stop: i, After: true, Manner: manner, Ask: ask}
+			for _, l := range r.layers {
+				if l.piece == nil || l.trim != i || l.trimming() != manner || l.piece.mayBePlain != ask {
+					continue
+				}
+				if l.latest >= 0 && (len(s.Pieces) == 0 || l.latest < s.Other) {
+					s.Other = l.latest
+				}
+				s.Pieces = append(s.Pieces, l.piece.Number)
+				s.Line = l.hold
+				s.Holes += len(l.piece.Holes)
+				l.state = report.Trimmed
 			}
-			if l.latest >= 0 && (len(s.Pieces) == 0 || l.latest < s.Other) {
-				s.Other = l.latest
+			if len(s.Pieces) > 0 {
+				r.hoopOff(i, true)
+				r.step(s)
 			}
-			s.Pieces = append(s.Pieces, l.piece.Number)
-			s.Line = l.hold
-			s.Holes += len(l.piece.Holes)
-			l.state = report.Trimmed
-		}
-		if len(s.Pieces) > 0 {
-			r.hoopOff(i, true)
-			r.step(s)
 		}
 	}
 }

@@ -20,6 +20,9 @@ func (p *Pass) stepText(h *applique.HandStep) string {
 		}
 		return text + ", at least " + p.units().Cut(width, height)
 	case report.StepTrim:
+		if h.Ask {
+			return "if you laid cloth here: " + p.trimText(h)
+		}
 		return p.trimText(h)
 	case report.StepHoopOff:
 		return "machine stopped: take the hoop off, cloth still in the hoop"

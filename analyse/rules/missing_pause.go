@@ -49,6 +49,9 @@ func pauseWords(m *applique.MissingPause, inTime bool) (message, advice string) 
 	switch {
 	case m.What == report.AppliqueCloth:
 		what, between = fmt.Sprintf("cloth of piece %d", m.Piece), "its line and its tack-down are both sewn in"
+		if m.Buried {
+			between = "what it would hide is also sewn in"
+		}
 	case m.Turn && m.What == report.Backing:
 		between = "batting and backing are both held by"
 	case m.Turn:

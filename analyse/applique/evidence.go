@@ -44,6 +44,7 @@ const (
 	tackPartly  evidence = -2.0 // for each share of the line that it leaves out
 	tackFar     evidence = -0.6 // for each mm beyond tackNear
 	tackUneven  evidence = -1.0 // for each mm by which a line's distance varies beyond tackEven
+	tackMoved   evidence = -1.5 // the same line moved aside: a slip of the digitiser's
 	tackTwice   evidence = 2.0  // in the line's own stop: sewn twice where the line is sewn once
 	underlayTwo evidence = -2.5 // two single lines of one stop, one on each side of the satin's middle
 
@@ -101,6 +102,7 @@ const (
 	underlayApart = 0.9 // mm between the two lines of an edge-run underlay
 	outsideLine   = -0.4
 	centred       = 1.0 // the middle of a cover that lies evenly over its line
+	movedAlike    = 0.6 // a line moved aside differs by so little from the line it was moved from
 	tackAlike     = 0.5 // tack-downs of one design lie so evenly inside their lines
 	smallAcross   = 9.5 // across: smaller pieces can hardly be cut
 	roundSlackB   = 9.0 // a line that everything lies within, but for this, goes round the block

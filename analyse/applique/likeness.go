@@ -63,3 +63,25 @@ func distances(a, b *Trace, reach float64) ([]float64, float64) {
 	}
 	return d, float64(len(d)) / float64(n)
 }
+
+// movedAside reports whether a round goes the way of the chain's line, and lies aside
+// of it as a whole.
+func (c *chain) movedAside(r *round) bool {
+	if len(r.traces) != 1 || !c.line.Closed || !r.traces[0].Closed {
+		return false
+	}
+	t := r.traces[0]
+	d := middleOf(c.line.Box).Sub(middleOf(t.Box))
+	back := &Trace{Line: make([]geom.Point, len(t.Line))}
+	for i, q := range t.Line {
+		back.Line[i] = q.Add(d)
+	}
+	off, share := distances(back, c.line, FollowWithin)
+	if share < FollowShare || len(off) == 0 {
+		return false
+	}
+	middle := geom.QuantileOf(off, 0.5)
+	return geom.QuantileOf(off, 0.95)-middle <= movedAlike && middle <= tackNear
+}
+
+func middleOf(b geom.Box) geom.Point { return geom.Middle(b.Lo, b.Hi) }

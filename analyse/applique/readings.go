@@ -121,7 +121,7 @@ func (p *finder) weigh(c *chain, o *option) evidence {
 	case o.cover == nil:
 		e += tackEvidence(o.tack) + p.rawEvidence(c, o)
 	default:
-		e += tackEvidence(o.tack) + tooFar(o.tack)
+		e += tackEvidence(o.tack) + c.movedEvidence(o.tack) + tooFar(o.tack)
 	}
 	if o.cover != nil {
 		e += c.coverEvidence(o)
@@ -256,6 +256,15 @@ func tackEvidence(r *round) evidence {
 		e += tackUneven * evidence(uneven)
 	}
 	return e
+}
+
+// movedEvidence puts another weight in the place of tackUneven where a tack-down is the
+// line itself moved aside.
+func (c *chain) movedEvidence(r *round) evidence {
+	if uneven := r.width() - tackEven; uneven > 0 && r.made.line() && c.movedAside(r) {
+		return max(0, tackMoved-tackUneven*evidence(uneven))
+	}
+	return 0
 }
 
 // tooFar weighs how far a tack-down lies from its line.

@@ -110,6 +110,7 @@ type manner struct {
 	tacks, covers               [motif + 1]int
 	inside                      float64        // mm, sum over the tack-downs
 	stops                       map[[2]int]int // of line and tack-down
+	raw                         map[[2]int]int // the same, of those that nothing covers
 }
 
 func (m *manner) count(c *chain, o *option, by int) {
@@ -118,6 +119,9 @@ func (m *manner) count(c *chain, o *option, by int) {
 		m.tacks[o.tack.made] += by
 		m.tacked += by
 		m.stops[[2]int{c.line.Stop, o.tack.stop}] += by
+		if len(o.cover) == 0 {
+			m.raw[[2]int{c.line.Stop, o.tack.stop}] += by
+		}
 		m.inside += float64(by) * o.tack.middle
 	} else {
 		m.without += by
@@ -131,7 +135,7 @@ func (m *manner) count(c *chain, o *option, by int) {
 // styled lets each chain know how the others were read. Chains that share
 // stitching are no witnesses for one another.
 func (p *finder) styled(choice []int8) {
-	all := manner{stops: map[[2]int]int{}}
+	all := manner{stops: map[[2]int]int{}, raw: map[[2]int]int{}}
 	for i, c := range p.chains {
 		c.chosen = choice[i]
 		if choice[i] >= 0 {
@@ -179,6 +183,13 @@ func (p *finder) styled(choice []int8) {
 func (m *manner) like(c *chain, o *option) float64 {
 	if m.n <= 0 {
 		return 0
+	}
+	if len(o.cover) == 0 {
+		// Lines beside lines of two stops are a pattern as well, however many there are:
+		// all are applique or none is, and one says nothing of the next.
+		if m.n == m.raw[[2]int{c.line.Stop, o.tack.stop}] {
+			return 0
+		}
 	}
 	e := styleOthers
 	mates := o.tack != nil && m.stops[[2]int{c.line.Stop, o.tack.stop}] > 0

@@ -1,0 +1,93 @@
+package applique
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/stitchfile"
+	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
+)
+
+// A tack-down that goes its line's way, all of it moved aside, is a slip and still a
+// tack-down; one that wanders by as much is another line.
+func TestTackDownMovedAside(t *testing.T) {
+	away := func(line []geom.Point, dx float64) []geom.Point {
+		out := make([]geom.Point, len(line))
+		for i, q := range line {
+			out[i] = q.Add(mm(dx, 0))
+		}
+		return out
+	}
+	for _, c := range []struct {
+		name string
+		tack []geom.Point
+		want bool
+	}{
+		{"moved by 3 mm", away(arc(30, 0, 360), 3), true},
+		{"moved by 3 mm and 1.1 mm smaller", away(arc(28.9, 0, 360), 3), true},
+		{"moved by 3 mm and 1.5 mm smaller", away(arc(28.5, 0, 360), 3), false},
+		{"moved by 3 mm, a tenth of it 0.5 mm in", away(dented(30, 0.5, 0.1), 3), true},
+		{"moved by 3 mm, a tenth of it 0.75 mm in", away(dented(30, 0.75, 0.1), 3), false},
+		{"open", away(arc(30, 0, 300), 3), false},
+	} {
+		r := at(1, double, 0.3, 5)
+		r.traces = []*Trace{traced(1, report.KindRun, c.tack)}
+		ring := newChain(traced(0, report.KindRun, arc(30, 0, 360)))
+		if got := ring.movedAside(r); got != c.want {
+			t.Errorf("%s: moved aside %t", c.name, got)
+		}
+		if c.want {
+			if got := float64(tackEvidence(r) + ring.movedEvidence(r)); math.Abs(got-(0.4-1.5)) > 0.01 {
+				t.Errorf("%s weighs %.2f", c.name, got)
+			}
+		}
+	}
+}
+
+// As a raw edge is sewn, what shows at last is no lighter than the line under the cloth.
+func TestRawEdgeUnderAHeavyLine(t *testing.T) {
+	petals := func(line, tack int, again bool) *stitchfile.Design {
+		var b st.Builder
+		sew := func(p st.Path, times int) {
+			if times == 3 {
+				b.Bean(p, 2.2, 3).TieOff().Trim()
+				return
+			}
+			b.Run(p, 2.2).TieOff().Trim()
+		}
+		petal := func(i int, r float64) st.Path {
+			sin, cos := math.Sincos(float64(i) * math.Pi / 3)
+			return st.Circle(st.Point{X: 40 * cos, Y: 40 * sin}, r)
+		}
+		for i := range 6 {
+			sew(petal(i, 14), line)
+		}
+		b.Stop()
+		for i := range 6 {
+			sew(petal(i, 12), tack)
+		}
+		if again {
+			b.Stop()
+			for i := range 6 {
+				sew(petal(i, 11.5), 3)
+			}
+		}
+		return b.Design()
+	}
+	for _, c := range []struct {
+		name   string
+		design *stitchfile.Design
+		want   int
+	}{
+		{"a bean line, a lighter line inside", petals(3, 1, false), 0},
+		{"a line, a bean line inside", petals(1, 3, false), 6},
+		{"a bean line, a bean line inside", petals(3, 3, false), 6},
+		{"a bean line, a lighter line inside, and a bean line on that", petals(3, 1, true), 6},
+	} {
+		if got := len(recognised(t, c.design).Pieces); got != c.want {
+			t.Errorf("%s: %d pieces, want %d", c.name, got, c.want)
+		}
+	}
+}

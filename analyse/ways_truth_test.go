@@ -333,6 +333,9 @@ func tellsOfPause(rule string) bool {
 	return strings.Contains(rule, "pause") && rule != "same-colour-pause"
 }
 
+// flawRules are what the names of the rules have in them that tell of a flaw.
+var flawRules = map[string]string{truth.FlawNoCover: "cover", truth.FlawWrongOrder: "order", truth.FlawAstray: "astray", truth.FlawNoTack: "tack-down-missing"}
+
 // Each pause that is missing is told, and no other; so are the other flaws.
 func TestWaysFlaws(t *testing.T) {
 	count := map[string]int{}
@@ -348,7 +351,7 @@ func TestWaysFlaws(t *testing.T) {
 		}
 		for _, flaw := range w.Wrong {
 			if !slices.ContainsFunc(w.Findings, func(f report.Finding) bool {
-				return strings.Contains(f.Rule, map[string]string{truth.FlawNoCover: "cover", truth.FlawWrongOrder: "order"}[flaw.What]) && slices.Contains(flaw.Stops, f.Stop)
+				return strings.Contains(f.Rule, flawRules[flaw.What]) && slices.Contains(flaw.Stops, f.Stop)
 			}) {
 				count["flaws not told"]++
 				wrong = append(wrong, fmt.Sprintf("not told: %s at stops %v", flaw.What, flaw.Stops))

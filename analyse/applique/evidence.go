@@ -77,6 +77,7 @@ const (
 	rawBetween   evidence = -2.5 // the tack-down lies between two lines of one stop
 	rawAgain     evidence = 0.6  // a second line follows inside
 	rawLighter   evidence = -3.0 // no heavier line follows a heavy one: the last line of a raw edge shows, and is no lighter than the one under the cloth
+	rawCrowded   evidence = -2.5 // another such line of the same stops is near: cloths of one stop would lie over one another
 	rawRound     evidence = -6.0 // the line goes round everything: it is the block's
 	coverMissing evidence = 2.2  // the other pieces of the design have a cover
 
@@ -99,6 +100,7 @@ const (
 	tackEven      = 1.6 // mm that the distance of a tack-down may vary by under a rough hand
 	rawLeast      = 0.9 // inside the line by more: it leaves an edge to be seen
 	rawMost       = 5.0
+	roomBetween   = 6.0 // between the lines of two cloths laid together: each is cut 2 to 3 mm outside its stitching
 	underlayApart = 0.9 // mm between the two lines of an edge-run underlay
 	outsideLine   = -0.4
 	centred       = 1.0 // the middle of a cover that lies evenly over its line

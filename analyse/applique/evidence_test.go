@@ -191,6 +191,9 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		{"a second line inside", raw(double, 0, func(p *finder, c *chain) { c.rounds = append(c.rounds, at(2, single, 2, 0)) }), onLine, 0.6},
 		{"an open line, its edge raw", raw(double, 0, opened), onLine, -2},
 		{"a line round everything", raw(double, 0, everything), onLine, -6},
+		{"heavier than its tack-down", raw(double, 2, func(p *finder, c *chain) { c.line.times = 3 }), raw(double, 2, nil), -3},
+		{"as heavy as its tack-down", raw(triple, 2, func(p *finder, c *chain) { c.line.times = 3 }), raw(triple, 2, nil), 0},
+		{"with no room between two cloths", raw(double, 2, func(p *finder, c *chain) { c.known = []known{{'c', 0, 0, 1}} }), raw(double, 2, nil), -2.5},
 		{"a tack-down between two lines of a stop", raw(double, 0, func(p *finder, c *chain) {
 			p.followed = map[int32][]*chain{c.rounds[0].traces[0].index: {c, newChain(ring(c.line.Stop, report.KindRun, 10))}}
 		}), onLine, -2.5},

@@ -42,6 +42,9 @@ func (w *Piece) OverBy(stop int) bool {
 	return stop > last || stop == last && (w.TackCover || w.PreCut) || w.CoverFirst && slices.Contains(w.Covers, stop)
 }
 
+// MayBePlain reports whether the piece may as well be plain stitching, without any cloth.
+func (w *Piece) MayBePlain() bool { return w.mayBePlain }
+
 // findPieces finds the pieces of applique cloth.
 //
 // A piece shows as a chain in sewing order: a line, what follows it closely

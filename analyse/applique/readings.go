@@ -360,6 +360,8 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 	}
 	if p.tacksTwo(c, t) {
 		e += rawBetween
+	} else if p.crowded(c) {
+		e += rawCrowded
 	}
 	again := slices.IndexFunc(c.rounds, func(r *round) bool {
 		return r.first() > t.first() && r.stop > t.stop && r.middle > rawLeast && r.middle < rawMost

@@ -1,6 +1,10 @@
 package applique
 
-import "slices"
+import (
+	"slices"
+
+	"github.com/stopcard/stopcard/analyse/geom"
+)
 
 // relate finds how the chains of a design lie to one another: which lines follow
 // lines of earlier stops, or lie side by side with another of their own.
@@ -62,4 +66,32 @@ func (p *finder) goesRound(c *chain) bool {
 		}
 	}
 	return false
+}
+
+// crowded reports whether another closed line of the chain's stop comes near, beside it:
+// a cloth with its raw edge outside its tack-down has no room there, nor has a second
+// one that is laid with it.
+func (p *finder) crowded(c *chain) bool {
+	return c.remember('c', 0, 0, func() float64 {
+		p.turn++
+		step := max(1, len(c.line.Line)/maskBits)
+		for i := 0; i < len(c.line.Line); i += step {
+			near := false
+			p.ground.Each(geom.Box{Lo: c.line.Line[i], Hi: c.line.Line[i]}.Grown(roomBetween), func(k int32) {
+				n := p.groundOf[k]
+				if near || p.seen[n] == p.turn {
+					return
+				}
+				p.seen[n] = p.turn
+				t := &p.traces[n]
+				near = t != c.line && t.Stop == c.line.Stop && t.Closed && t.Length >= leastLength &&
+					!geom.InsidePolygon(t.Line[0], c.line.Line) && !geom.InsidePolygon(c.line.Line[0], t.Line) &&
+					slices.ContainsFunc(t.Line, func(q geom.Point) bool { _, at, _ := c.guide.nearest(q, roomBetween); return at >= 0 })
+			})
+			if near {
+				return 1
+			}
+		}
+		return 0
+	}) > 0
 }

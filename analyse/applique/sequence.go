@@ -181,15 +181,15 @@ func (p *finder) styled(choice []int8) {
 
 // like is what the making of the other pieces says of a reading.
 func (m *manner) like(c *chain, o *option) float64 {
-	if m.n <= 0 {
-		return 0
-	}
 	if len(o.cover) == 0 {
 		// Lines beside lines of two stops are a pattern as well, however many there are:
-		// all are applique or none is, and one says nothing of the next.
+		// all are applique or none is, and one does not vouch for the next.
 		if m.n == m.raw[[2]int{c.line.Stop, o.tack.stop}] {
 			return 0
 		}
+	}
+	if m.n <= 0 {
+		return 0
 	}
 	e := styleOthers
 	mates := o.tack != nil && m.stops[[2]int{c.line.Stop, o.tack.stop}] > 0

@@ -81,7 +81,7 @@ func (r *Rule) Findings(p *measure.Pass) ([]report.Finding, error) {
 func All() []Rule {
 	return []Rule{
 		headerDisagreesRule, damagedFileRule, emptyStopRule, OutsideHoopRule,
-		EdgeUncoveredRule, InSightRule, coverMissingRule, missingPauseRule, wrongOrderRule, noPauseRule, sameColourRule, OpenOutlineRule, AstrayRule, DrawnInRule,
+		EdgeUncoveredRule, InSightRule, coverMissingRule, tackDownMissingRule, missingPauseRule, wrongOrderRule, noPauseRule, sameColourRule, OpenOutlineRule, AstrayRule, DrawnInRule,
 		ThinCoverRule, NarrowSatinRule, WideSatinRule,
 		LongStitchRule, ShortStitchRule,
 		CrowdedRule, StackedRule, stretchedRule, setDisagreesRule,

@@ -74,6 +74,8 @@ type Flaw struct {
 const (
 	FlawNoCover    = "no cover" // a piece without, where its sisters have one
 	FlawWrongOrder = "order"    // the cover comes before the tack-down
+	FlawAstray     = "astray"   // the tack-down does not follow its placement line
+	FlawNoTack     = "no tack"  // a piece without a tack-down among others that have one
 )
 
 // Ways are designs of every way of making that is known to be in use, and of
@@ -93,6 +95,7 @@ func WaysBy(seed uint64) []Way {
 	s.badges()
 	s.flaws()
 	s.withoutApplique()
+	s.slips()
 	return s.out
 }
 

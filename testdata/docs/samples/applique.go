@@ -170,6 +170,36 @@ func coverMissing() Sample {
 	return Sample{Rule: "cover-missing", Alt: "two pieces with satin over their edges, and two of which one is only tacked down", Sound: sound, Faulty: faulty}
 }
 
+func tackDownMissing() Sample {
+	pieces := []st.Path{st.Circle(pt(-9, 0), 6), st.Circle(pt(9, 0), 6)}
+	panel := func(caption string, tacked int) Panel {
+		m := &maker{}
+		m.stop(navy)
+		for _, p := range pieces {
+			m.run(p)
+		}
+		m.stop(brick)
+		p := Panel{Caption: caption, WidthMM: 40, Stops: 2}
+		for i, q := range pieces {
+			tack := q.Offset(0.5)
+			if i < tacked {
+				m.part(tack[0], tack[1], func() { m.DoubleRun(tack, 2) })
+			}
+			p.Patches = append(p.Patches, Patch{After: 1, Shape: q.Offset(-3), Colour: yellow})
+		}
+		m.stop(teal)
+		for _, q := range pieces {
+			m.satin(q, coverMM, pitchMM)
+		}
+		p.Design = m.Design()
+		return p
+	}
+	ring := pt(9, 0)
+	sound, faulty := panel("both cloths are tacked down", 2), panel("nothing holds the second", 1)
+	faulty.Ring, faulty.RingMM = &ring, 8.5
+	return Sample{Rule: "tack-down-missing", Alt: "two pieces tacked down, and two of which one lies loose", Sound: sound, Faulty: faulty}
+}
+
 func wrongOrder() Sample {
 	tack := disc.Offset(0.5)
 	m := &maker{}

@@ -51,7 +51,7 @@ func (p Panel) Report() *report.Report {
 // Samples are all samples, in the order of the rules in the README.
 func Samples() []Sample {
 	return []Sample{
-		outsideHoop(), edgeUncovered(), inSight(), coverMissing(), missingPause(), wrongOrder(), noPause(), sameColour(), openOutline(), astray(), drawnIn(),
+		outsideHoop(), edgeUncovered(), inSight(), coverMissing(), tackDownMissing(), missingPause(), wrongOrder(), noPause(), sameColour(), openOutline(), astray(), drawnIn(),
 		thinCover(), narrowSatin(), wideSatin(), longStitch(), shortStitch(),
 		crowded(), stacked(), untrimmed(), noTie(), stretched(),
 	}

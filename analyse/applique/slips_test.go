@@ -48,7 +48,7 @@ func TestTackDownMovedAside(t *testing.T) {
 
 // As a raw edge is sewn, what shows at last is no lighter than the line under the cloth.
 func TestRawEdgeUnderAHeavyLine(t *testing.T) {
-	petals := func(line, tack int, again bool) *stitchfile.Design {
+	petals := func(line, tack int, again bool, radius float64) *stitchfile.Design {
 		var b st.Builder
 		sew := func(p st.Path, times int) {
 			if times == 3 {
@@ -59,19 +59,19 @@ func TestRawEdgeUnderAHeavyLine(t *testing.T) {
 		}
 		petal := func(i int, r float64) st.Path {
 			sin, cos := math.Sincos(float64(i) * math.Pi / 3)
-			return st.Circle(st.Point{X: 40 * cos, Y: 40 * sin}, r)
+			return st.Circle(st.Point{X: 40 * cos, Y: 40 * sin}, radius-r)
 		}
 		for i := range 6 {
-			sew(petal(i, 14), line)
+			sew(petal(i, 0), line)
 		}
 		b.Stop()
 		for i := range 6 {
-			sew(petal(i, 12), tack)
+			sew(petal(i, 2), tack)
 		}
 		if again {
 			b.Stop()
 			for i := range 6 {
-				sew(petal(i, 11.5), 3)
+				sew(petal(i, 2.5), 3)
 			}
 		}
 		return b.Design()
@@ -81,10 +81,14 @@ func TestRawEdgeUnderAHeavyLine(t *testing.T) {
 		design *stitchfile.Design
 		want   int
 	}{
-		{"a bean line, a lighter line inside", petals(3, 1, false), 0},
-		{"a line, a bean line inside", petals(1, 3, false), 6},
-		{"a bean line, a bean line inside", petals(3, 3, false), 6},
-		{"a bean line, a lighter line inside, and a bean line on that", petals(3, 1, true), 6},
+		{"a bean line, a lighter line inside", petals(3, 1, false, 14), 0},
+		{"a line, a bean line inside", petals(1, 3, false, 14), 6},
+		{"a bean line, a bean line inside", petals(3, 3, false, 14), 6},
+		{"a bean line, a lighter line inside, and a bean line on that", petals(3, 1, true, 14), 6},
+		// The centres are 40 mm apart. Two cloths of one stop, each with its edge outside
+		// its line, have no room where the lines are less than 6 mm apart.
+		{"lines 7 mm apart", petals(1, 3, false, 16.5), 6},
+		{"lines 5.2 mm apart", petals(1, 3, false, 17.4), 0},
 	} {
 		if got := len(recognised(t, c.design).Pieces); got != c.want {
 			t.Errorf("%s: %d pieces, want %d", c.name, got, c.want)

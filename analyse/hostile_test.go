@@ -1,6 +1,7 @@
 package analyse
 
 import (
+	"maps"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -38,7 +39,8 @@ func absurd(n int) map[string]*stitchfile.Design {
 		}
 	}
 	var wx, wy float64
-	return map[string]*stitchfile.Design{
+	out := crowds(n)
+	maps.Copy(out, map[string]*stitchfile.Design{
 		"one hole":        build(func(int) (float64, float64) { return 0, 0 }, sewn),
 		"to and fro":      build(func(i int) (float64, float64) { return float64(i%2) * 5, 0 }, sewn),
 		"far and wide":    build(func(i int) (float64, float64) { return rnd.Float64() * 1e5, rnd.Float64() * 1e5 }, sewn),
@@ -50,7 +52,8 @@ func absurd(n int) map[string]*stitchfile.Design {
 		"cut circles":     build(circle(20, 42), every(42, stitchfile.Trim)),
 		"thick satin":     build(func(i int) (float64, float64) { return float64(i%1000) * 0.2, float64(i%2) * 4 }, sewn),
 		"satin in stops":  build(func(i int) (float64, float64) { return float64(i%1000) * 0.2, float64(i%2) * 4 }, every(50, stitchfile.ColourStop)),
-	}
+	})
+	return out
 }
 
 func TestAbsurd(t *testing.T) {

@@ -193,6 +193,7 @@ type columnWork struct {
 	pts                  []geom.Point // needle points of the track, nil where crossings are all there is
 	folds                bool         // the column lies over itself; near finds its crossings then
 	near                 geom.Cells
+	met                  []int32 // by crossing: one more than the place that last met it there
 	seen                 map[[2]int32]int
 	lane                 laneWork
 	over                 [][2]geom.Point // the threads near the stations that are measured

@@ -52,7 +52,7 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 			if ground == 0 {
 				continue
 			}
-			thread := ground * w.hiddenOn(x, 2*k-1, from, along)
+			thread := ground * w.hiddenOn(from, along)
 			j := min(2*k, n-1)
 			w.area[j] += ground
 			w.hidden[j] += thread
@@ -95,45 +95,57 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 
 // threadsOver notes, nearest first, the threads of the crossings near the one of
 // index mid that may hide something between four corners: not those whose whole line
-// passes by on one side.
+// passes by on one side. Those of a fold follow.
 func (w *columnWork) threadsOver(x []crossing, mid int, corners [4]geom.Point) {
 	w.over = w.over[:0]
 	for d := 0; d <= 2*laneReach; d++ {
 		j := mid + (d+1)/2*(1-d%2*2) // mid, and then on either side in turn
-		if j < 0 || j >= len(x) {
-			continue
+		if j >= 0 && j < len(x) {
+			w.threadOver(x, j, &corners)
 		}
-		w.threads(x, j, func(a, b geom.Point) {
-			v := b.Sub(a)
-			side := w.laid / 2 * v.Norm() * (1 + 1e-9) // none is lost to rounding
-			lo, hi := math.Inf(1), math.Inf(-1)
-			for _, c := range corners {
-				away := v.Cross(c.Sub(a))
-				lo, hi = min(lo, away), max(hi, away)
-			}
-			if lo <= side && hi >= -side {
-				w.over = append(w.over, [2]geom.Point{a, b})
-			}
-		})
 	}
+	if !w.folds {
+		return
+	}
+	w.near.Until(geom.BoxOf(corners[:]).Grown(w.laid/2), func(i int32) bool {
+		w.watch.Step(1)
+		j := int(i)
+		if d := j - mid; d >= -laneReach && d <= laneReach || w.met[j] == int32(mid)+1 {
+			return false
+		}
+		w.met[j] = int32(mid) + 1
+		w.threadOver(x, j, &corners)
+		return len(w.over) > mostOver
+	})
 }
 
-// hiddenOn is the share of a piece of a lane that lies under the threads over it. Those
-// of a fold are sought there.
-func (w *columnWork) hiddenOn(x []crossing, mid int, from, along geom.Point) float64 {
+// mostOver bounds the threads that are looked at over one place of a column. More lie
+// there only where it goes over itself a dozen times.
+const mostOver = 64
+
+// threadOver notes the threads of crossing j.
+func (w *columnWork) threadOver(x []crossing, j int, corners *[4]geom.Point) {
+	w.threads(x, j, func(a, b geom.Point) {
+		v := b.Sub(a)
+		side := w.laid / 2 * v.Norm() * (1 + 1e-9) // none is lost to rounding
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, c := range corners {
+			away := v.Cross(c.Sub(a))
+			lo, hi = min(lo, away), max(hi, away)
+		}
+		if lo <= side && hi >= -side {
+			w.over = append(w.over, [2]geom.Point{a, b})
+		}
+	})
+}
+
+// hiddenOn is the share of a piece of a lane that lies under the threads over it.
+func (w *columnWork) hiddenOn(from, along geom.Point) float64 {
 	length := along.Norm()
 	on := &w.lane
 	on.from, on.u, on.length, on.half, on.cap, on.n = from, along.Times(1/length), length, w.laid/2, endCap*w.laid, 0
 	for i := 0; i < len(w.over) && on.free(); i++ {
 		on.under(w.over[i][0], w.over[i][1])
-	}
-	if w.folds && on.free() {
-		to := from.Add(along)
-		w.near.Each(geom.BoxOf([]geom.Point{from, to}).Grown(on.half), func(j int32) {
-			if d := int(j) - mid; (d > laneReach || d < -laneReach) && on.free() {
-				w.threads(x, int(j), on.under)
-			}
-		})
 	}
 	return on.hidden() / length
 }
@@ -179,6 +191,7 @@ func (w *columnWork) findFolds(x []crossing) {
 		w.seen[at] = j
 	}
 	if w.folds {
+		w.met = append(w.met[:0], make([]int32, len(x))...)
 		w.near = geom.NewCells(foldCell, len(x), func(j int) geom.Box { return geom.BoxOf([]geom.Point{x[j].a, x[j].b}) })
 	}
 }

@@ -1,18 +1,20 @@
 package analyse
 
 import (
+	"context"
 	"maps"
 	"math"
 	"math/rand/v2"
 	"testing"
 
+	"github.com/stopcard/stopcard/analyse/internal/watch"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
 // absurd designs are such as no digitiser makes and a damaged or hostile file
-// may hold. Each must be analysed without a panic; how long they take is seen in
-// BenchmarkAbsurd.
+// may hold. Each must be analysed without a panic, in work that grows with its
+// stitches; how long they take is seen in BenchmarkAbsurd.
 func absurd(n int) map[string]*stitchfile.Design {
 	rnd := rand.New(rand.NewPCG(1, 2))
 	build := func(at func(i int) (x, y float64), kind func(i int) stitchfile.Kind) *stitchfile.Design {
@@ -56,11 +58,23 @@ func absurd(n int) map[string]*stitchfile.Design {
 	return out
 }
 
+// mostWork bounds the steps that n stitches may take, however they are sewn: so many
+// each, and what comparisons cost that are given up in the end. Looking at every pair
+// of stitches, or of lines, of absurdSize would take more.
+func mostWork(n int) int64 { return 60e6 + 1000*int64(n) }
+
+const absurdSize = 20_000
+
 func TestAbsurd(t *testing.T) {
 	wholeOnly(t)
-	for name, d := range absurd(5000) {
+	for name, d := range absurd(absurdSize) {
 		t.Run(name, func(t *testing.T) {
-			r := mustRun(d, report.DefaultSettings())
+			t.Parallel()
+			ctx, steps := watch.Counting(context.Background())
+			r, err := Run(ctx, d, Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
 			if want := d.Counts().Stitches; r.Stitches != want {
 				t.Errorf("%d stitches, want %d", r.Stitches, want)
 			}
@@ -69,16 +83,21 @@ func TestAbsurd(t *testing.T) {
 					t.Errorf("%s measures %v", f.Rule, f.Measured)
 				}
 			}
+			if got, most := steps.Load(), mostWork(len(d.Moves)); got > most {
+				t.Errorf("it took %d steps, more than %d", got, most)
+			}
 		})
 	}
 }
 
 func BenchmarkAbsurd(b *testing.B) {
-	for name, d := range absurd(200_000) {
+	for name, d := range absurd(absurdSize) {
 		b.Run(name, func(b *testing.B) {
+			stitches := d.Counts().Stitches
 			for b.Loop() {
 				mustRun(d, report.DefaultSettings())
 			}
+			b.ReportMetric(b.Elapsed().Seconds()*1e9/float64(b.N)/float64(stitches), "ns/stitch")
 		})
 	}
 }

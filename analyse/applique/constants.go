@@ -56,7 +56,7 @@ const (
 	mostPieces   = 400    // pieces told; more than any block has
 	mostLooks    = 60_000 // comparisons of stitching with a line
 	mostCompared = 40_000 // comparisons of lines with the edges that were found
-	sidesALook   = 30_000 // sides of lines looked at that count as one more comparison: ten times what one takes
+	sidesALook   = 1000   // sides of lines looked at that count as one more comparison
 	mostNested   = 250    // lines of one stop that are held against one another, whether they lie in one another
 	mostRounds   = 12     // rounds along one line
 	mostLoops    = 64     // lines that one run is cut into; more are stippling

@@ -221,6 +221,9 @@ func (c *chain) between(m *mask, a, b int) {
 
 // findRounds gathers what follows the line of a chain.
 func (p *finder) findRounds(c *chain) {
+	if p.looks > mostLooks {
+		return // nothing more is compared
+	}
 	last := c.line.Spans[len(c.line.Spans)-1][1]
 	for _, k := range p.tracesNear(c) {
 		t := &p.traces[k]
@@ -283,6 +286,7 @@ func (p *finder) tracesNear(c *chain) []int32 {
 	for i := 0; i < len(c.line.Line); i += step {
 		q := c.line.Line[i]
 		p.ground.Each(geom.Box{Lo: q, Hi: q}.Grown(c.reach), func(k int32) {
+			p.watch.Step(1)
 			if t := p.groundOf[k]; p.seen[t] != p.turn {
 				p.seen[t] = p.turn
 				out = append(out, t)

@@ -156,6 +156,7 @@ func lineTraces(p *finder, a, b *report.Passage, stitch float64) []Trace {
 		out = append(out, t)
 	}
 	for len(pts) > 1 {
+		p.watch.Step(len(pts))
 		from, to := 0, 0
 		if len(out) < mostLoops {
 			from, to = firstLoop(pts)

@@ -196,7 +196,7 @@ type columnWork struct {
 	met                  []int32 // by crossing: one more than the place that last met it there
 	seen                 map[[2]int32]int
 	lane                 laneWork
-	over                 [][2]geom.Point // the threads near the stations that are measured
+	over                 []over // the threads near the stations that are measured
 	watch                *watch.Watch
 	laid                 float64
 	scale                float64 // of the points; 1 is the design as it is

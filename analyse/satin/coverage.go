@@ -8,6 +8,10 @@ import (
 	"github.com/stopcard/stopcard/analyse/stitches"
 )
 
+// alike is the share by which two stretches may differ and be called equal: which is
+// thinnest must not hang on rounding.
+const alike = 1e-9
+
 // leastArea is the ground, in mm2, of which a share is worth telling.
 const leastArea = 1.0
 
@@ -86,7 +90,7 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 			sh -= w.hidden[from]
 		}
 		if w.along[j]-w.along[from] >= StretchMM && sa > leastArea {
-			if v := share(sh, sa); v < c.ThinCoverage {
+			if v := share(sh, sa); v < c.ThinCoverage-alike {
 				c.ThinCoverage, c.ThinnestAt = v, x[(from+j)/2].mid().Place()
 			}
 		}
@@ -123,20 +127,37 @@ func (w *columnWork) threadsOver(x []crossing, mid int, corners [4]geom.Point) {
 // there only where it goes over itself a dozen times.
 const mostOver = 64
 
-// threadOver notes the threads of crossing j.
+// threadOver notes the thread of crossing j and the steps that led to it.
 func (w *columnWork) threadOver(x []crossing, j int, corners *[4]geom.Point) {
-	w.threads(x, j, func(a, b geom.Point) {
-		v := b.Sub(a)
-		side := w.laid / 2 * v.Norm() * (1 + 1e-9) // none is lost to rounding
-		lo, hi := math.Inf(1), math.Inf(-1)
-		for _, c := range corners {
-			away := v.Cross(c.Sub(a))
-			lo, hi = min(lo, away), max(hi, away)
-		}
-		if lo <= side && hi >= -side {
-			w.over = append(w.over, [2]geom.Point{a, b})
-		}
-	})
+	k := &x[j]
+	if w.pts == nil {
+		w.noteOver(k.a, k.b, corners)
+		return
+	}
+	from := k.first
+	if j > 0 && k.first-x[j-1].last <= mostSteps {
+		from = x[j-1].last
+	}
+	for i := from + 1; i <= k.last; i++ {
+		w.noteOver(w.pts[i-1], w.pts[i], corners)
+	}
+}
+
+func (w *columnWork) noteOver(a, b geom.Point, corners *[4]geom.Point) {
+	v := b.Sub(a)
+	l := v.Norm()
+	if l == 0 {
+		return
+	}
+	side := w.laid / 2 * l * (1 + 1e-9) // none is lost to rounding
+	above, below := false, false
+	for _, c := range corners {
+		away := v.Cross(c.Sub(a))
+		above, below = above || away <= side, below || away >= -side
+	}
+	if above && below {
+		w.over = append(w.over, over{a, v.Times(1 / l), l})
+	}
 }
 
 // hiddenOn is the share of a piece of a lane that lies under the threads over it.
@@ -145,25 +166,9 @@ func (w *columnWork) hiddenOn(from, along geom.Point) float64 {
 	on := &w.lane
 	on.from, on.u, on.length, on.half, on.cap, on.n = from, along.Times(1/length), length, w.laid/2, endCap*w.laid, 0
 	for i := 0; i < len(w.over) && on.free(); i++ {
-		on.under(w.over[i][0], w.over[i][1])
+		on.under(&w.over[i])
 	}
 	return on.hidden() / length
-}
-
-// threads calls f for the thread of crossing j, and for the steps that led to it.
-func (w *columnWork) threads(x []crossing, j int, f func(a, b geom.Point)) {
-	k := &x[j]
-	if w.pts == nil {
-		f(k.a, k.b)
-		return
-	}
-	from := k.first
-	if j > 0 && k.first-x[j-1].last <= mostSteps {
-		from = x[j-1].last
-	}
-	for i := from + 1; i <= k.last; i++ {
-		f(w.pts[i-1], w.pts[i])
-	}
 }
 
 // mostSteps bounds the stitches from one crossing to the next that belong to a column.
@@ -196,6 +201,12 @@ func (w *columnWork) findFolds(x []crossing) {
 	}
 }
 
+// over is a thread from hole to hole.
+type over struct {
+	a, u geom.Point // u is a unit vector
+	l    float64
+}
+
 // laneWork is a piece of a lane with the stretches of it that threads hide, apart from
 // one another and in order.
 type laneWork struct {
@@ -217,28 +228,45 @@ func (w *laneWork) hidden() (l float64) {
 	return l
 }
 
-// under adds what a thread from a to b hides.
-func (w *laneWork) under(a, b geom.Point) {
-	a, b = a.Sub(w.from), b.Sub(w.from)
+// under adds what a thread hides.
+func (w *laneWork) under(t *over) {
 	// Along the lane and across it.
-	ax, ay, bx, by := a.Dot(w.u), w.u.Cross(a), b.Dot(w.u), w.u.Cross(b)
-	if far := w.length + w.half; ax < -w.half && bx < -w.half || ax > far && bx > far || ay < -w.half && by < -w.half || ay > w.half && by > w.half {
+	a := t.a.Sub(w.from)
+	ay, vy := w.u.Cross(a), w.u.Cross(t.u)
+	by := ay + t.l*vy
+	if ay < -w.half && by < -w.half || ay > w.half && by > w.half {
 		return
 	}
-	vx, vy := bx-ax, by-ay
-	l := math.Sqrt(vx*vx + vy*vy)
-	if l == 0 {
+	ax, vx := a.Dot(w.u), t.u.Dot(w.u)
+	bx := ax + t.l*vx
+	if far := w.length + w.half; ax < -w.half && bx < -w.half || ax > far && bx > far {
 		return
 	}
-	vx, vy = vx/l, vy/l
-	// Places t past ax with -cap <= t vx - ay vy <= l + cap and |t vy + ay vx| <= half.
-	lo, hi := geom.Clip(vx, -ay*vy, -w.cap, l+w.cap)
-	lo2, hi2 := geom.Clip(vy, ay*vx, -w.half, w.half)
-	lo, hi = max(0, max(lo, lo2)+ax), min(w.length, min(hi, hi2)+ax)
-	if hi <= lo {
-		return
+	// Places x past ax with -cap <= x vx - ay vy <= l + cap and |x vy + ay vx| <= half:
+	// the lane crosses the thread about one place, mostly away from its ends.
+	var lo, hi float64
+	if math.Abs(vy) > 1e-9 {
+		per := 1 / vy
+		mid, wide := -ay*vx*per, w.half*math.Abs(per)
+		lo, hi = mid-wide, mid+wide
+		if at, reach := mid*vx-ay*vy, wide*math.Abs(vx); at-reach < -w.cap || at+reach > t.l+w.cap {
+			lo2, hi2 := geom.Clip(vx, -ay*vy, -w.cap, t.l+w.cap)
+			lo, hi = max(lo, lo2), min(hi, hi2)
+		}
+	} else {
+		lo, hi = geom.Clip(vx, -ay*vy, -w.cap, t.l+w.cap)
+		if math.Abs(ay*vx) > w.half {
+			return
+		}
 	}
-	// The stretches that it meets become one with it.
+	lo, hi = max(0, lo+ax), min(w.length, hi+ax)
+	if hi > lo {
+		w.hide(lo, hi)
+	}
+}
+
+// hide adds a stretch. Those that it meets become one with it.
+func (w *laneWork) hide(lo, hi float64) {
 	n, at := 0, -1
 	for i := range w.n {
 		if w.hi[i] < lo {
@@ -253,8 +281,9 @@ func (w *laneWork) under(a, b geom.Point) {
 	if n == len(w.lo) {
 		return
 	}
-	copy(w.lo[at+2:n+1], w.lo[at+1:n])
-	copy(w.hi[at+2:n+1], w.hi[at+1:n])
+	for i := n; i > at+1; i-- {
+		w.lo[i], w.hi[i] = w.lo[i-1], w.hi[i-1]
+	}
 	w.lo[at+1], w.hi[at+1] = lo, hi
 	w.n = n + 1
 }

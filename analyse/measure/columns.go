@@ -31,7 +31,7 @@ func measureColumns(p *Pass) {
 	for i := range r.SatinColumns {
 		c := &r.SatinColumns[i]
 		c.UnderThread, c.ThinUnderThread = c.Coverage, c.ThinCoverage
-		if !p.coversColumn(i) {
+		if !p.coversColumn(i) || p.part != nil && p.part.OwnOnly != nil && p.part.OwnOnly(i) {
 			continue
 		}
 		if c.Coverage < ownWhole || c.ThinCoverage < ownStretch {
@@ -67,7 +67,7 @@ func (p *Pass) underThread(c *report.SatinColumn) {
 	for k := 1; k+2 < n; k++ {
 		p.watch.Step(groundAcross)
 		l := geom.Distance(c.Centre[k], c.Centre[k+1])
-		steps := int(min(groundMost, max(1, l/p.Scale/groundAlong+0.5))) // the same places at every scale
+		steps := int(min(groundMost, max(1, l/p.Scale/groundAlong+0.5+1e-9))) // the same places at every scale, whatever arithmetic leaves
 		var q part
 		for i := range steps {
 			for j := range groundAcross {

@@ -93,7 +93,9 @@ func (p *Pass) layers(g *report.Grid, on *ground) {
 // ground.
 func (p *Pass) crowding(g *report.Grid, on *ground) {
 	d, t := &p.Report.Density, &p.Sewn.Track
-	g.Crowding = make([]float32, g.NX*g.NY)
+	if on == nil {
+		g.Crowding = make([]float32, g.NX*g.NY)
+	}
 	q, peak := crowding(t, g, on)
 	d.MaxPenetrations, d.MaxPenetAt = peak, q.Place()
 	d.MaxPenetStops = stopsAround(p, q, crowdReach*g.CellMM, func(i int) float64 {
@@ -204,38 +206,49 @@ func peakOf(g *report.Grid, v []float32) (cell int, mean float64) {
 // 3 mm as within a square of that size, but holes in regular rows, as all stitching
 // has, are told to a percent or two, where a square would catch a row more or less.
 func crowding(t *stitches.Track, g *report.Grid, on *ground) (geom.Point, float64) {
-	nx, ny := 2*g.NX+2*(crowdSpan-1), 2*g.NY+2*(crowdSpan-1)
 	half := g.CellMM / 2
-	count, sum := make([]uint32, nx*ny), make([]uint32, nx*ny)
+	cell := func(q geom.Point) (x, y int) {
+		return min(int((q.X-g.X)/half), 2*g.NX-1), min(int((q.Y-g.Y)/half), 2*g.NY-1)
+	}
+	// The half cells that any of the holes crowds.
+	x0, y0, x1, y1 := 0, 0, 2*g.NX, 2*g.NY
+	if on != nil {
+		x0, y0, x1, y1 = x1, y1, 0, 0
+		for i, q := range t.Pts {
+			if isHole(t, i) && on.has(q) {
+				x, y := cell(q)
+				x0, y0, x1, y1 = min(x0, x), min(y0, y), max(x1, x+1), max(y1, y+1)
+			}
+		}
+		if x0 >= x1 {
+			return geom.Point{}, 0
+		}
+		x0, y0, x1, y1 = max(0, x0-crowdSpan+1), max(0, y0-crowdSpan+1), min(2*g.NX, x1+crowdSpan-1), min(2*g.NY, y1+crowdSpan-1)
+	}
+	nx, ny := x1-x0+2*(crowdSpan-1), y1-y0+2*(crowdSpan-1)
+	count := make([]uint32, nx*ny)
 	for i, q := range t.Pts {
 		if isHole(t, i) && on.has(q) {
-			x, y := min(int((q.X-g.X)/half), 2*g.NX-1), min(int((q.Y-g.Y)/half), 2*g.NY-1)
-			if k := y*nx + x; count[k] < mostHoles {
+			x, y := cell(q)
+			if k := (y-y0)*nx + x - x0; count[k] < mostHoles {
 				count[k]++
 			}
 		}
 	}
-	for range 2 {
-		for y := range ny {
-			movingSum(count[y*nx:(y+1)*nx], sum[y*nx:(y+1)*nx], 1)
-		}
-		count, sum = sum, count
-		for x := range nx {
-			movingSum(count[x:], sum[x:], nx)
-		}
-		count, sum = sum, count
-	}
+	count = movingMeans(count, nx, ny)
 	// A sum stands crowdSpan-1 half cells after the middle of what it sums up.
 	most, mx, my := uint32(0), 0, 0
 	var each float64 = 1 / (crowdSpan * crowdSpan * crowdSpan * crowdSpan * half * half)
-	for y := range 2 * g.NY {
-		for x := range 2 * g.NX {
-			v := count[(y+crowdSpan-1)*nx+x+crowdSpan-1]
+	for y := y0; y < y1; y++ {
+		for x := x0; x < x1; x++ {
+			v := count[(y-y0+crowdSpan-1)*nx+x-x0+crowdSpan-1]
 			if v > most {
 				most, mx, my = v, x, y
 			}
-			c := &g.Crowding[y/2*g.NX+x/2]
-			*c = max(*c, float32(float64(v)*each))
+			if g.Crowding != nil {
+				c := &g.Crowding[y/2*g.NX+x/2]
+				*c = max(*c, float32(float64(v)*each))
+			}
 		}
 	}
 	return geom.Point{X: g.X + (float64(mx)+0.5)*half, Y: g.Y + (float64(my)+0.5)*half}, float64(most) * each
@@ -247,6 +260,47 @@ const (
 	mostHoles  = 1 << 22 // in a half cell, so that sums do not overflow
 	ownShare   = 0.15    // of what crowds a place; stops with less are not named
 )
+
+// movingMeans sums up what is near each half cell, twice along either axis. Where few
+// hold anything, each of these is spread out instead.
+func movingMeans(count []uint32, nx, ny int) []uint32 {
+	const reach = crowdSpan - 1
+	sum := make([]uint32, nx*ny)
+	held := 0
+	for _, n := range count {
+		if n > 0 {
+			held++
+		}
+	}
+	if held*(2*reach+1)*(2*reach+1) < 2*nx*ny {
+		for y := range ny - 2*reach {
+			for x, n := range count[y*nx : y*nx+nx-2*reach] {
+				if n == 0 {
+					continue
+				}
+				for dy := range 2*reach + 1 {
+					row := sum[(y+dy)*nx+x:]
+					ny := n * uint32(crowdSpan-max(dy-reach, reach-dy))
+					for dx := range 2*reach + 1 {
+						row[dx] += ny * uint32(crowdSpan-max(dx-reach, reach-dx))
+					}
+				}
+			}
+		}
+		return sum
+	}
+	for range 2 {
+		for y := range ny {
+			movingSum(count[y*nx:(y+1)*nx], sum[y*nx:(y+1)*nx], 1)
+		}
+		count, sum = sum, count
+		for x := range nx {
+			movingSum(count[x:], sum[x:], nx)
+		}
+		count, sum = sum, count
+	}
+	return count
+}
 
 // movingSum sums up crowdSpan values up to each, of those that lie step apart in v.
 func movingSum(v, out []uint32, step int) {

@@ -13,6 +13,9 @@ type Part struct {
 	// measures none.
 	Columns func(i int) bool
 
+	// OwnOnly tells the columns of which nobody asks what other thread hides; nil: none.
+	OwnOnly func(i int) bool
+
 	// Pieces tells the pieces whose edges are measured, by their number; the others are
 	// not in Report.Pieces. Pass.Pieces has all. nil measures none.
 	Pieces func(number int) bool

@@ -89,8 +89,6 @@ const (
 var checks = []check{
 	{rule: &rules.ThinCoverRule, mute: []string{"thin-cover-stretch"}, way: report.Growing, needs: measure.Pieces, unmet: anyMost, outlook: ofWholeColumns, columns: true,
 		reason: "the satin opens and cloth shows between its stitches"},
-	{rule: &rules.ThinCoverRule, limit: "thin-cover-stretch", mute: []string{"thin-cover"}, way: report.Growing, needs: measure.Pieces, stride: 2, grain: 0.03, unmet: anyMost, outlook: ofThinnest, columns: true, pieces: true,
-		reason: "the satin opens along its thinnest 10 mm and cloth shows there"},
 	{rule: &rules.WideSatinRule, way: report.Growing, needs: measure.Columns, exact: true, unmet: anyLeast, law: lengthLaw,
 		reason: "the satin becomes so wide that its stitches snag"},
 	{rule: &rules.LongStitchRule, way: report.Growing, needs: measure.Sizes, unmet: anyLeast, law: lengthLaw,
@@ -105,6 +103,8 @@ var checks = []check{
 		reason: "a tack-down strays too far from its placement line"},
 	{rule: &rules.DrawnInRule, way: report.Growing, needs: measure.Roles, unmet: anyLeast,
 		reason: "a hold-down comes to lie inside the first outline"},
+	{rule: &rules.ThinCoverRule, limit: "thin-cover-stretch", mute: []string{"thin-cover"}, way: report.Growing, needs: measure.Pieces, stride: 2, grain: 0.03, unmet: anyMost, outlook: ofThinnest, columns: true, pieces: true,
+		reason: "the satin opens along its thinnest 10 mm and cloth shows there"},
 
 	{rule: &rules.NarrowSatinRule, way: report.Shrinking, needs: measure.Columns, exact: true, unmet: anyMost, law: lengthLaw,
 		reason: "the satin becomes too narrow for the needle"},

@@ -212,9 +212,12 @@ func (z *resizer) limit(c *check) (report.ResizeLimit, bool) {
 	}
 	s := z.search(c)
 	in, out := 0.0, 0.0
-	if c.stride > 0 {
+	switch {
+	case c.stride > 0:
 		in, out = s.inPercents()
-	} else {
+	case c.outlook != nil:
+		in, out = s.evenly()
+	default:
 		in, out = s.enclose()
 	}
 	if out == 0 {

@@ -8,6 +8,10 @@ import (
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
+// sureBefore is the ratio by which the cover of a whole column must hold at a scale to
+// hold at all before it: it falls evenly, but for the places that are looked at.
+const sureBefore = 1.02
+
 const (
 	tight  = 1.0005 // ratio of the scales that enclose a limit
 	surely = 0.01   // share past the end from which an exact law need not be tried
@@ -52,10 +56,14 @@ func (z *resizer) search(c *check) *search {
 func (s *search) holds(at spot, scale float64) bool {
 	for i := range s.known[at] {
 		f := &s.known[at][i]
+		o := s.c.outlook(&s.settings, f)
 		if s.c.way.Beyond(f.scale, scale) {
+			if s.c.stride == 0 && s.c.columns && o.sure > sureBefore {
+				return true
+			}
 			continue
 		}
-		if o := s.c.outlook(&s.settings, f); !s.c.way.Beyond(scale, f.scale*o.sure) {
+		if o.sure != 0 && !s.c.way.Beyond(scale, f.scale*o.sure) {
 			return true
 		}
 	}
@@ -85,6 +93,7 @@ func (s *search) pass(scale float64) *measure.Pass {
 		return nil
 	}
 	part.Columns = func(i int) bool { return columns[i] }
+	part.OwnOnly = func(i int) bool { return s.covers[s.base.Report.SatinColumns[i].Stop] }
 	part.Pieces = func(number int) bool { return pieces[number] }
 	if s.c.grid != nil {
 		s.c.grid(part, s.c.limitIn(s.base))
@@ -139,17 +148,11 @@ func (s *search) foretold(from float64) float64 {
 	}
 	if c.outlook != nil {
 		for _, at := range s.spots {
-			x, last := 0.0, 0.0 // by what was measured furthest on the way to from
-			for i := range s.known[at] {
-				f := &s.known[at][i]
-				if c.way.Beyond(f.scale, from) || last != 0 && c.way.Beyond(last, f.scale) {
-					continue
-				}
-				x, last = f.scale*c.outlook(&s.settings, f).foretold, f.scale
+			x := s.foretoldOf(at)
+			if !c.way.Beyond(x, from) {
+				x = from // it should have failed, and may at any scale from there
 			}
-			if c.way.Beyond(x, from) {
-				add(x)
-			}
+			add(x)
 		}
 		return near
 	}
@@ -181,6 +184,86 @@ func (s *search) foretold(from float64) float64 {
 	return near
 }
 
+// foretoldOf is the scale at which a spot should begin to fail, by all that was measured
+// of it. What is foretold moves as one comes nearer, and where that and the place itself
+// meet is seen from the two places that were nearest to it.
+func (s *search) foretoldOf(at spot) float64 {
+	type place struct{ scale, left float64 } // and what is left from there to the scale foretold
+	var near, next place
+	in, out := 1.0, 0.0 // the last place that passes, by the figures, and the first that does not
+	beyond := s.c.way.Beyond
+	for i := range s.known[at] {
+		f := &s.known[at][i]
+		ratio := s.c.outlook(&s.settings, f).foretold
+		p := place{f.scale, f.scale * (ratio - 1)}
+		if ratio == 0 {
+			p.left = s.c.way.End() - 1 // it never fails, seen from here
+		}
+		if ratio == 0 || beyond(ratio, 1) {
+			if beyond(p.scale, in) {
+				in = p.scale
+			}
+		} else if out == 0 || beyond(out, p.scale) {
+			out = p.scale
+		}
+		if near.scale == 0 || math.Abs(p.left) < math.Abs(near.left) {
+			near, next = p, near
+		} else if next.scale == 0 || math.Abs(p.left) < math.Abs(next.left) {
+			next = p
+		}
+	}
+	inside := func(x float64) bool { return beyond(x, in) && (out == 0 || beyond(out, x)) }
+	if next.scale != 0 && next.left != near.left {
+		if x := near.scale + near.left*(near.scale-next.scale)/(next.left-near.left); inside(x) {
+			return x
+		}
+	}
+	if x := near.scale + near.left; inside(x) || out == 0 {
+		return x
+	}
+	return math.Sqrt(in * out)
+}
+
+// evenly finds the last whole percent that passes and the first that fails, or 0 where
+// none does, of a check that goes evenly with the scale.
+func (s *search) evenly() (in, fail float64) {
+	way := s.c.way
+	step, last, end := 1, 100, 0 // the last that passes, the first that fails: none yet
+	if way == report.Shrinking {
+		step = -1
+	}
+	most := int(math.Round(100 * way.End()))
+	past := 0 // percents to look further where a place foretold was not past the limit
+	for n := 1; last != most && end-step != last; n++ {
+		x := s.foretold(float64(last) / 100)
+		next := most
+		if x != 0 {
+			next = report.WholePercent(x, way)
+		}
+		switch {
+		case end == 0:
+			next += step * (1 + past)
+			past = 2*past + 1
+		case n%4 == 0:
+			next = (last + end) / 2
+		}
+		if (next-last)*step <= 0 {
+			next = last + step
+		}
+		if bound := end - step; end != 0 && (next-bound)*step > 0 {
+			next = bound
+		} else if (next-most)*step > 0 {
+			next = most
+		}
+		if _, f := s.fails(float64(next) / 100); f != nil {
+			end = next
+		} else {
+			last = next
+		}
+	}
+	return float64(last) / 100, float64(end) / 100
+}
+
 // enclose brings a passing and a failing scale together. The check passes at in;
 // the failing scale is 0 if it passes at the end as well.
 func (s *search) enclose() (in, fail float64) {
@@ -195,14 +278,9 @@ func (s *search) enclose() (in, fail float64) {
 	if c.way == report.Shrinking {
 		away = 1 / away
 	}
-	// A measure along edges is dear and need only be known to the percent that is printed.
-	known := func() bool {
-		return fail != 0 && (max(in, fail)/min(in, fail) <= tight ||
-			c.outlook != nil && report.WholePercent(in, c.way) == report.WholePercent(fail, c.way))
-	}
-	for n := 0; !known(); n++ {
+	for n := 0; fail == 0 || max(in, fail)/min(in, fail) > tight; n++ {
 		x := 0.0
-		if n%4 != 3 {
+		if fail == 0 || n%4 != 3 {
 			// A little past the scale foretold at first, then a little before it, so that
 			// both sides close in.
 			x = s.foretold(in)
@@ -225,6 +303,9 @@ func (s *search) enclose() (in, fail float64) {
 		in = x
 		if x == end {
 			return in, 0
+		}
+		if fail == 0 {
+			away *= away // further past what is foretold, where that was not enough
 		}
 	}
 	// What is printed is a whole percent: the last that passes.
@@ -274,8 +355,14 @@ func (s *search) inPercents() (in, fail float64) {
 		x := s.foretold(float64(last) / 100)
 		if x == 0 {
 			next = end // nothing is there that could fail
-		} else if lead := s.lead(x); beyond(lead, next) {
-			next = lead
+		} else {
+			if lead := s.lead(x); beyond(lead, next) {
+				next = lead
+			}
+			// Where measuring is dear the place foretold is looked at first.
+			if past := report.WholePercent(x, c.way) + step; c.stride > closeStride && beyond(past, next) && !beyond(past, end) {
+				next = past
+			}
 		}
 		if beyond(next, end) {
 			next = end
@@ -293,7 +380,13 @@ func (s *search) inPercents() (in, fail float64) {
 		}
 	}
 	for beyond(end, last+step) {
-		if mid := (last + end) / 2; failsAt(mid) {
+		mid := (last + end) / 2
+		if x := s.foretold(float64(last) / 100); x != 0 && !c.whole {
+			if q := report.WholePercent(x, c.way); beyond(q, last) && beyond(end, q) {
+				mid = q
+			}
+		}
+		if failsAt(mid) {
 			end = mid
 		} else {
 			last = mid

@@ -28,8 +28,8 @@ type figures struct {
 }
 
 // outlook is what the figures of a spot tell of other scales, as ratios to the scale
-// they were measured at: up to which it surely passes, and at which it is foretold to
-// fail, 0 for never. Both are on the check's way from 1.
+// they were measured at: up to which it surely passes, 0 where it does not even there,
+// and at which it is foretold to fail, 0 for never.
 type outlook struct{ sure, foretold float64 }
 
 const (
@@ -46,10 +46,13 @@ const (
 
 // coverHolds is the ratio up to which a share under thread stays above a limit.
 func coverHolds(share, limit float64) float64 {
-	if limit <= 0 {
+	switch {
+	case limit <= 0:
 		return math.Inf(1)
+	case share < limit:
+		return 0
 	}
-	return math.Pow(max(1, share/limit), 1/coverFalls)
+	return math.Pow(share/limit, 1/coverFalls)
 }
 
 // thinnestHolds is the same for the share along a stretch of so many mm of thread and
@@ -59,8 +62,11 @@ func thinnestHolds(share, limit float64) float64 {
 	holds := func(t float64) bool {
 		return (1-t*(1-share))/math.Pow(t, coverFalls)-thinnestSpare >= limit
 	}
-	if limit <= 0 || holds(hi) {
+	switch {
+	case limit <= 0 || holds(hi):
 		return math.Inf(1)
+	case share < limit:
+		return 0
 	}
 	for range 20 {
 		if m := (lo + hi) / 2; holds(m) {
@@ -84,10 +90,14 @@ func ofThinnest(s *report.Settings, f *figures) outlook {
 
 // grained is an outlook by a law that the cells and windows of edges shift.
 func grained(ratio float64) outlook {
+	sure := ratio / (1 + edgeGrain)
 	if ratio < 1 {
-		return outlook{min(1, ratio*(1+edgeGrain)), ratio}
+		sure = ratio * (1 + edgeGrain)
 	}
-	return outlook{max(1, ratio/(1+edgeGrain)), ratio}
+	if (sure < 1) != (ratio < 1) {
+		sure = 0 // too near to tell
+	}
+	return outlook{sure, ratio}
 }
 
 func ofSlots(s *report.Settings, f *figures) outlook {
@@ -99,7 +109,7 @@ func ofReach(s *report.Settings, f *figures) outlook { return shrinks(f.reach, s
 func ofInner(s *report.Settings, f *figures) outlook {
 	o := shrinks(f.inner, s.Limit("tack-down-in-sight"))
 	if f.muted {
-		o.sure = 1 // what mutes it may go
+		o.sure = 0 // what mutes it may go
 	}
 	return o
 }
@@ -108,9 +118,9 @@ func ofInner(s *report.Settings, f *figures) outlook {
 func shrinks(length, limit float64) outlook {
 	switch {
 	case math.IsInf(length, 1) || limit <= 0:
-		return outlook{0, 0}
+		return outlook{math.SmallestNonzeroFloat64, 0}
 	case length <= limit:
-		return outlook{1, 1}
+		return outlook{0, 1}
 	}
 	return grained(limit / length)
 }

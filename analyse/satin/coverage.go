@@ -174,8 +174,8 @@ func (w *columnWork) hiddenOn(from, along geom.Point) float64 {
 // mostSteps bounds the stitches from one crossing to the next that belong to a column.
 const mostSteps = 4
 
-// foldCell is the side of the squares in mm in which a column that comes back over
-// itself meets its own crossings again.
+// foldCell is the side of the squares in mm, on the design as it is, in which a column
+// that comes back over itself meets its own crossings again.
 const foldCell = 1.0
 
 // findFolds finds out whether a column lies over itself anywhere, and if so where its
@@ -186,9 +186,12 @@ func (w *columnWork) findFolds(x []crossing) {
 		w.seen = map[[2]int32]int{}
 	}
 	clear(w.seen)
+	// The same cells at every scale, whatever arithmetic leaves: what lies over itself does
+	// so however large it is sewn.
+	cell := func(v float64) int32 { return int32(math.Floor(v/(foldCell*w.scale) + 1e-9)) }
 	for j := range x {
 		m := x[j].mid()
-		at := [2]int32{int32(math.Floor(m.X / foldCell)), int32(math.Floor(m.Y / foldCell))}
+		at := [2]int32{cell(m.X), cell(m.Y)}
 		if last, ok := w.seen[at]; ok && j-last > 2*laneReach {
 			w.folds = true
 			break

@@ -26,11 +26,7 @@ func alarms(r *report.Report) []string {
 // Designs that are sound raise no alarm.
 func TestSoundDesignsRaiseNoAlarm(t *testing.T) {
 	wholeOnly(t)
-	// How a piece is read decides what is said of its edge: of designs that are misread
-	// there are no more than are reached.
-	const mostMisread = 6
-	ofPieces := []string{"edge-uncovered", "open-outline", "tack-down-astray", "tack-down-in-sight"}
-	sound, misread := 0, 0
+	sound := 0
 	ways := truth.Ways()
 	for seed := range uint64(3) {
 		ways = append(ways, truth.WaysBy(77+seed)...)
@@ -41,24 +37,15 @@ func TestSoundDesignsRaiseNoAlarm(t *testing.T) {
 		}
 		sound++
 		r := mustRun(w.Design, report.DefaultSettings())
-		bad := false
 		for _, f := range r.Findings {
-			switch {
-			case !f.Severity.AtLeast(report.Caution):
-			case slices.Contains(ofPieces, f.Rule):
-				bad = true
-				t.Logf("%s: %s %s: %s", w.Name, f.Severity, f.Rule, f.Message)
-			default:
+			if f.Severity.AtLeast(report.Caution) {
 				t.Errorf("%s: %s %s: %s", w.Name, f.Severity, f.Rule, f.Message)
 			}
 		}
-		if bad {
-			misread++
-		}
 	}
-	t.Logf("%d sound designs, %d misread", sound, misread)
-	if sound < 200 || misread > mostMisread {
-		t.Errorf("%d sound designs, %d of them misread; want 200 at least, and %d at most", sound, misread, mostMisread)
+	t.Logf("%d sound designs", sound)
+	if sound < 200 {
+		t.Errorf("%d sound designs, want 200 at least", sound)
 	}
 }
 

@@ -186,7 +186,7 @@ func (p *finder) piece(c *chain, chosen int8) *Piece {
 	if o.tack == nil {
 		w.PreCut = true
 	} else {
-		w.Tack = c.joined(o.tack)
+		w.Tack = p.wholeZigzag(c, o.tack, c.joined(o.tack))
 		w.Like = Agree(c.line, w.Tack, FollowWithin)
 		w.OneStop = o.tack.stop == c.line.Stop
 		w.TackCover = slices.Contains(w.Covers, o.tack.stop)

@@ -66,18 +66,8 @@ func (p *Pass) tackOutline(part *applique.Piece) []geom.Point {
 		out = -out
 	}
 	var pts []geom.Point
-	last := -1
-	for _, b := range t.Bands {
-		g := p.bands[b].Passage
-		if g == last {
-			continue // a passage that a corner parts into several bands
-		}
-		last = g
-		from := p.Sewn.Passages[g].From
-		if from > 0 && p.Sewn.Track.Joined(from) {
-			from--
-		}
-		pts = append(pts, p.Sewn.Track.Pts[from:p.Sewn.Passages[g].To]...)
+	for _, s := range t.Spans {
+		pts = append(pts, p.Sewn.Track.Pts[s[0]:s[1]]...)
 	}
 	outer := outerRail(t, pts, out)
 	if tips, line := teeth(pts); len(tips)*4 > len(pts) {

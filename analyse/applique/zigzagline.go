@@ -73,7 +73,7 @@ func (p *finder) wholeZigzag(c *chain, r *round, t *Trace) *Trace {
 		return t
 	}
 	out := *t
-	out.Spans, out.grid, out.chain, out.sewn = all, nil, nil, stretch()
+	out.Spans, out.made, out.chain, out.sewn = all, made{}, nil, stretch()
 	out.Line = nil
 	for _, s := range all {
 		if teeth {

@@ -33,6 +33,9 @@ type PageOptions struct {
 	Unreadable []report.Unreadable
 	// Origin tells, in letters and digits, what the page is made from; see PageMark.
 	Origin string
+	// ResizeLater keeps a hidden place of the class "resizing" for ResizeWords that a
+	// report does not tell yet, where a script may put them.
+	ResizeLater bool
 	// Context ends the work soon after it ends itself, with its error; nil never does.
 	Context context.Context
 }

@@ -173,11 +173,13 @@ func (p *pageDesign) columns(r *report.Report) {
 	}
 }
 
-func (p *pageDesign) resize(r *report.Report) {
+// ResizeWords tells, a line for each, how far a design may be resized and what limits it;
+// nil where the report does not say.
+func ResizeWords(r *report.Report) []string {
 	if r.Resize == nil {
-		return
+		return nil
 	}
-	p.Resize = append(p.Resize, resize.RangeWords(r.Resize))
+	out := []string{resize.RangeWords(r.Resize)}
 	for i := range r.Resize.Limits {
 		if i == 20 {
 			break
@@ -187,9 +189,10 @@ func (p *pageDesign) resize(r *report.Report) {
 		if !l.Already {
 			text = resize.PercentWithin(l.Scale, l.Direction) + ": " + text
 		}
-		p.Resize = append(p.Resize, text)
+		out = append(out, text)
 	}
 	if r.Resize.Recalculated != "" {
-		p.Resize = append(p.Resize, r.Resize.Recalculated)
+		out = append(out, r.Resize.Recalculated)
 	}
+	return out
 }

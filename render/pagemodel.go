@@ -75,6 +75,7 @@ type pageDesign struct {
 	Columns                    []pageColumn
 	ColumnsLeft                int
 	Resize                     []string
+	ResizeLater                bool // a place is kept for it
 	Warnings                   []string
 	Views                      []pageView
 }
@@ -119,6 +120,7 @@ func newPageModel(items []PageItem, o PageOptions) (*pageModel, error) {
 			return nil, err
 		}
 		d.Open = i == first
+		d.ResizeLater = o.ResizeLater && d.Resize == nil
 		m.Designs = append(m.Designs, d)
 	}
 	for i, u := range o.Unreadable {
@@ -182,7 +184,7 @@ func newPageDesign(ctx context.Context, g []PageItem, id string, side int) (*pag
 	}
 	p.pieces(r)
 	p.columns(r)
-	p.resize(r)
+	p.Resize = ResizeWords(r)
 	for i, w := range r.Warnings {
 		if i == mostMarks {
 			p.Warnings = append(p.Warnings, fmt.Sprintf("and %d more", len(r.Warnings)-i))

@@ -13,14 +13,18 @@ import (
 	"github.com/stopcard/stopcard/render"
 )
 
-//go:embed shell/shell.html shell/shell.css shell/shell.js shell/files.js shell/worker.js
+//go:embed shell
 var shell embed.FS
+
+// shellScripts are the parts of the page's script in their order; small.js comes first
+// and wire.js, which begins, last.
+var shellScripts = []string{"small.js", "engine.js", "reading.js", "design.js", "corrections.js", "settings.js", "questions.js", "wire.js"}
 
 // assemble puts the page together: the engine packed, the worker's script, the shell
 // and a policy that names the only scripts and styles that may act.
 func assemble(wasm, glue []byte, licences string) ([]byte, error) {
 	parts := map[string]string{}
-	for _, name := range []string{"shell.html", "shell.css", "shell.js", "files.js", "worker.js"} {
+	for _, name := range append([]string{"shell.html", "shell.css", "files.js", "worker.js"}, shellScripts...) {
 		text, err := shell.ReadFile("shell/" + name)
 		if err != nil {
 			return nil, err
@@ -35,7 +39,11 @@ func assemble(wasm, glue []byte, licences string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	style, script := page.Style+parts["shell.css"], parts["shell.js"]
+	style, script := page.Style+parts["shell.css"], "\"use strict\";\n(() => {\n"
+	for _, name := range shellScripts {
+		script += parts[name] + "\n"
+	}
+	script += "})();\n"
 	worker := string(glue) + parts["files.js"] + parts["worker.js"]
 	if strings.Contains(worker, "</script") || strings.Contains(script, "</script") {
 		return nil, fmt.Errorf("a script would end its own element")

@@ -36,14 +36,14 @@ var made = sync.OnceValues(func() ([]byte, error) {
 // app is the page in a browser, and what the browser complained of.
 type app struct {
 	context.Context
-	t        *testing.T
+	t        testing.TB
 	url      string
 	mu       sync.Mutex
 	trouble  []string
 	requests []string
 }
 
-func browser(t *testing.T) string {
+func browser(t testing.TB) string {
 	t.Helper()
 	for _, name := range []string{"chromium", "chromium-browser"} {
 		if found, err := exec.LookPath(name); err == nil {
@@ -58,7 +58,7 @@ func browser(t *testing.T) string {
 }
 
 // openApp opens the page from a file, as a double click does.
-func openApp(t *testing.T) *app {
+func openApp(t testing.TB) *app {
 	t.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath(browser(t)), chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()))

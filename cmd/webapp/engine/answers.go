@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"context"
+	"encoding/binary"
 	"fmt"
 	"strings"
 
@@ -99,22 +100,63 @@ func (e *Engine) JSON(ctx context.Context) ([]byte, error) {
 	return out.Bytes(), err
 }
 
-// Page is the page of one design.
-func (e *Engine) Page(ctx context.Context, path string) ([]byte, error) {
+// Page is the page of one design. Whole, it tells how far the design may be resized, as
+// the command's does; else that may come later, by Limits, and a place is kept for it.
+func (e *Engine) Page(ctx context.Context, path string, whole bool) ([]byte, error) {
 	it, err := e.known(ctx, path)
 	if err != nil {
 		return nil, err
 	}
-	s := e.Settings()
-	if it.report.Resize == nil {
-		if it.report.Resize, err = resize.Limits(ctx, it.known, s); err != nil {
+	if whole {
+		if err := e.limit(ctx, it); err != nil {
 			return nil, err
 		}
 	}
 	var out bytes.Buffer
-	err = render.Page(&out, []render.PageItem{{Design: it.design, Report: it.report}}, render.PageOptions{})
+	err = render.Page(&out, []render.PageItem{{Design: it.design, Report: it.report}}, render.PageOptions{ResizeLater: true, Context: ctx})
 	return out.Bytes(), err
 }
+
+// limit finds out how far a design may be resized, once.
+func (e *Engine) limit(ctx context.Context, it *design) error {
+	if it.report.Resize != nil {
+		return nil
+	}
+	limits, err := resize.Limits(ctx, it.known, e.Settings())
+	if err == nil {
+		it.report.Resize = limits
+	}
+	return err
+}
+
+// Limits are the words of the page that tell how far a design may be resized. It takes
+// many times as long as all else.
+func (e *Engine) Limits(ctx context.Context, path string) ([]string, error) {
+	it, err := e.known(ctx, path)
+	if err != nil {
+		return nil, err
+	}
+	if err := e.limit(ctx, it); err != nil {
+		return nil, err
+	}
+	return render.ResizeWords(it.report), nil
+}
+
+// Picture is the design as it will look sewn, as bare pixels: width and height as two
+// numbers of four bytes, the low one first, then red, green, blue and cover of each.
+func (e *Engine) Picture(ctx context.Context, path string, width int) ([]byte, error) {
+	it, err := e.known(ctx, path)
+	if err != nil {
+		return nil, err
+	}
+	img := render.Thread(it.design, it.report, render.ThreadOptions{Width: min(max(width, 100), mostWide)})
+	out := binary.LittleEndian.AppendUint32(make([]byte, 0, 8+len(img.Pix)), uint32(img.Rect.Dx()))
+	out = binary.LittleEndian.AppendUint32(out, uint32(img.Rect.Dy()))
+	return append(out, img.Pix...), ctx.Err()
+}
+
+// mostWide bounds the first picture; the page brings a sharper one.
+const mostWide = 1200
 
 // paperOf is a paper by its name; empty for A4.
 func paperOf(name string) (render.Paper, error) {
@@ -140,7 +182,7 @@ func (e *Engine) CardPDF(ctx context.Context, path, paper string) ([]byte, error
 		return nil, err
 	}
 	var out bytes.Buffer
-	err = render.CardPDF(&out, it.design, it.report, render.CardOptions{Paper: p})
+	err = render.CardPDF(&out, it.design, it.report, render.CardOptions{Paper: p, Context: ctx})
 	return out.Bytes(), err
 }
 
@@ -156,7 +198,7 @@ func (e *Engine) CardPNG(ctx context.Context, path, paper string) ([]byte, error
 	}
 	var out bytes.Buffer
 	z := zip.NewWriter(&out)
-	for i, sheet := range render.Card(it.design, it.report, render.CardOptions{Paper: p}) {
+	for i, sheet := range render.Card(it.design, it.report, render.CardOptions{Paper: p, Context: ctx}) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}

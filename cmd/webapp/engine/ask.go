@@ -15,6 +15,8 @@ type arguments struct {
 	Path    string     `json:"path"`    // of a design that was read, or of a file or folder that was given
 	Percent float64    `json:"percent"` // a scale
 	Paper   string     `json:"paper"`
+	Width   int        `json:"width"` // of a picture, in pixels
+	Whole   bool       `json:"whole"` // all of the page at once
 	Value   string     `json:"value"`
 	Buyer   bool       `json:"buyer"`
 	Said    Correction `json:"said"`
@@ -58,7 +60,11 @@ func (e *Engine) Ask(ctx context.Context, question string, text []byte) (any, er
 	case "json":
 		return e.JSON(ctx)
 	case "page":
-		return e.Page(ctx, a.Path)
+		return e.Page(ctx, a.Path, a.Whole)
+	case "picture":
+		return e.Picture(ctx, a.Path, a.Width)
+	case "limits":
+		return e.Limits(ctx, a.Path)
 	case "match":
 		return e.Match(ctx)
 	case "card-pdf":

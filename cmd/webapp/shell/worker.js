@@ -3,29 +3,34 @@ let ready;
 const started = new Promise((done) => { ready = done; });
 self.stopcardReady = () => ready();
 
+// The engine is compiled while it is being unpacked.
 async function start(packed) {
-  const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"));
-  const bytes = await new Response(stream).arrayBuffer();
+  const wasm = packed.stream().pipeThrough(new DecompressionStream("gzip"));
   const go = new Go();
-  const { instance } = await WebAssembly.instantiate(bytes, go.importObject);
-  go.run(instance);
+  const { instance } = await WebAssembly.instantiateStreaming(new Response(wasm, { headers: { "Content-Type": "application/wasm" } }), go.importObject);
+  go.run(instance).finally(() => self.postMessage({ ended: true }));
   await started;
 }
 
-let engine;
-self.onmessage = async (event) => {
-  const { id, packed, question, args, files } = event.data;
-  if (packed) {
-    engine = start(packed);
+let turn, current = 0;
+const unwanted = new Set();
+
+async function answer({ id, question, args, files }) {
+  if (unwanted.delete(id)) {
+    self.postMessage({ id, error: "stopped", stopped: true });
     return;
   }
-  try {
-    await engine;
-    if (files) given.put(files);
-    if (question === "clear") given.clear();
-    const got = self.stopcard(question, JSON.stringify(args || {}));
-    self.postMessage({ id, ...got }, got.bytes ? [got.bytes.buffer] : []);
-  } catch (problem) {
-    self.postMessage({ id, error: String(problem), broken: true });
-  }
+  if (files) given.put(files);
+  if (question === "clear") given.clear();
+  current = id;
+  const got = await new Promise((done) => self.stopcard(question, JSON.stringify(args || {}), done));
+  current = 0;
+  self.postMessage({ id, ...got }, got.bytes ? [got.bytes.buffer] : []);
+}
+
+self.onmessage = ({ data }) => {
+  if (data.packed) turn = start(data.packed);
+  else if (data.stop && data.stop === current) self.stopcardStop();
+  else if (data.stop) unwanted.add(data.stop);
+  else turn = turn.then(() => answer(data)).catch((problem) => { self.postMessage({ id: data.id, error: String(problem) }); });
 };

@@ -17,11 +17,7 @@ import (
 // which takes the name when complete. An existing file is replaced only with force,
 // an input never, and nothing that is no plain file.
 func writeFile(path string, force bool, input string, write func(io.Writer) error) error {
-	p, err := stage(path, force, input, write)
-	if err != nil {
-		return err
-	}
-	return p.commit()
+	return writeSet([]string{path}, force, input, func(_ int, w io.Writer) error { return write(w) })
 }
 
 // writeSet writes several files, all whole or none: what is written takes its names
@@ -29,10 +25,8 @@ func writeFile(path string, force bool, input string, write func(io.Writer) erro
 func writeSet(paths []string, force bool, input string, write func(i int, w io.Writer) error) (err error) {
 	var all []*pending
 	defer func() {
-		if err != nil {
-			for _, p := range all {
-				p.drop()
-			}
+		for _, p := range all {
+			p.drop()
 		}
 	}()
 	for i, path := range paths {
@@ -42,12 +36,20 @@ func writeSet(paths []string, force bool, input string, write func(i int, w io.W
 		}
 		all = append(all, p)
 	}
-	for _, p := range all {
-		if err := p.commit(); err != nil {
-			return err
+	// A stop comes before all of them take their names, or after.
+	return temporaries.during(func() error {
+		for i, p := range all {
+			if err := p.commit(); err != nil {
+				for _, before := range all[:i] {
+					if !before.replace {
+						os.Remove(before.path)
+					}
+				}
+				return err
+			}
 		}
-	}
-	return nil
+		return nil
+	})
 }
 
 // pending is a file that is written and has not yet taken its name.
@@ -133,31 +135,28 @@ func mayWrite(path string, force bool, input string) (fs.FileMode, string, error
 // process took the name meanwhile.
 func (p *pending) commit() (err error) {
 	defer func() { err = written(p.path, err) }()
-	defer p.drop()
-	return temporaries.during(func() error {
-		if p.replace {
-			return os.Rename(p.temporary, p.path)
-		}
-		err := os.Link(p.temporary, p.path)
-		switch {
-		case err == nil:
-			return nil
-		case errors.Is(err, fs.ErrExist):
-			return fmt.Errorf("%s is there already; --force replaces it", p.path)
-		}
-		// This file system knows no links: the name is taken first.
-		f, err := os.OpenFile(p.path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
-		if errors.Is(err, fs.ErrExist) {
-			return fmt.Errorf("%s is there already; --force replaces it", p.path)
-		}
-		if err != nil {
-			return err
-		}
-		if err := f.Close(); err != nil {
-			return err
-		}
+	if p.replace {
 		return os.Rename(p.temporary, p.path)
-	})
+	}
+	err = os.Link(p.temporary, p.path)
+	switch {
+	case err == nil:
+		return nil
+	case errors.Is(err, fs.ErrExist):
+		return fmt.Errorf("%s is there already; --force replaces it", p.path)
+	}
+	// This file system knows no links: the name is taken first.
+	f, err := os.OpenFile(p.path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
+	if errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("%s is there already; --force replaces it", p.path)
+	}
+	if err != nil {
+		return err
+	}
+	if err := f.Close(); err != nil {
+		return err
+	}
+	return os.Rename(p.temporary, p.path)
 }
 
 // drop removes what did not take its name.

@@ -4,12 +4,17 @@ import (
 	"crypto/rand"
 	"errors"
 	"fmt"
+	"image/png"
 	"io/fs"
+	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"time"
+
+	"github.com/stopcard/stopcard/render"
 )
 
 // temporaryMark begins the name of every temporary file, and of nothing else.
@@ -71,6 +76,13 @@ func temporary(dir string) (*os.File, error) {
 	return f, err
 }
 
+// isTemporary reports whether a name is one that temporary gives: the mark, and at least
+// 128 bits in letters and digits of base 32.
+func isTemporary(name string) bool {
+	text, ok := strings.CutPrefix(name, temporaryMark)
+	return ok && len(text) >= len(rand.Text()) && strings.Trim(text, "ABCDEFGHIJKLMNOPQRSTUVWXYZ234567") == ""
+}
+
 // tidy removes the temporary files that runs which were killed left in a folder. One
 // that cannot be removed stays.
 func tidy(dir string) {
@@ -79,7 +91,7 @@ func tidy(dir string) {
 		return
 	}
 	for _, e := range entries {
-		if !strings.HasPrefix(e.Name(), temporaryMark) || !e.Type().IsRegular() {
+		if !isTemporary(e.Name()) || !e.Type().IsRegular() {
 			continue
 		}
 		if info, err := e.Info(); err == nil && time.Since(info.ModTime()) > leftBehind {
@@ -88,12 +100,13 @@ func tidy(dir string) {
 	}
 }
 
-// staleSheets removes the sheets NAME-N.png of an older, longer set behind the last.
+// staleSheets removes the sheets NAME-N.png of an older, longer set behind the last. What
+// is no sheet of a card ends the set: a picture of somebody's own may be named so too.
 func staleSheets(first string, from int) error {
 	for n := from; ; n++ {
 		name := sheetName(first, n)
 		info, err := os.Lstat(name)
-		if errors.Is(err, fs.ErrNotExist) || err == nil && !info.Mode().IsRegular() {
+		if errors.Is(err, fs.ErrNotExist) || err == nil && (!info.Mode().IsRegular() || !isSheet(name)) {
 			return nil
 		}
 		if err == nil {
@@ -103,6 +116,23 @@ func staleSheets(first string, from int) error {
 			return fmt.Errorf("%s is a sheet of an older card and cannot be removed: %w", name, err)
 		}
 	}
+}
+
+// isSheet reports whether a file is a PNG of a card's size.
+func isSheet(name string) bool {
+	f, err := os.Open(name)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	got, err := png.DecodeConfig(f)
+	if err != nil {
+		return false
+	}
+	is := func(pixels int, mm float64) bool { return math.Abs(float64(pixels)-mm/25.4*render.CardDPI) <= 1 }
+	return slices.ContainsFunc(render.Papers(), func(p render.Paper) bool {
+		return is(got.Width, p.WidthMM) && is(got.Height, p.HeightMM) || is(got.Width, p.HeightMM) && is(got.Height, p.WidthMM)
+	})
 }
 
 // sheetName names the sheets of a card: those after the first, counted from 1, have a

@@ -1,7 +1,11 @@
 package main
 
 import (
+	"bytes"
+	"crypto/rand"
 	"fmt"
+	"image"
+	"image/png"
 	"io"
 	"os"
 	"path/filepath"
@@ -52,12 +56,30 @@ func TestWriteSetIsWhole(t *testing.T) {
 	}
 }
 
+// Nor where another process takes one of the names at the last moment.
+func TestWriteSetIsWholeInARace(t *testing.T) {
+	dir := t.TempDir()
+	names := []string{filepath.Join(dir, "a"), filepath.Join(dir, "b"), filepath.Join(dir, "c")}
+	err := writeSet(names, false, "", func(i int, w io.Writer) error {
+		if i == 2 {
+			write(t, dir, "b", []byte("theirs"))
+		}
+		return hello(w)
+	})
+	data, _ := os.ReadFile(names[1])
+	left, _ := os.ReadDir(dir)
+	if err == nil || string(data) != "theirs" || len(left) != 1 {
+		t.Errorf("%v, %q, %d files", err, data, len(left))
+	}
+}
+
 // What a killed run left is removed by the next, and nothing younger or else.
 func TestTidy(t *testing.T) {
 	dir := t.TempDir()
-	old, young, other := write(t, dir, temporaryMark+"OLD", nil), write(t, dir, temporaryMark+"YOUNG", nil), write(t, dir, ".stop", nil)
+	old, young := write(t, dir, temporaryMark+rand.Text(), nil), write(t, dir, temporaryMark+rand.Text(), nil)
+	other, own := write(t, dir, ".stop", nil), write(t, dir, temporaryMark+"notes-of-mine", nil)
 	long := time.Now().Add(-2 * leftBehind)
-	for _, name := range []string{old, other} {
+	for _, name := range []string{old, other, own} {
 		if err := os.Chtimes(name, long, long); err != nil {
 			t.Fatal(err)
 		}
@@ -65,7 +87,7 @@ func TestTidy(t *testing.T) {
 	if err := writeFile(filepath.Join(dir, "out"), false, "", hello); err != nil {
 		t.Fatal(err)
 	}
-	for name, want := range map[string]bool{old: false, young: true, other: true} {
+	for name, want := range map[string]bool{old: false, young: true, other: true, own: true} {
 		if _, err := os.Stat(name); (err == nil) != want {
 			t.Errorf("%s: %v", filepath.Base(name), err)
 		}
@@ -75,11 +97,15 @@ func TestTidy(t *testing.T) {
 // A longer card that was there leaves no sheet behind the shorter one.
 func TestCardLeavesNoStaleSheets(t *testing.T) {
 	dir := t.TempDir()
-	first := write(t, dir, "x.png", []byte("old"))
-	for n := 2; n <= 9; n++ {
-		write(t, dir, fmt.Sprintf("x-%d.png", n), []byte("old"))
+	var old bytes.Buffer
+	if err := png.Encode(&old, image.NewGray(image.Rect(0, 0, 2480, 3508))); err != nil { // A4 at 300 to the inch
+		t.Fatal(err)
 	}
-	other := write(t, dir, "x-11.png", []byte("not of this set"))
+	first := write(t, dir, "x.png", old.Bytes())
+	for n := 2; n <= 9; n++ {
+		write(t, dir, fmt.Sprintf("x-%d.png", n), old.Bytes())
+	}
+	other := write(t, dir, "x-10.png", []byte("not of this set"))
 	file := write(t, dir, "small.dst", small(t, false))
 	status, stdout, stderr := try(t, "", "card", "--force", "-o", first, file)
 	if status != exitOK {

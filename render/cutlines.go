@@ -116,7 +116,7 @@ func mm(v float64) string {
 // title writes a title element. Its text may come from a file.
 func (s *cutSheet) title(indent, text string) {
 	s.out.WriteString(indent + "<title>")
-	xml.EscapeText(&s.out, []byte(text)) // a Buffer takes everything
+	xml.EscapeText(&s.out, []byte(safeText(text))) // a Buffer takes everything
 	s.out.WriteString("</title>\n")
 }
 

@@ -195,6 +195,18 @@ func TestCutlinesEscapes(t *testing.T) {
 	}
 }
 
+// Nothing that does not show, or turns the order of letters, is in the file.
+func TestCutlinesTitleShows(t *testing.T) {
+	var b bytes.Buffer
+	d, r := pieces("a\u009bb\u202ec\u200bd")
+	if err := render.Cutlines(&b, d, r, render.CutlineOptions{}); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(b.String(), "<title>a·b·c·d</title>") {
+		t.Errorf("%.200s", b.String())
+	}
+}
+
 func TestCutlinesWithoutPieces(t *testing.T) {
 	d, r := ring()
 	var out bytes.Buffer

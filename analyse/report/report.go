@@ -20,7 +20,7 @@ type Document struct {
 	Designs  []*Report `json:"designs"`
 
 	Unreadable []Unreadable `json:"unreadable"` // files that gave no design
-	Complete   bool         `json:"complete"`   // false: it was stopped before every file was read
+	Complete   bool         `json:"complete"`   // false: it was stopped before every file was read; of one line of check --lines: its design is not whole, or could not be read
 }
 
 // Unreadable is a file that gave no design.

@@ -88,6 +88,22 @@ func TestBatchJSON(t *testing.T) {
 		t.Errorf("%d lines: %s", strings.Count(lines, "\n"), diff)
 	}
 
+	// A line is complete only where its design is.
+	data, err := os.ReadFile(paths[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	behind := write(t, t.TempDir(), "behind.dst", append(slices.Clone(data), data...)) // a second file behind it
+	cut := write(t, t.TempDir(), "cut.dst", data[:len(data)-9])
+	_, lines, _ = try(t, "", "check", "--lines", paths[0], paths[1], behind, cut, paths[2])
+	var complete []bool
+	for line := range strings.Lines(lines) {
+		complete = append(complete, decodeDocument(t, line).Complete)
+	}
+	if want := []bool{true, false, false, false, true}; !slices.Equal(complete, want) {
+		t.Errorf("complete: %v, want %v", complete, want)
+	}
+
 	// Nothing could be read: still a document.
 	status, stdout, _ = try(t, "", "check", "--json", paths[1])
 	if doc := decodeDocument(t, stdout); status != exitUnreadable || len(doc.Designs) != 0 || len(doc.Unreadable) != 1 {

@@ -13,6 +13,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/render"
+	"github.com/stopcard/stopcard/stitchfile"
 )
 
 var checkVerb = verb{
@@ -106,9 +107,13 @@ func (c *checker) usage() error {
 	return nil
 }
 
-// document is the JSON of a whole run, or of one design of it.
+// document is the JSON of one design of a run. It is complete if the design is.
 func (c *checker) document(designs []*report.Report, unreadable []report.Unreadable) report.Document {
-	return report.Document{Schema: report.Schema, Settings: c.in.Settings, Complete: true,
+	complete := len(unreadable) == 0
+	for _, r := range designs {
+		complete = complete && r.Damage == nil && r.Whole != string(stitchfile.NotWhole)
+	}
+	return report.Document{Schema: report.Schema, Settings: c.in.Settings, Complete: complete,
 		Designs: append([]*report.Report{}, designs...), Unreadable: append([]report.Unreadable{}, unreadable...)}
 }
 

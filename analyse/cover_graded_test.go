@@ -103,38 +103,53 @@ func TestOpenStretchOfACover(t *testing.T) {
 	}
 }
 
-// What covers leave bare is told on the right side of each limit.
-func TestGradedCovers(t *testing.T) {
+// gradedCovers are plants of what covers leave bare.
+func gradedCovers(t *testing.T) []plant {
 	line := st.Circle(st.Point{}, 25)
 	moved := sewnPiece{outline: st.Rect(st.Point{}, 60, 60), tack: "run", inwards: map[int]float64{1: 2}}
 	bare, _ := moved.bare(t)
-	w := report.DefaultSettings().LaidWidth()
+	laid := report.DefaultSettings()
+	w := laid.LaidWidth()
 	tack := line.Offset(1.2)
 	inside := new(st.Builder).Run(line, 2.5).TieOff().Stop().DoubleRun(tack, 2).TieOff().Stop().Satin(line, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Design()
-	for _, c := range []struct {
-		rule, limit string
-		figure      float64
-		above       bool // told above the limit, not below it
-		design      *stitchfile.Design
-	}{
-		{"edge-uncovered", "edge-uncovered", bare, true, moved.design()},
+	return []plant{
+		{rule: "edge-uncovered", limit: "edge-uncovered", figure: bare, above: true, least: report.Caution, design: moved.design()},
 		// A zigzag hides so much: the simple rule for two rows of parallel threads.
-		{"thin-cover", "thin-cover-stretch", 1 - math.Pow(1-w/1.5, 2), false, covered(line, "leaning", 1.5, 0, 0)},
+		{rule: "thin-cover", limit: "thin-cover-stretch", figure: 1 - math.Pow(1-w/1.5, 2), least: report.Caution, design: covered(line, "leaning", 1.5, 0, 0)},
 		// Half of 4 mm of satin, less the way from its middle to the tack-down.
-		{"tack-down-in-sight", "tack-down-in-sight", 4.0/2 - 1.2, false, inside},
-	} {
-		for _, share := range []float64{0.8, 0.95, 1.05, 1.2} {
-			s := report.DefaultSettings()
-			s.Only = []string{c.rule}
-			s.Limits = map[string]float64{c.limit: c.figure / share}
-			if c.rule == "thin-cover" {
-				s.Limits["thin-cover"] = 0
-			}
-			told := slices.ContainsFunc(mustRun(c.design, s).Findings, func(f report.Finding) bool { return f.Severity.AtLeast(report.Caution) })
-			if told != (share > 1 == c.above) {
-				t.Errorf("%s: %.3g is %.2f of the limit %s, told: %v", c.rule, c.figure, share, c.limit, told)
-			}
-		}
+		{rule: "tack-down-in-sight", limit: "tack-down-in-sight", figure: 4.0/2 - 1.2, least: report.Caution, design: inside},
+	}
+}
+
+// gradedHands are plants of lines and pauses between which hands work.
+func gradedHands(*testing.T) []plant {
+	circle := st.Circle(st.Point{}, 25)
+	cover := func(b *st.Builder) *stitchfile.Design {
+		return b.Stop().Satin(circle, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Design()
+	}
+	square := func(x, side float64) st.Path { return st.Rect(st.Point{X: x}, side, side) }
+	// A tack-down that ends 10 mm before it closes.
+	const opening = 10.0
+	turn := 2 * math.Asin(opening/50)
+	var open st.Path
+	for k := range 201 {
+		sin, cos := math.Sincos(turn/2 + float64(k)/200*(2*math.Pi-turn))
+		open = append(open, st.Point{X: 25 * cos, Y: 25 * sin})
+	}
+	opened := new(st.Builder).Run(circle, 2.5).TieOff().Stop().Run(open, 2.5).TieOff()
+	// Line and tack-down in one stop, the thread cut between.
+	atOnce := new(st.Builder).Run(square(0, 100), 2.5).TieOff().Stop().Run(square(0, 102), 2.5).TieOff().Stop()
+	atOnce.Run(circle, 2.5).TieOff().Trim().DoubleRun(circle.Offset(0.5), 2).TieOff()
+	// A hold-down 4 mm inside on one side, after a piece with its satin.
+	aside := new(st.Builder).Run(square(0, 100), 2.5).TieOff().Stop().Run(square(0, 102), 2.5).TieOff().Stop()
+	aside.Run(circle, 2.5).TieOff().Stop().DoubleRun(circle.Offset(0.5), 2).TieOff()
+	cover(aside)
+	aside.Stop().Run(square(6, 104), 2.5).TieOff().Stop().Run(square(0, 105), 2.5).TieOff()
+	pause := report.DefaultSettings().TrimSeconds
+	return []plant{
+		{rule: "open-outline", limit: "open-outline", figure: opening, above: true, least: report.Caution, design: cover(opened)},
+		{rule: "missing-pause", limit: "missing-pause", figure: pause, least: report.Fault, design: cover(atOnce)},
+		{rule: "drawn-in", limit: "drawn-in", figure: 4, above: true, least: report.Caution, design: aside.Design()},
 	}
 }
 

@@ -136,14 +136,17 @@ func (w *roleWork) pieces() {
 
 const againSure = 0.75 // confidence of a line that only goes along a piece once more
 
-// tracesOf gives the traces that a line was put together from.
+// tracesOf gives the traces that a line was put together from. Between them may lie
+// stitches that are of no trace by themselves.
 func (p *finder) tracesOf(t *Trace) []*Trace {
 	var out []*Trace
-	known := map[*Trace]bool{}
+	known := map[int32]bool{-1: true}
 	for _, s := range t.Spans {
-		if u := &p.traces[p.traceOf[(s[0]+s[1])/2]]; !known[u] {
-			known[u] = true
-			out = append(out, u)
+		for _, k := range p.traceOf[s[0]:s[1]] {
+			if !known[k] {
+				known[k] = true
+				out = append(out, &p.traces[k])
+			}
 		}
 	}
 	return out

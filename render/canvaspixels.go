@@ -89,8 +89,16 @@ func (p *pixels) write(l lettering, c color.RGBA, x, y float64, text string) {
 
 func (p *pixels) picture(at rect, img image.Image) {
 	r := p.rect(at)
-	if r.Size() == img.Bounds().Size() {
-		draw.Draw(p.img, r, img, img.Bounds().Min, draw.Over)
+	// A picture made for its place may miss it by a pixel of rounding: it stays as sharp as
+	// it was drawn, and where it is short the frame is wider than that.
+	size := img.Bounds().Size()
+	if by := r.Size().Sub(size); max(by.X, -by.X, by.Y, -by.Y) <= 1 {
+		r.Max = r.Min.Add(size)
+		op := draw.Over
+		if o, ok := img.(*image.RGBA); ok && o.Opaque() {
+			op = draw.Src // the same, and a copy
+		}
+		draw.Draw(p.img, r, img, img.Bounds().Min, op)
 		return
 	}
 	xdraw.CatmullRom.Scale(p.img, r, img, img.Bounds(), xdraw.Over, nil)

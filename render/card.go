@@ -6,6 +6,7 @@ import (
 	"image/color"
 	"io"
 	"iter"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -40,18 +41,22 @@ var (
 // come the sheets to do: a row for each colour stop that reads from two metres,
 // with its number, its thread, a verb for the hands and a small picture, 24 to a
 // sheet of A4 or letter. Then come the sheets to prepare: what was found, cloth to
-// cut, threads to set out, and what the hands do in full. Each is drawn when the
-// loop asks for it, so that a long card takes the memory of one. There are no more when
-// the context has ended.
+// cut, threads to set out, and what the hands do in full. A few are drawn at a time, on
+// all processors, shortly before the loop asks for them, so that a long card takes the
+// memory of those few. There are no more when the context has ended.
 func Card(d *stitchfile.Design, r *report.Report, o CardOptions) iter.Seq2[int, *image.RGBA] {
 	return func(yield func(int, *image.RGBA) bool) {
 		c := newCard(d, r, o, CardDPI)
-		for n, draw := range c.sheets() {
+		n := 0
+		for img := range eachAhead(c.sheets(), func(draw func(canvas)) *image.RGBA {
 			cv := newPixels(c.o.Paper, CardDPI)
 			draw(cv)
-			if ended(o.Context) != nil || !yield(n, cv.img) {
+			return cv.img
+		}) {
+			if ended(o.Context) != nil || !yield(n, img) {
 				return
 			}
+			n++
 		}
 	}
 }
@@ -61,8 +66,8 @@ func Card(d *stitchfile.Design, r *report.Report, o CardOptions) iter.Seq2[int, 
 func CardPDF(w io.Writer, d *stitchfile.Design, r *report.Report, o CardOptions) error {
 	c := newCard(d, r, o, 2*CardDPI)
 	f := newPDF(titleOf(r))
-	for _, draw := range c.sheets() {
-		draw(f.page(c.o.Paper))
+	for _, s := range c.sheets() {
+		s()(f.page(c.o.Paper))
 		if err := ended(o.Context); err != nil {
 			return err
 		}
@@ -86,9 +91,9 @@ type card struct {
 	textW     float64
 	needW     float64 // widest line of any row
 
-	act, alarm color.RGBA // black without colour
-	ground     color.RGBA // of rows with hand work
-	patterns   map[color.RGBA]int
+	act, alarm color.RGBA         // black without colour
+	ground     color.RGBA         // of rows with hand work
+	patterns   map[color.RGBA]int // the hatching that stands for a thread, in the order they come
 	pictures   stopPictures
 	dpi        float64 // of the pictures
 
@@ -155,6 +160,12 @@ func newCard(d *stitchfile.Design, r *report.Report, o CardOptions, dpi float64)
 		}
 	}
 	c.colW = (room - float64(c.columns-1)*c.gap) / float64(c.columns)
+	for i := range c.rows {
+		c.hatchFor(c.rows[i].first())
+	}
+	for i := range r.Stops {
+		c.hatchFor(&r.Stops[i])
+	}
 	c.title = titleLetters.most(3, titleOf(r), (o.Paper.WidthMM-2*c.edge)*0.68)
 	c.numberW = 15.5
 	for i := range c.rows {
@@ -173,22 +184,31 @@ func newCard(d *stitchfile.Design, r *report.Report, o CardOptions, dpi float64)
 	return c
 }
 
-// sheets are the sheets in order, each as what draws it.
-func (c *card) sheets() []func(canvas) {
-	todo, prepare := c.todoSheets(), c.prepareSheets()
-	all := append(todo, prepare...)
-	out := make([]func(canvas), len(all))
+// sheetOf draws what depends on the sheets before it, and gives what draws the rest.
+type sheetOf = func() func(canvas)
+
+// sheets are the sheets in order.
+func (c *card) sheets() []sheetOf {
+	todo := c.todoSheets()
+	all := slices.Clone(todo)
+	for _, draw := range c.prepareSheets() {
+		all = append(all, func() func(canvas) { return draw })
+	}
+	out := make([]sheetOf, len(all))
 	for i, s := range all {
-		out[i] = func(cv canvas) {
-			s(cv)
-			c.foot(cv, i < len(todo), i+1, len(all))
+		out[i] = func() func(canvas) {
+			draw := s()
+			return func(cv canvas) {
+				draw(cv)
+				c.foot(cv, i < len(todo), i+1, len(all))
+			}
 		}
 	}
 	return out
 }
 
 // todoSheets lays the rows out.
-func (c *card) todoSheets() []func(canvas) {
+func (c *card) todoSheets() []sheetOf {
 	if len(c.rows) == 0 {
 		return nil
 	}
@@ -210,23 +230,30 @@ func (c *card) todoSheets() []func(canvas) {
 	c.grow = grow
 	side := min(rowLeast*grow-rowGap-2*pictureIn, c.side+max(0, c.textW-c.needW))
 	c.pictures = stopPictures{d: c.d, r: c.r, side: int(side * c.zoom / 25.4 * c.dpi), ink: c.o.Ink, ctx: c.o.Context}
-	var sheets []func(canvas)
+	var sheets []sheetOf
 	for first := 0; first < len(columns); first += c.columns {
 		from := at
 		some := columns[first:min(first+c.columns, len(columns))]
 		for _, column := range some {
 			at += len(column)
 		}
-		sheets = append(sheets, func(cv canvas) {
-			c.head(cv)
-			i := from
-			for k, column := range some {
-				y := 0.0
-				for range column {
-					h := c.rows[i].least() * grow
-					c.drawRow(zoomed{cv, c.zoom, c.edge, top}, rect{float64(k) * (c.colW + c.gap), y, c.colW, h - rowGap}, &c.rows[i], side)
-					y += h
-					i++
+		rows := c.rows[from:at]
+		sheets = append(sheets, func() func(canvas) {
+			pictures := make([]*image.RGBA, len(rows))
+			for i := range rows {
+				pictures[i] = c.pictures.draw(rows[i].stops)
+			}
+			return func(cv canvas) {
+				c.head(cv)
+				i := 0
+				for k, column := range some {
+					y := 0.0
+					for range column {
+						h := rows[i].least() * grow
+						c.drawRow(zoomed{cv, c.zoom, c.edge, top}, rect{float64(k) * (c.colW + c.gap), y, c.colW, h - rowGap}, &rows[i], pictures[i], side)
+						y += h
+						i++
+					}
 				}
 			}
 		})

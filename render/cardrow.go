@@ -151,7 +151,7 @@ func colourWord(s *report.Stop) string {
 }
 
 // drawRow draws a row into its frame.
-func (c *card) drawRow(cv canvas, at rect, w *cardRow, side float64) {
+func (c *card) drawRow(cv canvas, at rect, w *cardRow, picture *image.RGBA, side float64) {
 	busy := w.before != "" || w.after != "" || w.end
 	if busy {
 		fillRect(cv, at, c.ground)
@@ -165,7 +165,7 @@ func (c *card) drawRow(cv canvas, at rect, w *cardRow, side float64) {
 	c.drawSwatch(cv, rect{x, at.y + 0.9, swatchW, at.h - 1.8}, w.first())
 	x += swatchW + colAir
 	pic := rect{x, at.y + (at.h-side)/2, side, side}
-	cv.picture(pic, c.pictures.draw(w.stops))
+	cv.picture(pic, picture)
 	frameRect(cv, pic, 0.2, rule)
 	if c.pictures.under(w.first()) != nil {
 		plate := rect{pic.x, pic.bottom() - 3.4, pic.w, 3.4}
@@ -240,17 +240,19 @@ func (c *card) drawSwatch(cv canvas, r rect, s *report.Stop) {
 	frameRect(cv, r, 0.35, ink)
 }
 
+// hatchFor gives a thread the next hatching, if it has none.
+func (c *card) hatchFor(s *report.Stop) {
+	if _, ok := c.patterns[s.Thread.Colour]; !ok && s.Thread.HasColour() {
+		c.patterns[s.Thread.Colour] = len(c.patterns)
+	}
+}
+
 // hatching is the pattern that stands for a colour: the same each time it comes
 // back.
 func (c *card) hatching(r rect, colour color.RGBA) *image.RGBA {
-	n, ok := c.patterns[colour]
-	if !ok {
-		n = len(c.patterns)
-		c.patterns[colour] = n
-	}
 	px := func(mm float64) int { return int(mm / 25.4 * CardDPI) }
 	img := image.NewRGBA(image.Rect(0, 0, px(r.w), px(r.h)))
 	box(img, img.Rect, white)
-	hatch(img, img.Rect, n, px(0.2), ink)
+	hatch(img, img.Rect, c.patterns[colour], px(0.2), ink)
 	return img
 }

@@ -12,6 +12,8 @@ import (
 	"image/draw"
 	"io"
 	"math"
+
+	fastflate "github.com/klauspost/compress/flate"
 )
 
 // EncodePNG writes img as PNG with its resolution in a pHYs chunk, so that it
@@ -19,7 +21,7 @@ import (
 // metre, dpi/0.0254 rounded (PNG specification, W3C). Channels have 8 bits. Errors are
 // those of w, or of a picture without pixels, which the format does not have.
 //
-// It writes what image/png reads back as the same pixels, in half the time and no
+// It writes what image/png reads back as the same pixels, in a third of the time and no
 // larger for pictures of thread and for cards: guessing filters line by line takes
 // longer than to compress, and makes lines that repeat one another harder to find.
 func EncodePNG(w io.Writer, img image.Image, dpi float64) error {
@@ -69,9 +71,13 @@ const (
 	// cannot look back to is no loss, few enough for all processors to have work.
 	pngStripRows = 256
 
-	// pngLevel is the first level of compression that makes our pictures no larger
-	// than image/png does at its fastest.
-	pngLevel = 4
+	// pngLevel is the level of the fast compression: twice as fast as plainLevel of
+	// compress/flate for thread and cards, and 1 to 4 % larger. Where most lines are the same
+	// as the line above it, in plain areas, it is up to twice as large, so those are left
+	// to the other. Both levels are the first that make thread and cards no larger than
+	// image/png does at its fastest.
+	pngLevel   = 5
+	plainLevel = 4
 )
 
 // pngStrip is some lines of a picture, compressed.
@@ -83,22 +89,29 @@ type pngStrip struct {
 
 // compress takes the lines from y to end: as they are, or as the same as the line above.
 func (s *pngStrip) compress(pic *image.RGBA, y, end, channels int, last bool) error {
-	z, err := flate.NewWriter(&s.deflated, pngLevel)
+	wide := 4 * pic.Rect.Dx()
+	repeats, repeated := make([]bool, end-y), 0
+	for i := range repeats {
+		if at := (y + i) * pic.Stride; y+i > 0 && bytes.Equal(pic.Pix[at:at+wide], pic.Pix[at-pic.Stride:at-pic.Stride+wide]) {
+			repeats[i] = true
+			repeated++
+		}
+	}
+	z, err := s.compressor(2*repeated > len(repeats))
 	if err != nil {
 		return err
 	}
 	sum := adler32.New()
 	to := io.MultiWriter(z, sum)
 	const none, up = 0, 2 // filters
-	wide := 4 * pic.Rect.Dx()
 	line, same := make([]byte, 1+channels*pic.Rect.Dx()), make([]byte, 1+channels*pic.Rect.Dx())
 	line[0], same[0] = none, up
-	for ; y < end; y++ {
-		row := pic.Pix[y*pic.Stride : y*pic.Stride+wide]
+	for i, again := range repeats {
 		out := same
-		if y == 0 || !bytes.Equal(row, pic.Pix[(y-1)*pic.Stride:(y-1)*pic.Stride+wide]) {
+		if !again {
 			out = line
-			pngLine(line[1:], row, channels)
+			at := (y + i) * pic.Stride
+			pngLine(line[1:], pic.Pix[at:at+wide], channels)
 		}
 		if _, err := to.Write(out); err != nil {
 			return err
@@ -112,11 +125,21 @@ func (s *pngStrip) compress(pic *image.RGBA, y, end, channels int, last bool) er
 	return z.Flush() // to a whole byte
 }
 
+func (s *pngStrip) compressor(plain bool) (interface {
+	io.WriteCloser
+	Flush() error
+}, error) {
+	if plain {
+		return flate.NewWriter(&s.deflated, plainLevel)
+	}
+	return fastflate.NewWriter(&s.deflated, pngLevel)
+}
+
 // pngLine writes pixels without alpha, or with alpha that is not multiplied in.
 func pngLine(to, row []byte, channels int) {
 	if channels == 3 {
-		for i, j := 0, 0; i < len(row); i, j = i+4, j+3 {
-			to[j], to[j+1], to[j+2] = row[i], row[i+1], row[i+2]
+		for ; len(row) >= 4 && len(to) >= 3; row, to = row[4:], to[3:] {
+			to[0], to[1], to[2] = row[0], row[1], row[2]
 		}
 		return
 	}

@@ -115,6 +115,9 @@ func runVerb(v verb, args []string, s *session) int {
 	} else if err != nil {
 		if wrong := (*pflag.InvalidValueError)(nil); errors.As(err, &wrong) {
 			err = fmt.Errorf("--%s: %w", wrong.GetFlag().Name, wrong.Unwrap())
+			if kind := plainKinds[wrong.GetFlag().Value.Type()]; kind != "" {
+				err = fmt.Errorf("--%s: expected %s, got %q", wrong.GetFlag().Name, kind, wrong.GetValue())
+			}
 		}
 		s.complain("%v; '%s --help' shows the flags", err, called)
 		return exitUsage
@@ -135,6 +138,9 @@ func runVerb(v verb, args []string, s *session) int {
 	}
 	return do(s, paths)
 }
+
+// plainKinds is what flags of the library's own kinds take, in words.
+var plainKinds = map[string]string{"int": "a whole number", "float64": "a number", "bool": "true or false"}
 
 // help shows a verb's flags, its own first.
 func (s *session) help(v verb, flags *pflag.FlagSet) {

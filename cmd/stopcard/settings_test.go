@@ -141,6 +141,11 @@ func TestSettingsFileWrong(t *testing.T) {
 		"hoop = \"\\u001b[31m\"\n":          ":1: hoop: expected",
 		"\"\\u001b[31m\" = 1\n":             ":1: there is no setting",
 		"speed = 3\n\x00\n":                 ":2: ",
+		"speed = 99999999999999999999\n":    ":1: this number is too large",
+		"\nthread = 3\n":                    ":2: thread: expected [[thread]] on a line of its own",
+		"thread = [1]\n":                    ":1: thread: expected [[thread]]",
+		"[thread]\nname = \"a\"\n":          ":1: thread: expected [[thread]]",
+		"[[thread]]\nname = \"a\"\n":        ":1: a has no colour; expected colour =",
 		strings.Repeat("#", 1<<20) + "\n\n": "too many for a settings file",
 	} {
 		path := settingsFile(t, text)

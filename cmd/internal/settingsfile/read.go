@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -96,26 +97,39 @@ func parseSettings(text []byte) ([]entry, error) {
 	if err := toml.Unmarshal(text, &values); err != nil {
 		return nil, AtLine(err)
 	}
-	for _, name := range []string{"limits", "hoops"} {
-		if v, ok := values[name]; ok {
-			if _, ok := v.(map[string]any); !ok {
-				return nil, fmt.Errorf("%d: %s: expected [%[2]s] on a line of its own and what belongs to it below, such as %s",
-					keyLine(text, name), name, map[string]string{"limits": "thin-cover = 0.8", "hoops": `"small" = "4x4in"`}[name])
-			}
+	for _, name := range slices.Sorted(maps.Keys(tableForms)) {
+		form, ok := tableForms[name], false
+		switch v := values[name].(type) {
+		case nil, map[string]any:
+			ok = name != "thread" || v == nil
+		case []any:
+			ok = name == "thread" && !slices.ContainsFunc(v, func(one any) bool { _, table := one.(map[string]any); return !table })
+		}
+		if !ok {
+			return nil, fmt.Errorf("%d: %s: expected %s on a line of its own and what belongs to it below, such as %s",
+				keyLine(text, name), name, form.head, form.such)
 		}
 	}
 	var out []entry
 	threads, _ := values["thread"].([]any)
-	for _, k := range keysOf(text, "limits", "hoops") {
+	keys := keysOf(text, "limits", "hoops")
+	isThread := func(k keyAt) bool { return len(k.key) == 1 && k.key[0] == "thread" }
+	for i, k := range keys {
 		key, line := k.key, k.line
-		if len(key) == 1 && key[0] == "thread" && len(threads) > 0 {
-			one, _ := threads[0].(map[string]any)
-			threads = threads[1:]
-			e := entry{table: "thread", key: "thread", line: line, thread: map[string]string{}}
-			for k, v := range one {
-				e.thread[k] = fmt.Sprint(v)
+		if isThread(k) {
+			// One for each [[thread]], or all in one list.
+			n := min(1, len(threads))
+			if !slices.ContainsFunc(keys[i+1:], isThread) {
+				n = len(threads)
 			}
-			out = append(out, e)
+			for _, one := range threads[:n] {
+				e := entry{table: "thread", key: "thread", line: line, thread: map[string]string{}}
+				for k, v := range one.(map[string]any) {
+					e.thread[k] = fmt.Sprint(v)
+				}
+				out = append(out, e)
+			}
+			threads = threads[n:]
 			continue
 		}
 		e := entry{key: strings.Join(key, "."), line: line}
@@ -144,6 +158,14 @@ func parseSettings(text []byte) ([]entry, error) {
 	}
 	slices.SortStableFunc(out, func(a, b entry) int { return a.line - b.line })
 	return out, nil
+}
+
+// tableForms is how the parts of the file that hold more than one value begin, and what
+// may stand in them.
+var tableForms = map[string]struct{ head, such string }{
+	"limits": {"[limits]", "thin-cover = 0.8"},
+	"hoops":  {"[hoops]", `"small" = "4x4in"`},
+	"thread": {"[[thread]]", `name = "pine" and colour = "dark teal"`},
 }
 
 // keyLine is the line on which a key of the top stands.
@@ -178,6 +200,9 @@ func joined(list []any) string {
 // AtLine puts the line of a reading error before it.
 func AtLine(err error) error {
 	text := strings.TrimPrefix(err.Error(), "toml: ")
+	if strings.Contains(text, "64-bit") {
+		text = "this number is too large"
+	}
 	var at *toml.DecodeError
 	if errors.As(err, &at) {
 		line, _ := at.Position()

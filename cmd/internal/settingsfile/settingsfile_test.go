@@ -37,6 +37,20 @@ func TestParseSize(t *testing.T) {
 	}
 }
 
+// Threads may stand in tables of their own or in one list, and none may be lost.
+func TestThreadsInEveryForm(t *testing.T) {
+	for text, want := range map[string]int{
+		"[[thread]]\nname = \"a\"\ncolour = \"red\"\n[[thread]]\nname = \"b\"\ncolour = \"blue\"\n":     2,
+		"thread = [{name = \"a\", colour = \"red\"}, {name = \"b\", colour = \"blue\"}]\nspeed = 700\n": 2,
+		"thread = []\n": 0,
+	} {
+		in := New()
+		if err := in.Read("a.toml", []byte(text), nil); err != nil || len(in.Threads) != want {
+			t.Errorf("%q: %d threads, %v; want %d", text, len(in.Threads), err, want)
+		}
+	}
+}
+
 // What is written says the same when it is read.
 func TestWriteReadsBack(t *testing.T) {
 	const text = "hoop = \"mine\"\nspeed = 700\ntrim-jumps = 5\n[hoops]\nmine = \"5x7in\"\n[limits]\nthin-cover = 0.8\n[[thread]]\nname = \"pine\"\ncolour = \"dark teal\"\nweight = 40\nleft = 320\n"

@@ -31,6 +31,9 @@ func ownThread(values map[string]string) (report.OwnThread, error) {
 	if t.Name == "" {
 		return t, errors.New(`a thread has no name; expected name = "pine", say`)
 	}
+	if strings.TrimSpace(values["colour"]) == "" {
+		return t, fmt.Errorf(`%s has no colour; expected colour = "dark teal", say, or #rrggbb`, Printable(t.Name))
+	}
 	hex, err := colourOf(values["colour"])
 	if err != nil {
 		return t, fmt.Errorf("%s: %w", Printable(t.Name), err)

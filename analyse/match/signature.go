@@ -57,7 +57,9 @@ const (
 func Sign(rec *applique.Recognised, r *report.Report) *Signature {
 	d := rec.Sewn.Design
 	s := &Signature{Path: r.Path, Format: r.Format, Name: r.Name, WidthMM: r.WidthMM, HeightMM: r.HeightMM,
-		Stitches: r.Stitches, Trims: r.Trims, Minutes: r.Minutes, points: make([]needlePoint, 0, r.Stitches), whole: make(sketch, wholeSketch*wholeSketch)}
+		Stitches: r.Stitches, Trims: r.Trims, Minutes: r.Minutes, whole: make(sketch, wholeSketch*wholeSketch)}
+	every := thinning(r.Stitches)
+	s.points = make([]needlePoint, 0, r.Stitches/every+len(r.Stops))
 	s.Spacing = measure.SpacingOf(rec.Sewn, r, measure.EnoughFill)
 	side := max(r.WidthMM, r.HeightMM) * 10
 	if side <= 0 {
@@ -76,14 +78,16 @@ func Sign(rec *applique.Recognised, r *report.Report) *Signature {
 			s.colours = append(s.colours, nil) // the file itself has none
 		}
 		g := stopSign{role: st.Role, first: len(s.points), trims: st.Trims, sketch: make(sketch, stopSketch*stopSketch)}
-		down := false
+		down, n := false, 0
 		var last stitchfile.Move
 		for i, m := range d.Moves[st.First:st.Last] {
 			if m.Kind != stitchfile.Stitch {
 				down = false
 				continue
 			}
-			s.points = append(s.points, needlePoint{m.X, m.Y})
+			if n++; n%every == 1%every {
+				s.points = append(s.points, needlePoint{m.X, m.Y})
+			}
 			if down {
 				dx, dy := float64(m.X)-float64(last.X), float64(m.Y)-float64(last.Y)
 				l := math.Hypot(dx, dy)
@@ -109,6 +113,14 @@ func Sign(rec *applique.Recognised, r *report.Report) *Signature {
 	s.whole = s.whole.finished(wholeSketch)
 	return s
 }
+
+// mostPoints bounds the needle points that a signature holds; no design sold has as many.
+const mostPoints = 1 << 20
+
+// thinning is of how many needle points one is held, the first of each stop among them,
+// so that the signatures of absurd designs do not fill the memory. Two files of one
+// design are thinned alike.
+func thinning(stitches int) int { return 1 + max(0, stitches-1)/mostPoints }
 
 // add spreads a length over the four cells round a place in the unit square.
 func (g sketch) add(n int, x, y, l float64) {

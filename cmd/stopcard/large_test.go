@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"os"
 	"path/filepath"
 	"runtime/debug"
@@ -76,5 +77,18 @@ func TestThrift(t *testing.T) {
 		if step.do(step.weight); now() != step.want {
 			t.Errorf("step %d: %d per cent, want %d", i, now(), step.want)
 		}
+	}
+}
+
+// No more siblings are read than may be held.
+func TestSiblingsHeld(t *testing.T) {
+	data, dir := small(t, false), t.TempDir()
+	var paths []string
+	for _, name := range []string{"block-100.dst", "block-110.dst", "block-120.dst", "block-130.dst"} {
+		paths = append(paths, write(t, dir, name, append(data[:len(data):len(data)], make([]byte, mostHeld*2/5)...)))
+	}
+	in, s := newInputFlags(), &session{}
+	if got := in.readSiblings(context.Background(), s, paths[:1]); len(got) != 2 {
+		t.Errorf("%d siblings are held, want the 2 of 3 that fit", len(got))
 	}
 }

@@ -66,8 +66,8 @@ type sibling struct {
 	scales func(float64) bool
 }
 
-// readSiblings reads the stitch files beside those named. What cannot be read is no
-// sibling: nobody asked for it.
+// readSiblings reads the stitch files beside those named, as long as all of them may be
+// held. What cannot be read is no sibling: nobody asked for it.
 func (in *inputFlags) readSiblings(ctx context.Context, s *session, paths []string) map[string]*sibling {
 	out := map[string]*sibling{}
 	more := siblings(paths)
@@ -75,7 +75,11 @@ func (in *inputFlags) readSiblings(ctx context.Context, s *session, paths []stri
 		return out
 	}
 	var passed atomic.Int64
+	var bytes int64
 	for src := range in.sources(s, more, &passed) {
+		if bytes += max(src.size, 0); bytes > mostHeld {
+			break
+		}
 		got, err := in.read(ctx, src)
 		if err != nil || got.err != nil {
 			continue

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -109,14 +110,12 @@ func stitchDigits(mm float64) int {
 // StitchPast tells two measures of stitches in mm that differ, one past a limit and
 // the limit: with as many digits as they take to be told apart.
 func (u Units) StitchPast(value, limit float64) (string, string) {
-	digits := stitchDigits(value)
-	v := u.StitchTo(value, digits)
-	l := u.Small(limit)
-	for digits < 4 && value != limit && v == u.StitchTo(limit, digits) {
-		digits++
-		v = u.StitchTo(value, digits)
+	if u == Inches {
+		v, l := past(value/mmPerInch, limit/mmPerInch, stitchDigits(value)+1, 3)
+		return v + " in", l + " in"
 	}
-	return v, l
+	v, l := past(value, limit, stitchDigits(value), 2)
+	return v + " mm", l + " mm"
 }
 
 // Small tells a small length in mm that is set and not measured, such as a limit, without
@@ -168,13 +167,23 @@ func (u Units) HolesPast(value, limit float64) (string, string) {
 // Past writes a figure and the limit that it is past, with the given digits or as many
 // more as it takes to tell them apart.
 func Past(value, limit float64, digits int) (string, string) {
-	l := Figure(limit, 3)
-	v := strconv.FormatFloat(value, 'f', digits, 64)
-	for more := digits; more < 4 && value != limit && v == strconv.FormatFloat(limit, 'f', more, 64); {
-		more++
-		v = strconv.FormatFloat(value, 'f', more, 64)
+	return past(value, limit, digits, 3)
+}
+
+// mostMore is how many more digits at most a figure and its limit get to be told apart.
+const mostMore = 5
+
+// past is Past for a limit with so many digits at first: as written the figure lies on
+// the side of the limit on which it is.
+func past(value, limit float64, digits, limitDigits int) (v, l string) {
+	for more := 0; ; more++ {
+		v, l = strconv.FormatFloat(value, 'f', digits+more, 64), Figure(limit, max(limitDigits, digits+more))
+		a, _ := strconv.ParseFloat(v, 64)
+		b, _ := strconv.ParseFloat(l, 64)
+		if cmp.Compare(a, b) == cmp.Compare(value, limit) || more == mostMore {
+			return v, l
+		}
 	}
-	return v, l
 }
 
 // PercentPast writes a share in percent that is past a limit, and the limit.

@@ -58,3 +58,23 @@ func TestPast(t *testing.T) {
 		t.Errorf("%q and %q", v, l)
 	}
 }
+
+// A figure and its limit as written stand to one another as they do.
+func TestPastAsWritten(t *testing.T) {
+	for _, c := range []struct {
+		value, limit float64
+		v, l         string
+	}{
+		{11.3, 9, "11.3", "9"},
+		{9.01, 9, "9.01", "9"},
+		{9.00004, 9, "9.00004", "9"},
+		{0.496, 0.5, "0.496", "0.5"},
+		{46.3001, 46.2961, "46.3", "46.296"},
+		{8.96, 8.9549, "9.0", "8.955"},
+		{5, 5, "5.0", "5"},
+	} {
+		if v, l := Past(c.value, c.limit, 1); v != c.v || l != c.l {
+			t.Errorf("%v past %v: %s and %s, want %s and %s", c.value, c.limit, v, l, c.v, c.l)
+		}
+	}
+}

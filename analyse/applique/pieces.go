@@ -144,6 +144,7 @@ func (p *finder) survey() {
 		}
 	}
 	p.ground = geom.NewCells(FollowWithin, len(pts), func(i int) geom.Box { return geom.Box{Lo: pts[i], Hi: pts[i]} })
+	p.seenCell = make([]int32, p.ground.Nx*p.ground.Ny)
 }
 
 // lineThread sums up, by stop, the thread of lines that something follows.

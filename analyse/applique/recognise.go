@@ -100,6 +100,7 @@ type finder struct {
 	groundOf    []int32
 	traceOf     []int32 // trace of each needle point, -1 for none
 	seen        []int32 // by trace: the last search that met it
+	seenCell    []int32 // by cell of ground: the last search that looked there
 	turn        int32
 	fill, holes *needles // of fills, of all stitching; made when first asked for
 }

@@ -80,61 +80,6 @@ type round struct {
 func (r *round) width() float64 { return r.hi - r.lo }
 func (r *round) first() int     { return r.traces[0].Spans[0][0] }
 
-// guide is a line for measuring distances from: with fewer points than its stitches.
-type guide struct {
-	pts   []geom.Point
-	along []float64 // mm from the beginning to each point
-	cells geom.Cells
-
-	looked int // sides that were looked at
-}
-
-func newGuide(line []geom.Point) *guide {
-	g := &guide{pts: []geom.Point{line[0]}, along: []float64{0}}
-	var s float64
-	last := 0
-	for i := 1; i < len(line); i++ {
-		s += geom.Distance(line[i-1], line[i])
-		if i+1 < len(line) && s-g.along[len(g.along)-1] < guideStep &&
-			geom.CosBetween(line[i].Sub(line[last]), line[i+1].Sub(line[i])) > guideBend {
-			continue
-		}
-		g.pts, g.along = append(g.pts, line[i]), append(g.along, s)
-		last = i
-	}
-	g.cells = geom.NewCells(guideStep, len(g.pts)-1, func(i int) geom.Box { return geom.BoxOf(g.pts[i : i+2]) })
-	return g
-}
-
-const (
-	guideStep = 3.0   // mm between points of a guide at most: on a circle of 10 mm it strays by 0.1 mm
-	guideBend = 0.985 // cosine of 10 degrees: the guide has a point where a line bends more
-)
-
-// nearest gives the distance of q from the line, the segment and how far along it
-// the place lies; the segment is -1 where none is within reach.
-func (g *guide) nearest(q geom.Point, reach float64) (d float64, segment int, along float64) {
-	best, at := reach*reach, -1
-	var part float64
-	g.cells.Each(geom.Box{Lo: q, Hi: q}.Grown(reach), func(i int32) {
-		g.looked++
-		a, b := g.pts[i], g.pts[i+1]
-		v, w := b.Sub(a), q.Sub(a)
-		t := 0.0
-		if l := v.Dot(v); l > 0 {
-			t = max(0, min(1, w.Dot(v)/l))
-		}
-		w = w.Sub(v.Times(t))
-		if d := w.Dot(w); d <= best {
-			best, at, part = d, int(i), t
-		}
-	})
-	if at < 0 {
-		return math.Inf(1), -1, 0
-	}
-	return math.Sqrt(best), at, g.along[at] + part*(g.along[at+1]-g.along[at])
-}
-
 // newChain begins the chain of a line.
 func newChain(t *Trace) *chain {
 	area := geom.PolygonArea(t.Line)
@@ -285,11 +230,17 @@ func (p *finder) tracesNear(c *chain) []int32 {
 	step := max(1, len(c.line.Line)/maskBits)
 	for i := 0; i < len(c.line.Line); i += step {
 		q := c.line.Line[i]
-		p.ground.Each(geom.Box{Lo: q, Hi: q}.Grown(c.reach), func(k int32) {
-			p.watch.Step(1)
-			if t := p.groundOf[k]; p.seen[t] != p.turn {
-				p.seen[t] = p.turn
-				out = append(out, t)
+		p.ground.EachCell(geom.Box{Lo: q, Hi: q}.Grown(c.reach), func(cell int) {
+			if p.seenCell[cell] == p.turn {
+				return
+			}
+			p.seenCell[cell] = p.turn
+			for _, k := range p.ground.At(cell) {
+				p.watch.Step(1)
+				if t := p.groundOf[k]; p.seen[t] != p.turn {
+					p.seen[t] = p.turn
+					out = append(out, t)
+				}
 			}
 		})
 	}

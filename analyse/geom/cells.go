@@ -116,6 +116,19 @@ func (c *Cells) Each(b Box, f func(i int32)) {
 	c.Until(b, func(i int32) bool { f(i); return false })
 }
 
+// EachCell calls f for the cells that a box touches.
+func (c *Cells) EachCell(b Box, f func(cell int)) {
+	if !c.reaches(b) {
+		return
+	}
+	x0, y0, x1, y1 := c.span(b)
+	for y := y0; y <= y1; y++ {
+		for x := x0; x <= x1; x++ {
+			f(y*c.Nx + x)
+		}
+	}
+}
+
 // Until calls f for the items near b, some of them more than once, until one of the
 // calls gives true, and reports whether one did.
 func (c *Cells) Until(b Box, f func(i int32) bool) bool {

@@ -2,7 +2,6 @@ package satin
 
 import (
 	"context"
-	"math"
 	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
@@ -204,6 +203,7 @@ type columnWork struct {
 	cross, turned        []crossing
 	axis                 []geom.Point
 	along, width, pitch  []float64
+	full                 []float64 // mm across, short stitches as they are
 	sorted, area, hidden []float64
 }
 
@@ -324,48 +324,6 @@ func (w *columnWork) layAxis(x []crossing) {
 		w.axis = append(w.axis, last)
 	}
 }
-
-// findRails works out how far short stitches stay away from the rail. On inner
-// curves some crossings end early so that needle holes do not crowd; the rail is
-// where their neighbours end.
-func (w *columnWork) findRails(x []crossing) {
-	full := func(j int) float64 { return math.Abs(w.axis[j].Cross(x[j].b.Sub(x[j].a))) }
-	for j := range x {
-		x[j].ra, x[j].rb = 0, 0
-		var widest float64
-		lo, hi := max(0, j-3), min(len(x)-1, j+3)
-		for k := lo; k <= hi; k++ {
-			widest = max(widest, full(k))
-		}
-		if full(j) > (1-shortInset)*widest {
-			continue
-		}
-		before, after := -1, -1
-		for k := j - 1; k >= lo && before < 0; k-- {
-			if full(k) > (1-shortInset)*widest {
-				before = k
-			}
-		}
-		for k := j + 1; k <= hi && after < 0; k++ {
-			if full(k) > (1-shortInset)*widest {
-				after = k
-			}
-		}
-		if before < 0 || after < 0 {
-			continue // a taper, not a short stitch
-		}
-		u := x[j].b.Sub(x[j].a).Unit()
-		if d := insetFrom(x[j].a, x[before].a, x[after].a, u); d > 0.1*widest {
-			x[j].ra = d
-		}
-		if d := insetFrom(x[j].b, x[before].b, x[after].b, u.Times(-1)); d > 0.1*widest {
-			x[j].rb = d
-		}
-	}
-}
-
-// insetFrom is how far q lies from the middle of a and b in the direction u.
-func insetFrom(q, a, b, u geom.Point) float64 { return q.Sub(geom.Middle(a, b)).Dot(u) }
 
 // mostSorted bounds the values that quantiles are taken from, so that the cost
 // stays linear; columns of real designs have fewer.

@@ -36,12 +36,10 @@ func NewCells(size float64, n int, boxAt func(int) Box) Cells {
 	if n == 0 {
 		return Cells{Size: size, Nx: 0, Ny: 0}
 	}
-	boxes := make([]Box, n)
 	all := boxAt(0)
 	var sides float64
-	for i := range boxes {
+	for i := range n {
 		b := boxAt(i)
-		boxes[i] = b
 		sides += max(b.Width(), b.Height())
 		all.Lo.X, all.Lo.Y = min(all.Lo.X, b.Lo.X), min(all.Lo.Y, b.Lo.Y)
 		all.Hi.X, all.Hi.Y = max(all.Hi.X, b.Hi.X), max(all.Hi.Y, b.Hi.Y)
@@ -54,12 +52,15 @@ func NewCells(size float64, n int, boxAt func(int) Box) Cells {
 		size = max(size, max(all.Width(), all.Height())/most)
 	}
 	c := Cells{Lo: all.Lo}
+	type span struct{ x0, y0, x1, y1 int32 }
+	spans := make([]span, n)
 	touched := 0
 	for {
 		c.Size, c.Nx, c.Ny = size, int(all.Width()/size)+1, int(all.Height()/size)+1
 		touched = 0
-		for i := range boxes {
-			x0, y0, x1, y1 := c.span(boxes[i])
+		for i := range spans {
+			x0, y0, x1, y1 := c.span(boxAt(i))
+			spans[i] = span{int32(x0), int32(y0), int32(x1), int32(y1)}
 			touched += (x1 - x0 + 1) * (y1 - y0 + 1)
 		}
 		if touched <= 1024+mostTouched*n || c.Nx*c.Ny == 1 {
@@ -69,25 +70,27 @@ func NewCells(size float64, n int, boxAt func(int) Box) Cells {
 	}
 	// Lists are counted, and then filled from their ends.
 	c.start = make([]int32, c.Nx*c.Ny+1)
-	for i := range boxes {
-		x0, y0, x1, y1 := c.span(boxes[i])
-		for y := y0; y <= y1; y++ {
-			for x := x0; x <= x1; x++ {
-				c.start[y*c.Nx+x]++
+	nx := int32(c.Nx)
+	for _, s := range spans {
+		for row := s.y0 * nx; row <= s.y1*nx; row += nx {
+			for x := s.x0; x <= s.x1; x++ {
+				c.start[row+x]++
 			}
 		}
 	}
-	for i := 1; i < len(c.start); i++ {
-		c.start[i] += c.start[i-1]
+	sum := int32(0)
+	for i, k := range c.start {
+		sum += k
+		c.start[i] = sum
 	}
 	c.item = make([]int32, touched)
-	for i := n - 1; i >= 0; i-- {
-		x0, y0, x1, y1 := c.span(boxes[i])
-		for y := y0; y <= y1; y++ {
-			for x := x0; x <= x1; x++ {
-				at := &c.start[y*c.Nx+x]
+	for i := int32(n) - 1; i >= 0; i-- {
+		s := spans[i]
+		for row := s.y0 * nx; row <= s.y1*nx; row += nx {
+			for x := s.x0; x <= s.x1; x++ {
+				at := &c.start[row+x]
 				*at--
-				c.item[*at] = int32(i)
+				c.item[*at] = i
 			}
 		}
 	}

@@ -126,22 +126,30 @@ func (f *field) lower(side int32, b Box) (steps int) {
 	s := &f.sides[side]
 	v := s.b.Sub(s.a)
 	l2 := v.Dot(v)
-	i0, i1 := int((b.Lo.X-f.lo.X)/f.cell), int((b.Hi.X-f.lo.X)/f.cell)
-	j0, j1 := int((b.Lo.Y-f.lo.Y)/f.cell), int((b.Hi.Y-f.lo.Y)/f.cell)
-	for j := max(0, j0); j <= min(j1, f.ny*tileSide-1); j++ {
-		for i := max(0, i0); i <= min(i1, f.nx*tileSide-1); i++ {
-			q := f.place(i, j).Sub(s.a)
-			if l2 > 0 {
-				q = q.Sub(v.Times(max(0, min(1, q.Dot(v)/l2))))
-			}
+	i0, i1 := max(0, int((b.Lo.X-f.lo.X)/f.cell)), min(int((b.Hi.X-f.lo.X)/f.cell), f.nx*tileSide-1)
+	j0, j1 := max(0, int((b.Lo.Y-f.lo.Y)/f.cell)), min(int((b.Hi.Y-f.lo.Y)/f.cell), f.ny*tileSide-1)
+	if i0 > i1 || j0 > j1 {
+		return 0
+	}
+	for j := j0; j <= j1; j++ {
+		// A row of nodes is in one piece within a tile.
+		for i := i0; i <= i1; {
+			end := min(i1, i|(tileSide-1))
 			n := f.node(i, j, true)
-			if d := q.Dot(q); d < f.dist[n]*f.dist[n] {
-				f.dist[n], f.near[n] = math.Sqrt(d), side
+			dist, near := f.dist[n:n+end-i+1], f.near[n:n+end-i+1]
+			for k := range dist {
+				q := f.place(i+k, j).Sub(s.a)
+				if l2 > 0 {
+					q = q.Sub(v.Times(max(0, min(1, q.Dot(v)/l2))))
+				}
+				if d := q.Dot(q); d < dist[k]*dist[k] {
+					dist[k], near[k] = math.Sqrt(d), side
+				}
 			}
-			steps++
+			i = end + 1
 		}
 	}
-	return steps
+	return (i1 - i0 + 1) * (j1 - j0 + 1)
 }
 
 // sign turns the distances inside any of the lines negative, by the nonzero rule
@@ -216,21 +224,24 @@ type contourPoint struct {
 func (f *field) contour(level float64) [][]contourPoint {
 	// An edge of the grid is known by its node and whether it goes up; each edge
 	// the contour crosses leads to one next edge.
-	next := make(map[int]int)
-	where := make(map[int]contourPoint)
-	var order []int
+	next := slices.Repeat([]int32{-1}, 2*len(f.dist))
+	where := slices.Repeat([]int32{-1}, 2*len(f.dist)) // in crossed
+	var crossed []contourPoint
+	var order []int32
 	width := f.nx * tileSide
-	cross := func(i, j int, up bool) int {
-		id, k, l := 2*(j*width+i), i+1, j
+	cross := func(i, j int, up bool) int32 {
+		a := f.node(i, j, false)
+		id, k, l := int32(2*a), i+1, j
 		if up {
 			id, k, l = id+1, i, j+1
 		}
-		if _, ok := where[id]; ok {
+		if where[id] >= 0 {
 			return id
 		}
-		a, b := f.node(i, j, false), f.node(k, l, false)
+		b := f.node(k, l, false)
 		t := (level - f.dist[a]) / (f.dist[b] - f.dist[a])
-		where[id] = f.nearest(Lerp(f.place(i, j), f.place(k, l), t), f.near[a], f.near[b])
+		where[id] = int32(len(crossed))
+		crossed = append(crossed, f.nearest(Lerp(f.place(i, j), f.place(k, l), t), f.near[a], f.near[b]))
 		return id
 	}
 	for t, n := range f.tile {
@@ -243,9 +254,13 @@ func (f *field) contour(level float64) [][]contourPoint {
 				if i+1 >= width || j+1 >= f.ny*tileSide {
 					continue
 				}
+				m := int(n-1)*tileNodes + y*tileSide + x
+				corners := [4]int{m, m + 1, m + tileSide + 1, m + tileSide}
+				if x+1 == tileSide || y+1 == tileSide {
+					corners[1], corners[2], corners[3] = f.node(i+1, j, false), f.node(i+1, j+1, false), f.node(i, j+1, false)
+				}
 				code, known := 0, true
-				for k, c := range [4][2]int{{i, j}, {i + 1, j}, {i + 1, j + 1}, {i, j + 1}} {
-					m := f.node(c[0], c[1], false)
+				for k, m := range corners {
 					if m < 0 || f.near[m] < 0 {
 						known = false
 						break
@@ -257,7 +272,7 @@ func (f *field) contour(level float64) [][]contourPoint {
 				if !known || code == 0 || code == 15 {
 					continue
 				}
-				edge := func(k int) int {
+				edge := func(k int) int32 {
 					switch k {
 					case 0:
 						return cross(i, j, false)
@@ -280,10 +295,9 @@ func (f *field) contour(level float64) [][]contourPoint {
 	for _, at := range order {
 		var loop []contourPoint
 		first := at
-		for to, ok := next[at]; ok; to, ok = next[at] {
-			loop = append(loop, where[at])
-			delete(next, at)
-			at = to
+		for next[at] >= 0 {
+			loop = append(loop, crossed[where[at]])
+			at, next[at] = next[at], -1
 		}
 		if len(loop) > 2 && at == first {
 			loops = append(loops, loop)

@@ -28,7 +28,7 @@ const (
 	fieldCell   = 0.25 // mm between the places where distances are worked out
 	cellShare   = 8    // of the offset that a cell may be
 	mostNodes   = 1 << 21
-	mostSteps   = 1 << 25 // distances looked at before an outline is given up: no cloth is cut so
+	mostSteps   = 1 << 23 // distances looked at before an outline is given up: no cloth has an edge of 80 m
 )
 
 // Offset gives the outlines of all that lies no further than d mm from closed

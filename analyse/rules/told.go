@@ -37,15 +37,18 @@ func Told(each []report.Finding) []report.Finding {
 	return out
 }
 
+// rounding is by how much two figures may differ and be the same.
+const rounding = 1e-9
+
 // together is the worst of findings of one cause, with the stops and places of all.
 func together(group []report.Finding) report.Finding {
 	past := func(f *report.Finding) float64 { return math.Abs(f.Measured - f.Limit) }
 	worst, alike := 0, true
 	for i := range group {
-		if past(&group[i]) > past(&group[worst]) {
+		if past(&group[i]) > past(&group[worst])+rounding {
 			worst = i
 		}
-		alike = alike && past(&group[i]) == past(&group[0])
+		alike = alike && math.Abs(past(&group[i])-past(&group[0])) <= rounding
 	}
 	f := group[worst]
 	f.Stops, f.Places = []int{}, []geom.Place{}

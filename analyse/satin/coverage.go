@@ -48,6 +48,14 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 		r0, r1, l0, l1 := c.Right[k], c.Right[k+1], c.Left[k], c.Left[k+1]
 		across := geom.Middle(l0, l1).Sub(geom.Middle(r0, r1))
 		w.threadsOver(x, 2*k-1, [4]geom.Point{r0, r1, l0, l1})
+		// Lanes begin on one line and end on another, so all that tells how a thread
+		// lies to a lane is linear in the share of the way across.
+		side, first := l0.Sub(r0), r1.Sub(r0)
+		widens := l1.Sub(l0).Sub(first)
+		for i := range w.over {
+			w.over[i].lay(r0, side, first, widens)
+		}
+		j := min(2*k, n-1)
 		for i := range lanes {
 			f := (float64(i) + 0.5) / lanes
 			from := geom.Lerp(r0, l0, f)
@@ -56,8 +64,7 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 			if ground == 0 {
 				continue
 			}
-			thread := ground * w.hiddenOn(from, along)
-			j := min(2*k, n-1)
+			thread := ground * w.hiddenOn(f, from, along)
 			w.area[j] += ground
 			w.hidden[j] += thread
 			area[i*2/lanes] += ground
@@ -156,19 +163,19 @@ func (w *columnWork) noteOver(a, b geom.Point, corners *[4]geom.Point) {
 		above, below = above || away <= side, below || away >= -side
 	}
 	if above && below {
-		w.over = append(w.over, over{a, v.Times(1 / l), l})
+		w.over = append(w.over, over{a: a, u: v.Times(1 / l), l: l})
 	}
 }
 
-// hiddenOn is the share of a piece of a lane that lies under the threads over it.
-func (w *columnWork) hiddenOn(from, along geom.Point) float64 {
-	length := along.Norm()
+// hiddenOn is the share of a piece of a lane, which lies the share f of the way across,
+// that lies under the threads over it.
+func (w *columnWork) hiddenOn(f float64, from, along geom.Point) float64 {
 	on := &w.lane
-	on.from, on.u, on.length, on.half, on.cap, on.n = from, along.Times(1/length), length, w.laid/2, endCap*w.laid, 0
+	on.from, on.along, on.length2, on.length, on.half, on.cap, on.n = from, along, along.Dot(along), 0, w.laid/2, endCap*w.laid, 0
 	for i := 0; i < len(w.over) && on.free(); i++ {
-		on.under(&w.over[i])
+		on.under(&w.over[i], f)
 	}
-	return on.hidden() / length
+	return on.hidden()
 }
 
 // mostSteps bounds the stitches from one crossing to the next that belong to a column.
@@ -204,67 +211,108 @@ func (w *columnWork) findFolds(x []crossing) {
 	}
 }
 
-// over is a thread from hole to hole.
+// over is a thread from hole to hole, and how it lies to the lanes of a place: how far
+// to the side of it and how far along it the first lane begins, how much further the
+// lane goes, and how both change from the first lane to the last.
 type over struct {
 	a, u geom.Point // u is a unit vector
 	l    float64
+
+	beside, besideBy, turns, turnsBy float64
+	along, alongBy, goes, goesBy     float64
 }
 
-// laneWork is a piece of a lane with the stretches of it that threads hide, apart from
-// one another and in order.
+// lay works out how a thread lies to lanes whose first begins at from; side leads to
+// the beginning of the last, first along the first, and widens is by what the last one
+// is longer.
+func (t *over) lay(from, side, first, widens geom.Point) {
+	v := from.Sub(t.a)
+	t.beside, t.besideBy, t.turns, t.turnsBy = t.u.Cross(v), t.u.Cross(side), t.u.Cross(first), t.u.Cross(widens)
+	t.along, t.alongBy, t.goes, t.goesBy = t.u.Dot(v), t.u.Dot(side), t.u.Dot(first), t.u.Dot(widens)
+}
+
+// laneWork is a piece of a lane with the stretches of it that threads hide, as shares of
+// it, apart from one another and in order.
 type laneWork struct {
-	from, u           geom.Point
-	length, half, cap float64
-	n                 int
-	lo, hi            [8]float64
+	from, along     geom.Point
+	length, length2 float64 // mm, 0 before it is asked for, and mm2
+	half, cap       float64
+	n               int
+	lo, hi          [8]float64
 }
 
 // free reports whether any of it is not hidden yet.
 func (w *laneWork) free() bool {
-	return w.n == 0 || w.n < len(w.lo) && (w.n > 1 || w.lo[0] > 0 || w.hi[0] < w.length)
+	return w.n == 0 || w.n < len(w.lo) && (w.n > 1 || w.lo[0] > 0 || w.hi[0] < 1)
 }
 
-func (w *laneWork) hidden() (l float64) {
+func (w *laneWork) hidden() (share float64) {
 	for i := range w.n {
-		l += w.hi[i] - w.lo[i]
+		share += w.hi[i] - w.lo[i]
 	}
-	return l
+	return share
 }
 
-// under adds what a thread hides.
-func (w *laneWork) under(t *over) {
+// under adds what a thread hides, on the lane the share f of the way across. Mostly the
+// lane crosses the thread about one place, away from its ends; then it is in closed form.
+func (w *laneWork) under(t *over, f float64) {
+	beside, turns := t.beside+f*t.besideBy, t.turns+f*t.turnsBy
+	if turns*turns <= 1e-18*w.length2 {
+		w.underEnds(t)
+		return
+	}
+	per := 1 / turns
+	mid, wide := -beside*per, w.half*math.Abs(per)
+	lo, hi := mid-wide, mid+wide
+	if hi <= 0 || lo >= 1 {
+		return
+	}
+	goes := t.goes + f*t.goesBy
+	at, reach := t.along+f*t.alongBy+mid*goes, wide*math.Abs(goes)
+	if at-reach < -w.cap || at+reach > t.l+w.cap || lo < 0 && w.before(t) || hi > 1 && w.after(t) {
+		w.underEnds(t)
+		return
+	}
+	w.hide(max(0, lo), min(1, hi))
+}
+
+// before and after report whether a thread lies wholly before or after the lane.
+func (w *laneWork) before(t *over) bool {
+	a, u := t.a.Sub(w.from).Dot(w.along), t.u.Dot(w.along)
+	end := -w.half * w.mm()
+	return a < end && a+t.l*u < end
+}
+
+func (w *laneWork) after(t *over) bool {
+	a, u := t.a.Sub(w.from).Dot(w.along), t.u.Dot(w.along)
+	end := w.length2 + w.half*w.mm()
+	return a > end && a+t.l*u > end
+}
+
+// mm is the length of the lane.
+func (w *laneWork) mm() float64 {
+	if w.length == 0 {
+		w.length = math.Sqrt(w.length2)
+	}
+	return w.length
+}
+
+// underEnds is under for any thread.
+func (w *laneWork) underEnds(t *over) {
 	// Along the lane and across it.
+	u := w.along.Times(1 / w.mm())
 	a := t.a.Sub(w.from)
-	ay, vy := w.u.Cross(a), w.u.Cross(t.u)
-	by := ay + t.l*vy
-	if ay < -w.half && by < -w.half || ay > w.half && by > w.half {
+	ax, ay, vx, vy := a.Dot(u), u.Cross(a), t.u.Dot(u), u.Cross(t.u)
+	bx, by := ax+t.l*vx, ay+t.l*vy
+	if far := w.length + w.half; ax < -w.half && bx < -w.half || ax > far && bx > far || ay < -w.half && by < -w.half || ay > w.half && by > w.half {
 		return
 	}
-	ax, vx := a.Dot(w.u), t.u.Dot(w.u)
-	bx := ax + t.l*vx
-	if far := w.length + w.half; ax < -w.half && bx < -w.half || ax > far && bx > far {
-		return
-	}
-	// Places x past ax with -cap <= x vx - ay vy <= l + cap and |x vy + ay vx| <= half:
-	// the lane crosses the thread about one place, mostly away from its ends.
-	var lo, hi float64
-	if math.Abs(vy) > 1e-9 {
-		per := 1 / vy
-		mid, wide := -ay*vx*per, w.half*math.Abs(per)
-		lo, hi = mid-wide, mid+wide
-		if at, reach := mid*vx-ay*vy, wide*math.Abs(vx); at-reach < -w.cap || at+reach > t.l+w.cap {
-			lo2, hi2 := geom.Clip(vx, -ay*vy, -w.cap, t.l+w.cap)
-			lo, hi = max(lo, lo2), min(hi, hi2)
-		}
-	} else {
-		lo, hi = geom.Clip(vx, -ay*vy, -w.cap, t.l+w.cap)
-		if math.Abs(ay*vx) > w.half {
-			return
-		}
-	}
-	lo, hi = max(0, lo+ax), min(w.length, hi+ax)
+	// Places x past ax with -cap <= x vx - ay vy <= l + cap and |x vy + ay vx| <= half.
+	lo, hi := geom.Clip(vx, -ay*vy, -w.cap, t.l+w.cap)
+	lo2, hi2 := geom.Clip(vy, ay*vx, -w.half, w.half)
+	lo, hi = max(0, max(lo, lo2)+ax), min(w.length, min(hi, hi2)+ax)
 	if hi > lo {
-		w.hide(lo, hi)
+		w.hide(lo/w.length, hi/w.length)
 	}
 }
 

@@ -62,7 +62,6 @@ func recognise(ctx context.Context, d *stitchfile.Design, said *Said) (rec *Reco
 	for i := range p.sewnMM {
 		sewn.Track.EachSewn(i, func(_ int, from, to geom.Point) { p.sewnMM[i] += geom.Distance(from, to) })
 	}
-	p.cover = satin.NewBandIndex(p.satin.Bands)
 	p.findPieces()
 	if err := p.strike(); err != nil {
 		return nil, err

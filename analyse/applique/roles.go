@@ -6,6 +6,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/satin"
 )
 
 // roleWork collects what the parts of each stop do, with how much of the stop
@@ -246,6 +247,9 @@ func (w *roleWork) rest() {
 // piece, or -1.
 func (w *roleWork) beside(t *Trace, covering map[int32]bool) (stop, piece int) {
 	p := w.p
+	if p.cover == nil {
+		p.cover = satin.NewBandIndex(p.satin.Bands)
+	}
 	step := max(1, len(t.Line)/likenessSamples)
 	n, near := 0, 0
 	stop = -1

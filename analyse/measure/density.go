@@ -46,7 +46,9 @@ func findDensity(p *Pass) {
 	if n := b.Width() * b.Height() / (gridCell * gridCell); n > most {
 		d.CellMM = gridCell * math.Sqrt(n/most)
 	}
-	d.CellMM = max(d.CellMM, meanStitch(t)/cellsAcross)
+	if max(b.Width(), b.Height()) > cellsAcross*d.CellMM {
+		d.CellMM = max(d.CellMM, meanStitch(t)/cellsAcross)
+	}
 	g := &report.Grid{CellMM: d.CellMM, X: b.Lo.X, Y: b.Lo.Y,
 		NX: int(b.Width()/d.CellMM) + 1, NY: int(b.Height()/d.CellMM) + 1}
 	d.Grid = g
@@ -121,8 +123,13 @@ func meanStitch(t *stitches.Track) float64 {
 func isHole(t *stitches.Track, i int) bool { return t.Kind[i] != report.KindTie && !t.Again[i] }
 
 func cellOf(g *report.Grid, q geom.Point) int {
-	x, y := int((q.X-g.X)/g.CellMM), int((q.Y-g.Y)/g.CellMM)
-	return min(y, g.NY-1)*g.NX + min(x, g.NX-1)
+	x, y := columnRow(g, q)
+	return y*g.NX + x
+}
+
+// columnRow are the column and the row of the cell of a place.
+func columnRow(g *report.Grid, q geom.Point) (x, y int) {
+	return min(int((q.X-g.X)/g.CellMM), g.NX-1), min(int((q.Y-g.Y)/g.CellMM), g.NY-1)
 }
 
 // middleOf is the middle of a cell.
@@ -133,19 +140,18 @@ func middleOf(g *report.Grid, cell int) geom.Point {
 // alongCells calls f for every cell that the line from a to b crosses, with the
 // length in it, walking from border to border.
 func alongCells(g *report.Grid, a, b geom.Point, f func(cell int, l float64)) {
-	first, last := cellOf(g, a), cellOf(g, b)
+	x, y := columnRow(g, a)
+	ex, ey := columnRow(g, b)
 	v := b.Sub(a)
 	l := v.Norm()
-	if first == last {
-		f(first, l)
+	if x == ex && y == ey {
+		f(y*g.NX+x, l)
 		return
 	}
-	x, y := first%g.NX, first/g.NX
-	ex, ey := last%g.NX, last/g.NX
 	sx, tx, dx := walk(a.X-g.X, v.X, g.CellMM, x)
 	sy, ty, dy := walk(a.Y-g.Y, v.Y, g.CellMM, y)
 	var done float64
-	for n := math.Abs(float64(ex-x)) + math.Abs(float64(ey-y)); n > 0; n-- {
+	for n := max(ex-x, x-ex) + max(ey-y, y-ey); n > 0; n-- {
 		next := min(tx, ty, 1)
 		f(y*g.NX+x, (next-done)*l)
 		done = next
@@ -291,26 +297,42 @@ func movingMeans(count []uint32, nx, ny int) []uint32 {
 	}
 	for range 2 {
 		for y := range ny {
-			movingSum(count[y*nx:(y+1)*nx], sum[y*nx:(y+1)*nx], 1)
+			sumAlong(count[y*nx:(y+1)*nx], sum[y*nx:(y+1)*nx])
 		}
 		count, sum = sum, count
-		for x := range nx {
-			movingSum(count[x:], sum[x:], nx)
-		}
+		sumDown(count, sum, nx)
 		count, sum = sum, count
 	}
 	return count
 }
 
-// movingSum sums up crowdSpan values up to each, of those that lie step apart in v.
-func movingSum(v, out []uint32, step int) {
+// sumAlong sums up crowdSpan values up to each.
+func sumAlong(v, out []uint32) {
 	var s uint32
-	for i := 0; i < len(v); i += step {
-		s += v[i]
-		if j := i - crowdSpan*step; j >= 0 {
+	for i, k := range v {
+		s += k
+		if j := i - crowdSpan; j >= 0 {
 			s -= v[j]
 		}
 		out[i] = s
+	}
+}
+
+// sumDown sums up crowdSpan values up to each of those above it, in rows of nx.
+func sumDown(v, out []uint32, nx int) {
+	copy(out[:nx], v)
+	for from := nx; from < len(v); from += nx {
+		above, here, sum := out[from-nx:from], v[from:from+nx], out[from:from+nx]
+		if from < crowdSpan*nx {
+			for x, k := range here {
+				sum[x] = above[x] + k
+			}
+			continue
+		}
+		gone := v[from-crowdSpan*nx:][:nx]
+		for x, k := range here {
+			sum[x] = above[x] + k - gone[x]
+		}
 	}
 }
 

@@ -31,10 +31,13 @@ func measurePieces(p *Pass) {
 	if len(rings) == 0 && p.part != nil {
 		return
 	}
-	p.cover = satin.NewBandIndex(p.bands)
-	cells := cutCells(rings)
-	p.hide(rings, cells)
-	p.measureReach(rings, cells, p.underCloth)
+	var cells []edgeCell
+	if len(rings) > 0 {
+		p.cover = satin.NewBandIndex(p.bands)
+		cells = cutCells(rings)
+		p.hide(rings, cells)
+		p.measureReach(rings, cells, p.underCloth)
+	}
 	for k, w := range p.Pieces {
 		if !w.Hole && p.measuresPiece(w.Number) {
 			p.Report.Pieces = append(p.Report.Pieces, p.measurePiece(k, rings, cells))

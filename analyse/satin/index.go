@@ -127,14 +127,27 @@ func (x *BandIndex) Along(q, u geom.Point, use func(band int32) bool) (span, boo
 // cut is where the line through q along u passes through quadrilateral i.
 func (x *BandIndex) cut(i int32, q, u geom.Point) (span, bool) {
 	c := x.corners(i)
-	s := span{math.Inf(1), math.Inf(-1)}
+	var beside [4]float64
+	left, right := 0, 0
 	for k := range c {
-		a, b := c[k].Sub(q), c[(k+1)%4].Sub(q)
-		sa, sb := u.Cross(a), u.Cross(b)
-		if sa*sb > 0 || sa == sb {
+		c[k] = c[k].Sub(q)
+		switch beside[k] = u.Cross(c[k]); {
+		case beside[k] > 0:
+			left++
+		case beside[k] < 0:
+			right++
+		}
+	}
+	s := span{math.Inf(1), math.Inf(-1)}
+	if left == len(c) || right == len(c) {
+		return s, false // it passes by
+	}
+	for k := range c {
+		n := (k + 1) % len(c)
+		if beside[k]*beside[n] > 0 || beside[k] == beside[n] {
 			continue
 		}
-		t := geom.Lerp(a, b, sa/(sa-sb)).Dot(u)
+		t := geom.Lerp(c[k], c[n], beside[k]/(beside[k]-beside[n])).Dot(u)
 		s.Lo, s.Hi = min(s.Lo, t), max(s.Hi, t)
 	}
 	return s, s.Hi > s.Lo

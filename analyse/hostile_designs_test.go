@@ -199,6 +199,35 @@ func crowds(n int) map[string]*stitchfile.Design {
 			}
 		}
 	}))
+	draw("a long column and many short", func(p *pen) {
+		for i := 0; len(p.d.Moves) < n/2; i++ {
+			p.to(float64(i%2)*4, float64(i)*0.5)
+		}
+		for p.left() {
+			at := float64(len(p.d.Moves))
+			p.trim()
+			for i := range 12 {
+				p.to(at+float64(i)*0.2, 4*float64(i%2))
+			}
+		}
+	})
+	draw("pieces past all measure", func(p *pen) {
+		for stop := range 3 {
+			for i := range min(300, n/60) {
+				r := 4e4 + 100*float64(i) + 5*float64(stop)
+				for range 2 {
+					for _, c := range [][2]float64{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}, {-1, -1}} {
+						p.to(r*c[0], r*c[1])
+					}
+				}
+				p.trim()
+			}
+			p.stop()
+		}
+		for p.left() {
+			p.to(rnd.Float64()*100, 0)
+		}
+	})
 	draw("loops", until(func(p *pen) {
 		s, c := math.Sincos(float64(len(p.d.Moves)) * 0.7)
 		t := float64(len(p.d.Moves)) * 0.5

@@ -182,24 +182,3 @@ func (b Box) Grown(d float64) Box {
 func (b Box) Meets(c Box) bool {
 	return b.Lo.X <= c.Hi.X && c.Lo.X <= b.Hi.X && b.Lo.Y <= c.Hi.Y && c.Lo.Y <= b.Hi.Y
 }
-
-// Quantile is the value below which the share q of the sorted values lies, by
-// linear interpolation between order statistics (Hyndman and Fan, American
-// Statistician 50, 1996, definition 7).
-func Quantile(sorted []float64, q float64) float64 {
-	if len(sorted) == 0 {
-		return 0
-	}
-	at := q * float64(len(sorted)-1)
-	i := int(at)
-	if i >= len(sorted)-1 {
-		return sorted[len(sorted)-1]
-	}
-	return sorted[i] + (at-float64(i))*(sorted[i+1]-sorted[i])
-}
-
-// QuantileOf is quantile of unsorted values; it sorts them.
-func QuantileOf(v []float64, q float64) float64 {
-	slices.Sort(v)
-	return Quantile(v, q)
-}

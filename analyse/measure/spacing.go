@@ -137,51 +137,24 @@ func SpacingOf(sewn *stitches.Sewn, r *report.Report, fill int) Spacing {
 // fill may only touch them.
 func rowSpacing(s *stitches.Sewn, most int) float64 {
 	t := &s.Track
-	cell := func(q geom.Point) [2]int32 {
-		return [2]int32{int32(math.Floor(q.X / fillCell)), int32(math.Floor(q.Y / fillCell))}
-	}
 	var full []float64
-	length := map[[2]int32]float64{}
-	seen := 0
-	for i := 0; i < len(t.Pts) && seen < most; i++ {
+	var g fillGrid
+	for i, seen := 0, 0; i < len(t.Pts) && seen < most; i++ {
 		if t.Kind[i] != report.KindFill {
 			continue
 		}
-		clear(length)
-		here, sum := cell(t.Pts[i]), 0.0 // what is not filed yet: thread stays in a cell for a while
-		for from := i; i < len(t.Pts) && t.Kind[i] == report.KindFill && (i == from || t.Joined(i)); i++ {
-			if i == from && (i == 0 || !t.Joined(i)) {
-				continue
-			}
-			a, b := t.Pts[i-1], t.Pts[i]
-			l := geom.Distance(a, b)
-			seen++
-			n := min(int(l/fillStep)+1, 64) // a stitch is 12 mm at most; longer is a damaged file
-			for k := range n {
-				if at := cell(geom.Lerp(a, b, (float64(k)+0.5)/float64(n))); at != here {
-					length[here] += sum
-					here, sum = at, 0
-				}
-				sum += l / float64(n)
-			}
+		from := i
+		for i++; i < len(t.Pts) && t.Kind[i] == report.KindFill && t.Joined(i); i++ {
 		}
-		length[here] += sum
-		i--
-		var own []float64
-		for c, l := range length {
-			inner := true
-			for dx := int32(-1); dx <= 1 && inner; dx++ {
-				for dy := int32(-1); dy <= 1 && inner; dy++ {
-					inner = length[[2]int32{c[0] + dx, c[1] + dy}] > 0
-				}
-			}
-			if inner {
-				own = append(own, fillCell*fillCell/l)
-			}
+		lead := from
+		if from > 0 && t.Joined(from) {
+			lead--
 		}
-		if len(own) > 0 && geom.QuantileOf(own, 0.5) < underlayRows {
+		seen += i - 1 - lead
+		if own := g.rows(t.Pts[lead:i]); len(own) > 0 && geom.QuantileOf(own, 0.5) < underlayRows {
 			full = append(full, own...)
 		}
+		i--
 	}
 	if len(full) < leastFillCells {
 		return 0
@@ -189,7 +162,7 @@ func rowSpacing(s *stitches.Sewn, most int) float64 {
 	slices.Sort(full) // a sum depends on the order of its parts
 	// A cell holds a whole number of rows, so single cells are coarse; their mean
 	// is not. Cells with a row ending in them are left out.
-	usual := geom.QuantileOf(full, 0.5)
+	usual := geom.Quantile(full, 0.5)
 	var ground, thread float64
 	for _, v := range full {
 		if v > usual/1.6 && v < usual*1.6 {

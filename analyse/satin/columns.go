@@ -194,6 +194,7 @@ type columnWork struct {
 	near                 geom.Cells
 	met                  []int32 // by crossing: one more than the place that last met it there
 	seen                 map[[2]int32]int
+	mostSeen             int // places that seen has held
 	lane                 laneWork
 	over                 []over // the threads near the stations that are measured
 	watch                *watch.Watch

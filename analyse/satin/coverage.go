@@ -189,22 +189,31 @@ const foldCell = 1.0
 // crossings are.
 func (w *columnWork) findFolds(x []crossing) {
 	w.folds = false
-	if w.seen == nil {
-		w.seen = map[[2]int32]int{}
+	// To clear a map that was large once costs as if it still were.
+	if most := max(len(x), 64); w.seen == nil || w.mostSeen > 8*most {
+		w.seen, w.mostSeen = make(map[[2]int32]int), 0
 	}
 	clear(w.seen)
 	// The same cells at every scale, whatever arithmetic leaves: what lies over itself does
 	// so however large it is sewn.
 	cell := func(v float64) int32 { return int32(math.Floor(v/(foldCell*w.scale) + 1e-9)) }
+	var here [2]int32
 	for j := range x {
 		m := x[j].mid()
 		at := [2]int32{cell(m.X), cell(m.Y)}
+		if j > 0 && at == here {
+			continue
+		}
+		if j > 0 {
+			w.seen[here] = j - 1
+		}
 		if last, ok := w.seen[at]; ok && j-last > 2*laneReach {
 			w.folds = true
 			break
 		}
-		w.seen[at] = j
+		here = at
 	}
+	w.mostSeen = max(w.mostSeen, len(w.seen))
 	if w.folds {
 		w.met = append(w.met[:0], make([]int32, len(x))...)
 		w.near = geom.NewCells(foldCell, len(x), func(j int) geom.Box { return geom.BoxOf([]geom.Point{x[j].a, x[j].b}) })

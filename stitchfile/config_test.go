@@ -147,16 +147,7 @@ func TestDecodeConfigErrors(t *testing.T) {
 	astray := slices.Clone(pes)
 	binary.LittleEndian.PutUint32(astray[8:], 1<<30)
 	blockless := append(slices.Clone(pes[:22]), make([]byte, 2000)...)
-	for _, c := range []struct {
-		name   string
-		data   []byte
-		cause  error
-		format string
-		offset int64
-	}{
-		{"empty", nil, stitchfile.ErrEmpty, "", 0},
-		{"prose", []byte("Dear quilter, thank you for buying this block."), stitchfile.ErrUnknown, "", 0},
-		{"DST header cut", []byte("LA:block"), stitchfile.ErrTruncated, "DST", 8},
+	for _, c := range append(slices.Clone(strangers), []errorTest{
 		{"HUS header cut", hus[:41], stitchfile.ErrTruncated, "HUS", 41},
 		{"PES header cut", pes[:11], stitchfile.ErrTruncated, "PES", 11},
 		{"PES block cut", pes[:22+531], stitchfile.ErrTruncated, "PES", 22 + 531},
@@ -165,10 +156,9 @@ func TestDecodeConfigErrors(t *testing.T) {
 		{"PEC mark alone", []byte("#PEC0001"), stitchfile.ErrTruncated, "PEC", 8},
 		{"PEC mark cut", []byte("#PEC"), stitchfile.ErrTruncated, "PEC", 4},
 		{"VP3 summary cut", encode(t, "VP3", tiny())[:40], stitchfile.ErrTruncated, "VP3", 40},
-	} {
+	}...) {
 		got, err := stitchfile.DecodeConfig(bytes.NewReader(c.data))
-		var fe *stitchfile.FormatError
-		if !errors.Is(err, c.cause) || !errors.As(err, &fe) || fe.Format != c.format || fe.Offset != c.offset {
+		if !c.is(err) {
 			t.Errorf("%s: %v", c.name, err)
 		}
 		if want := (stitchfile.Config{Format: c.format, Claims: stitchfile.NoClaims}); got != want {

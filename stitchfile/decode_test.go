@@ -11,22 +11,32 @@ import (
 	"github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
+// errorTest is bytes that give no design, and what is said of them.
+type errorTest struct {
+	name   string
+	data   []byte
+	cause  error
+	format string
+	offset int64
+}
+
+// strangers are no stitch files, or no more than the beginning of one.
+var strangers = []errorTest{
+	{"empty", nil, stitchfile.ErrEmpty, "", 0},
+	{"prose", []byte("Dear quilter, thank you for buying this block. Enjoy it and come again."), stitchfile.ErrUnknown, "", 0},
+	{"picture", []byte("\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR"), stitchfile.ErrUnknown, "", 0},
+	{"header only begun", []byte("LA:block"), stitchfile.ErrTruncated, "DST", 8},
+}
+
+// is reports whether an error is the one that the test wants.
+func (c errorTest) is(err error) bool {
+	var fe *stitchfile.FormatError
+	return errors.Is(err, c.cause) && errors.As(err, &fe) && fe.Format == c.format && fe.Offset == c.offset
+}
+
 func TestDecodeErrors(t *testing.T) {
-	for _, c := range []struct {
-		name   string
-		data   []byte
-		cause  error
-		format string
-		offset int64
-	}{
-		{"empty", nil, stitchfile.ErrEmpty, "", 0},
-		{"prose", []byte("Dear quilter, thank you for buying this block. Enjoy it and come again."), stitchfile.ErrUnknown, "", 0},
-		{"picture", []byte("\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR"), stitchfile.ErrUnknown, "", 0},
-		{"header only begun", []byte("LA:block"), stitchfile.ErrTruncated, "DST", 8},
-	} {
-		d, err := stitchfile.Decode(bytes.NewReader(c.data))
-		var fe *stitchfile.FormatError
-		if d != nil || !errors.Is(err, c.cause) || !errors.As(err, &fe) || fe.Format != c.format || fe.Offset != c.offset {
+	for _, c := range strangers {
+		if d, err := stitchfile.Decode(bytes.NewReader(c.data)); d != nil || !c.is(err) {
 			t.Errorf("%s: %v, %v", c.name, d, err)
 		}
 	}

@@ -1,7 +1,6 @@
 package stitchfile
 
 import (
-	"bytes"
 	"encoding/binary"
 	"errors"
 	"fmt"
@@ -25,13 +24,8 @@ func init() {
 		Extensions: []string{"hus"},
 		Doc:        "three compressed streams of attributes and moves; colours by palette",
 		Carries:    Carries{Colours: "palette", Trims: true},
-		Recognise: func(data []byte, _ bool) Certainty {
-			if bytes.HasPrefix(data, []byte("\x5B\xAF\xC8\x00")) || bytes.HasPrefix(data, []byte("\x5D\xFC\xC8\x00")) {
-				return Signature
-			}
-			return No
-		},
-		Config: configHUS("HUS"),
+		Recognise:  startsWith("\x5B\xAF\xC8\x00", "\x5D\xFC\xC8\x00"),
+		Config:     configHUS("HUS"),
 		Decode: func(data []byte, _ *Decoder) (*Design, error) {
 			return decodeHUS("HUS", data, (*assembler).dressHUS)
 		},

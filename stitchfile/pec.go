@@ -23,17 +23,10 @@ func init() {
 		Extensions: []string{"pec"},
 		Doc:        "short and long records with a colour palette and trims",
 		Carries:    Carries{Colours: "palette", Trims: true, Name: true},
-		Recognise:  recognisePEC,
+		Recognise:  startsWith(pecMark),
 		Config:     configPEC,
 		Decode:     decodePEC,
 	})
-}
-
-func recognisePEC(data []byte, _ bool) Certainty {
-	if bytes.HasPrefix(data, []byte(pecMark)) {
-		return Signature
-	}
-	return No
 }
 
 // configPEC tells name, colours and size; stitches are counted nowhere.

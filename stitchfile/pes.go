@@ -21,17 +21,10 @@ func init() {
 		Extensions: []string{"pes"},
 		Doc:        "design-program data around a PEC block, which holds the stitches",
 		Carries:    Carries{Colours: "rgb", Trims: true, Hoop: true, Name: true},
-		Recognise:  recognisePES,
+		Recognise:  startsWith(pesMark),
 		Config:     configPES,
 		Decode:     decodePES,
 	})
-}
-
-func recognisePES(data []byte, _ bool) Certainty {
-	if bytes.HasPrefix(data, []byte(pesMark)) {
-		return Signature
-	}
-	return No
 }
 
 // decodePES reads the stitches from the PEC block only; the design part before

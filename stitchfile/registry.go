@@ -1,6 +1,7 @@
 package stitchfile
 
 import (
+	"bytes"
 	"cmp"
 	"io"
 	"slices"
@@ -95,6 +96,18 @@ func Names() []string {
 		names = append(names, f.Name)
 	}
 	return names
+}
+
+// startsWith recognises a format that has a mark of its own, or several.
+func startsWith(marks ...string) func([]byte, bool) Certainty {
+	return func(data []byte, _ bool) Certainty {
+		for _, mark := range marks {
+			if bytes.HasPrefix(data, []byte(mark)) {
+				return Signature
+			}
+		}
+		return No
+	}
 }
 
 // recognise picks the format of data, which may have more behind it: the surest

@@ -27,14 +27,9 @@ func init() {
 		Extensions: []string{"vp3"},
 		Doc:        "nested packets, one for each colour block; threads by RGB",
 		Carries:    Carries{Colours: "rgb", Trims: true, Halts: true},
-		Recognise: func(data []byte, _ bool) Certainty {
-			if bytes.HasPrefix(data, []byte(vp3Mark)) {
-				return Signature
-			}
-			return No
-		},
-		Config: configVP3,
-		Decode: decodeVP3,
+		Recognise:  startsWith(vp3Mark),
+		Config:     configVP3,
+		Decode:     decodeVP3,
 	})
 }
 

@@ -148,7 +148,7 @@ func (p *parser) unreadable(err error) error {
 	if errors.As(err, &at) {
 		line, _ = at.Position()
 	}
-	return p.wrong(line, strings.TrimPrefix(err.Error(), "toml: "), `lines such as number = 3 and note = "a remark" (TOML)`)
+	return p.wrong(line, words.TOMLWords(err), `lines such as number = 3 and note = "a remark" (TOML)`)
 }
 
 // table takes what one table says.
@@ -229,7 +229,7 @@ func (r *reading) text(key string) string {
 	s, ok := v.(string)
 	switch {
 	case !ok:
-		r.wrong(key, fmt.Sprintf("%s = %v is no text", key, printable(fmt.Sprint(v))), key+` = "..." in quotes`)
+		r.wrong(key, fmt.Sprintf("%s = %v is no text", key, printable(words.TOMLValue(v))), key+` = "..." in quotes`)
 	case key == "sign":
 		return s
 	case strings.IndexFunc(s, func(c rune) bool { return c == unicode.ReplacementChar || !unicode.IsPrint(c) }) >= 0:
@@ -262,7 +262,7 @@ func (r *reading) roles(key string) []string {
 	for _, v := range list {
 		s, ok := v.(string)
 		if !ok {
-			r.wrong(key, fmt.Sprintf("%v is no role", printable(fmt.Sprint(v))), words.Or(report.Roles()))
+			r.wrong(key, fmt.Sprintf("%v is no role", printable(words.TOMLValue(v))), words.Or(report.Roles()))
 		}
 		out = append(out, r.checkRole(key, s))
 	}
@@ -276,7 +276,7 @@ func (r *reading) number() int {
 	}
 	n, ok := v.(int64)
 	if !ok || n < 1 || n > math.MaxInt32 {
-		r.wrong("number", fmt.Sprintf("number = %s", printable(fmt.Sprint(v))), "a whole number from 1")
+		r.wrong("number", fmt.Sprintf("number = %s", printable(words.TOMLValue(v))), "a whole number from 1")
 		return 1
 	}
 	return int(n)
@@ -289,7 +289,7 @@ func (r *reading) yes(key string) bool {
 	}
 	b, ok := v.(bool)
 	if !ok {
-		r.wrong(key, fmt.Sprintf("%s = %s", key, printable(fmt.Sprint(v))), "true or false, without quotes")
+		r.wrong(key, fmt.Sprintf("%s = %s", key, printable(words.TOMLValue(v))), "true or false, without quotes")
 	}
 	return b
 }
@@ -317,7 +317,7 @@ func (r *reading) place(key string) *[2]float64 {
 		}
 	}
 	if !ok {
-		r.wrong(key, fmt.Sprintf("%s = %s", key, printable(fmt.Sprint(v))), key+" = [x, y] in mm")
+		r.wrong(key, fmt.Sprintf("%s = %s", key, printable(words.TOMLValue(v))), key+" = [x, y] in mm")
 		return nil
 	}
 	return &at

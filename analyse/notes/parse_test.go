@@ -63,6 +63,8 @@ func TestParseErrors(t *testing.T) {
 		{"[[stop]]\nnumber = 0\n", 2, []string{"number = 0", "whole number from 1"}},
 		{"[[stop]]\nnumber = \"3\"\n", 2, []string{"number = 3", "whole number"}},
 		{"[[stop]]\nnumber = 1.5\n", 2, []string{"whole number"}},
+		{"title = {a = 1}\n", 1, []string{"title = {...} is no text"}},
+		{"[[stop]]\nnumber = 1e700\n", 2, []string{"this number is too large"}},
 		{"[[stop]]\nnumber = 1\nnote = 5\n", 3, []string{"note = 5 is no text", "in quotes"}},
 		{"[[stop]]\nnumber = 1\nnote = \"\"\"two\nlines\"\"\"\n", 3, []string{"do not show", "one line"}},
 		{"[[stop]]\nnumber = 1\nnote = \"\\u001b[31m\"\n", 3, []string{"do not show"}},
@@ -111,6 +113,11 @@ func FuzzParse(f *testing.F) {
 		var at *Error
 		if err != nil && !errors.As(err, &at) {
 			t.Errorf("%q: %v", text, err)
+		}
+		for _, word := range []string{"map[", "interface", "64-bit", "float64", "toml:", "strconv"} { // the words of a program
+			if err != nil && strings.Contains(err.Error(), word) && !strings.Contains(string(text), word) {
+				t.Errorf("%q: %v", text, err)
+			}
 		}
 		if err == nil {
 			n.For(Sign{Width: 10, Height: 10, Stops: []StopSign{{Points: 5}}}, true)

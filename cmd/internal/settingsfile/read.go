@@ -125,6 +125,9 @@ func parseSettings(text []byte) ([]entry, error) {
 			for _, one := range threads[:n] {
 				e := entry{table: "thread", key: "thread", line: line, thread: map[string]string{}}
 				for k, v := range one.(map[string]any) {
+					if !plain(v) {
+						return nil, fmt.Errorf("%d: thread: %s: %s", line, Printable(k), wantPlain)
+					}
 					e.thread[k] = fmt.Sprint(v)
 				}
 				out = append(out, e)
@@ -141,23 +144,30 @@ func parseSettings(text []byte) ([]entry, error) {
 		if len(key) == 2 && slices.Contains([]string{"limits", "hoops"}, key[0]) {
 			e.table, e.key = key[0], key[1]
 		}
-		list, isList := value.([]any)
-		switch value.(type) {
-		case string, int64, float64:
+		switch list, isList := value.([]any); {
+		case plain(value):
 			e.value = fmt.Sprint(value)
-		default:
-			if isList && takesList(e) {
-				e.value = joined(list)
-				break
-			}
-			if e.table != "" || Find(e.key) != nil {
-				return nil, fmt.Errorf("%d: %s: expected a number or a text in quotes", line, e.key)
-			}
+		case isList && takesList(e):
+			e.value = joined(list)
+		case e.table != "" || Find(e.key) != nil:
+			return nil, fmt.Errorf("%d: %s: %s", line, e.key, wantPlain)
 		}
 		out = append(out, e)
 	}
 	slices.SortStableFunc(out, func(a, b entry) int { return a.line - b.line })
 	return out, nil
+}
+
+// wantPlain is said of a value that is not plain.
+const wantPlain = "expected a number or a text in quotes"
+
+// plain reports whether a value is a number or a text.
+func plain(v any) bool {
+	switch v.(type) {
+	case string, int64, float64:
+		return true
+	}
+	return false
 }
 
 // tableForms is how the parts of the file that hold more than one value begin, and what
@@ -192,17 +202,14 @@ func takesList(e entry) bool {
 func joined(list []any) string {
 	var parts []string
 	for _, v := range list {
-		parts = append(parts, fmt.Sprint(v))
+		parts = append(parts, words.TOMLValue(v))
 	}
 	return strings.Join(parts, ",")
 }
 
 // AtLine puts the line of a reading error before it.
 func AtLine(err error) error {
-	text := strings.TrimPrefix(err.Error(), "toml: ")
-	if strings.Contains(text, "64-bit") {
-		text = "this number is too large"
-	}
+	text := words.TOMLWords(err)
 	var at *toml.DecodeError
 	if errors.As(err, &at) {
 		line, _ := at.Position()

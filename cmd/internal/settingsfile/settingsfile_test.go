@@ -10,11 +10,24 @@ import (
 func FuzzSettingsFile(f *testing.F) {
 	f.Add("speed = 3\n[limits]\nthin-cover = 0.8\n")
 	f.Add("a.b.c = {d = [1, {e = 2}]}\n[[limits]]\n")
+	f.Add("thread = [{name = \"a\", colour = {b = 1}}]\n'' = 1\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		entries, err := parseSettings([]byte(text))
 		for _, e := range entries {
-			if err == nil && (e.line < 1 || e.key == "") {
+			if err == nil && e.line < 1 {
 				t.Errorf("%+v", e)
+			}
+		}
+		// What is wrong is said with its line, and not in the words of a program.
+		read := New().Read("own", []byte(text), nil)
+		if err != nil && read == nil {
+			t.Errorf("read in spite of %v", err)
+		}
+		if read != nil {
+			for _, word := range []string{"map[", "interface", "64-bit", "float64", "toml:", "strconv", "<nil>"} {
+				if strings.Contains(read.Error(), word) && !strings.Contains(text, word) {
+					t.Errorf("%v", read)
+				}
 			}
 		}
 	})

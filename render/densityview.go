@@ -5,6 +5,7 @@ import (
 	"image"
 	"iter"
 	"math"
+	"strings"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -17,7 +18,7 @@ var densityView = View{
 	Doc:  "how many layers of thread lie on the cloth, by squares",
 	Draw: heatDrawer(func(d *report.Density, set *report.Settings) heat {
 		return heat{
-			title: "Layers of thread: thread area over cloth area", unit: "layers",
+			title: "Layers of thread: thread area over cloth area", each: 1, unit: "layers",
 			limit: set.Limit("stacked-layers"), most: d.MaxLayers,
 			at: d.MaxLayersAt, stops: d.MaxLayersStops,
 			cells: func(g *report.Grid) []float32 { return g.Layers },
@@ -29,8 +30,9 @@ var penetrationsView = View{
 	Name: "penetrations",
 	Doc:  "how many needle holes each square millimetre of cloth must bear",
 	Draw: heatDrawer(func(d *report.Density, set *report.Settings) heat {
+		each, unit := words.UnitsOf(set).HoleUnit()
 		return heat{
-			title: "Needle holes, each counted once", unit: "holes per mm2",
+			title: "Needle holes, each counted once", each: each, unit: unit,
 			limit: set.Limit("crowded-needle"), most: d.MaxPenetrations,
 			at: d.MaxPenetAt, stops: d.MaxPenetStops,
 			cells: func(g *report.Grid) []float32 { return g.Crowding }, smooth: true,
@@ -49,6 +51,7 @@ func heatDrawer(of func(*report.Density, *report.Settings) heat) func(*stitchfil
 // heat is a picture of one of the grids of a report's density.
 type heat struct {
 	title, unit string
+	each        float64 // of the unit, for one that the report counts
 	limit, most float64
 	at          geom.Place
 	stops       []int
@@ -58,6 +61,12 @@ type heat struct {
 
 func (h heat) draw(d *stitchfile.Design, r *report.Report, o Options) Picture {
 	g := r.Density.Grid
+	limit, most := math.Round(h.limit*h.each*1000)/1000, h.most*h.each
+	digits := 1 // as findings tell them
+	if h.each > 1 {
+		limit, digits = math.Round(limit*10)/10, 0
+	}
+	figure, _ := words.Past(most, limit, digits)
 	f := foot{title: h.title}
 	if g == nil || g.NX <= 0 || g.NY <= 0 || len(h.cells(g)) != g.NX*g.NY || len(g.Layers) != g.NX*g.NY || !(g.CellMM > 0) {
 		f.notes = append(f.notes, "Density was not measured for this design.")
@@ -65,11 +74,12 @@ func (h heat) draw(d *stitchfile.Design, r *report.Report, o Options) Picture {
 		s.faint()
 		return s.picture()
 	}
-	f.notes = append(f.notes, fmt.Sprintf("Means over %s, drawn in squares of %s. The most: %s %s%s.", unitsOf(r).Field(3*g.CellMM, 3*g.CellMM), unitsOf(r).Small(g.CellMM), words.Figure(h.most, 2), h.unit, byStops(h.stops)))
+	f.notes = append(f.notes, fmt.Sprintf("Means over %s, drawn in squares of %s. The most: %s %s%s.", spotOf(g, unitsOf(r)), unitsOf(r).Small(g.CellMM), figure, h.unit, byStops(h.stops)))
 	// The scale reaches past the limit, so that what is below it is seen to be.
-	top := math.Ceil(max(h.most, h.limit*1.25))
+	top := math.Ceil(max(most, limit*1.25))
 	f.keys = append(f.keys, key{colour: Cloth, text: "no thread"})
-	f.ramp = &scaleRamp{most: top, unit: h.unit, limit: h.limit, name: "limit"}
+	unit, _, _ := strings.Cut(h.unit, " to a ")
+	f.ramp = &scaleRamp{most: top, unit: unit, limit: limit, name: "limit"}
 	s := newSheet(d, r, o, f)
 	in := s.img.SubImage(s.field).(*image.RGBA)
 	for j := range g.NY {
@@ -83,15 +93,23 @@ func (h heat) draw(d *stitchfile.Design, r *report.Report, o Options) Picture {
 			}
 			x0, y1 := s.place.at(geom.Point{X: g.X + float64(i)*g.CellMM, Y: g.Y + float64(j)*g.CellMM})
 			x1, y0 := s.place.at(geom.Point{X: g.X + float64(i+1)*g.CellMM, Y: g.Y + float64(j+1)*g.CellMM})
-			box(in, image.Rect(int(math.Round(x0)), int(math.Round(y0)), int(math.Round(x1)), int(math.Round(y1))), rampAt(v/top))
+			box(in, image.Rect(int(math.Round(x0)), int(math.Round(y0)), int(math.Round(x1)), int(math.Round(y1))), rampAt(v*h.each/top))
 		}
 	}
 	if h.most > 0 && !o.Bare {
 		b := &s.plates
 		x, y := s.place.at(geom.Point{X: h.at[0], Y: h.at[1]})
-		b.add(s, in, x, y, "most: "+words.Figure(h.most, 2), white)
+		b.add(s, in, x, y, "most: "+figure, white)
 	}
 	return s.picture()
+}
+
+// spotOf is the square over which the means of a grid are taken.
+func spotOf(g *report.Grid, u words.Units) string {
+	if g.CellMM == 1 {
+		return u.Spot()
+	}
+	return u.Field(3*g.CellMM, 3*g.CellMM)
 }
 
 // meanAround is the mean of a cell and its eight neighbours, which is what the

@@ -14,6 +14,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/match"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -29,7 +30,8 @@ type ProofItem struct {
 // ProofOptions say what ProofPage writes.
 type ProofOptions struct {
 	Title string
-	Buyer bool // the buyer's sheet alone: no problems, no grid
+	Buyer bool        // the buyer's sheet alone: no problems, no grid
+	Units words.Units // in which lengths are told; the buyer's sheet has mm and inches
 }
 
 //go:embed page/proof.html
@@ -96,7 +98,7 @@ func ProofPage(w io.Writer, p *match.Proof, items []ProofItem, o ProofOptions) e
 			if o.Buyer && z.Verdict == report.StretchedCopy {
 				continue
 			}
-			s, err := proofSizeOf(z, by)
+			s, err := proofSizeOf(z, by, &o)
 			if err != nil {
 				return err
 			}
@@ -115,12 +117,19 @@ func safeProblems(in []match.Problem) []match.Problem {
 	return out
 }
 
-func proofSizeOf(z *match.ProvenSize, by map[string]*ProofItem) (proofSize, error) {
+func proofSizeOf(z *match.ProvenSize, by map[string]*ProofItem, o *ProofOptions) (proofSize, error) {
 	const inch = 25.4
 	s := proofSize{ProvenSize: *z, MM: fmt.Sprintf("%.1f x %.1f mm", z.WidthMM, z.HeightMM), Inch: fmt.Sprintf("%.2f x %.2f in", z.WidthMM/inch, z.HeightMM/inch),
 		Made: string(z.Verdict), Time: fmt.Sprintf("%.0f min", z.Minutes), Hoop: "none of the usual"}
-	if len(z.Hoops) > 0 {
-		s.Hoop = z.Hoops[0] + " mm"
+	if fields := o.Units.FieldsFor(z.WidthMM, z.HeightMM, 1); fields != "" {
+		s.Hoop = fields
+	}
+	switch {
+	case o.Buyer:
+	case o.Units == words.Inches:
+		s.MM = ""
+	case o.Units == words.Metric:
+		s.Inch = ""
 	}
 	for _, c := range z.Cells {
 		cell := proofCell{Word: map[match.State]string{match.There: "there", match.Missing: "missing", match.Twice: "twice", match.Differs: "differs", match.Unasked: "none"}[c.State],

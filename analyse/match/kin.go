@@ -161,7 +161,7 @@ func (k *kinship) undecided() []report.Finding {
 		}
 		var sizes []string
 		for _, i := range all {
-			sizes = append(sizes, fmt.Sprintf("%.0f x %.0f mm", k.sizes[i].WidthMM, k.sizes[i].HeightMM))
+			sizes = append(sizes, k.sizes[i].called())
 		}
 		out = append(out, report.Finding{Rule: "stretched-copy", Severity: report.Caution, Measured: float64(len(all)), Limit: 1, Unit: "sizes",
 			Message: fmt.Sprintf("the sizes %s have the same stitches: one was drawn and the others are stretched, and which cannot be told from the stitches", words.List(sizes)),

@@ -126,7 +126,7 @@ func wrongNames(signs []*Signature) map[*Signature]string {
 			}
 		}
 		if wrong != "" {
-			out[s] = fmt.Sprintf("its name says %s, its stitches measure %.1f x %.1f mm (%.2f x %.2f in)", wrong, s.WidthMM, s.HeightMM, s.WidthMM/inchMM, s.HeightMM/inchMM)
+			out[s] = fmt.Sprintf("its name says %s, its stitches measure %s", wrong, s.units.Size(s.WidthMM, s.HeightMM))
 		}
 	}
 	return out

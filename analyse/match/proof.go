@@ -205,7 +205,7 @@ func (p *Proof) size(d *MatchedDesign, z *MatchedSize, formats []string, wanted 
 		if first == nil && z.Verdict != report.StretchedCopy && wanted(format) {
 			c.State = Missing
 			p.problem(Problem{Kind: MissingFile, Design: d.Name, SizeMM: at,
-				Message: fmt.Sprintf("the size %.0f x %.0f mm has no %s file, though other sizes have", z.WidthMM, z.HeightMM, format),
+				Message: fmt.Sprintf("the size %s has no %s file, though other sizes have", z.called(), format),
 				Advice:  "Write it, or tell buyers that this size has none."})
 		}
 		s.Cells = append(s.Cells, c)
@@ -246,7 +246,7 @@ func (p *Proof) findings(d *MatchedDesign) {
 				where = fmt.Sprintf("stop %d: ", f.Stop)
 			}
 			p.problem(Problem{Kind: HasFault, Design: d.Name, SizeMM: &[2]float64{z.WidthMM, z.HeightMM}, Path: z.lead.Path,
-				Message: fmt.Sprintf("the size %.0f x %.0f mm has a fault (%s): %s%s", z.WidthMM, z.HeightMM, f.Rule, where, f.Message), Advice: f.Advice})
+				Message: fmt.Sprintf("the size %s has a fault (%s): %s%s", z.called(), f.Rule, where, f.Message), Advice: f.Advice})
 		}
 	}
 }

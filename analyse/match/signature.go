@@ -10,6 +10,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -26,6 +27,7 @@ type Signature struct {
 	points []needlePoint
 	whole  sketch
 
+	units   words.Units      // in which lengths are told
 	colours []*string        // by stop
 	faults  []report.Finding // what check calls a fault, whatever the hoop
 }
@@ -57,7 +59,7 @@ const (
 func Sign(rec *applique.Recognised, r *report.Report) *Signature {
 	d := rec.Sewn.Design
 	s := &Signature{Path: r.Path, Format: r.Format, Name: r.Name, WidthMM: r.WidthMM, HeightMM: r.HeightMM,
-		Stitches: r.Stitches, Trims: r.Trims, Minutes: r.Minutes, whole: make(sketch, wholeSketch*wholeSketch)}
+		Stitches: r.Stitches, Trims: r.Trims, Minutes: r.Minutes, units: words.UnitsOf(r.Settings), whole: make(sketch, wholeSketch*wholeSketch)}
 	every := thinning(r.Stitches)
 	s.points = make([]needlePoint, 0, r.Stitches/every+len(r.Stops))
 	s.Spacing = measure.SpacingOf(rec.Sewn, r, measure.EnoughFill)

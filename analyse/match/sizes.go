@@ -218,6 +218,17 @@ func verdictOn(s, base *MatchedSize) report.Verdict {
 	return report.Unclear
 }
 
+// units are those in which lengths are told.
+func (z *MatchedSize) units() words.Units {
+	if z.lead == nil {
+		return words.Both
+	}
+	return z.lead.units
+}
+
+// called is the size as a name for itself.
+func (z *MatchedSize) called() string { return z.units().Whole(z.WidthMM, z.HeightMM) }
+
 // sizeRatio is the size of a over that of b, by the longer side.
 func sizeRatio(a, b *MatchedSize) float64 {
 	return max(a.WidthMM, a.HeightMM) / max(b.WidthMM, b.HeightMM, 0.1)
@@ -231,9 +242,9 @@ func stretchedFinding(s *MatchedSize) report.Finding {
 	}
 	of := "a size that is not here"
 	if s.Of != nil {
-		of = fmt.Sprintf("%.0f x %.0f mm", s.Of[0], s.Of[1])
+		of = s.units().Whole(s.Of[0], s.Of[1])
 	}
-	return copied(s, of, how, s.Spacing.Words(words.Metric))
+	return copied(s, of, how, s.Spacing.Words(s.units().One()))
 }
 
 // copyFinding tells of a size with the stitches of another.
@@ -245,15 +256,15 @@ func copyFinding(s, of *MatchedSize, l *laidOver) report.Finding {
 	if turned := l.turnWords(); turned != "" {
 		how += ", " + turned
 	}
-	was, is := of.Spacing.Words(words.Metric), s.Spacing.Words(words.Metric)
+	was, is := of.Spacing.Words(s.units().One()), s.Spacing.Words(s.units().One())
 	if was != "" && is != "" {
 		is += "; was " + was
 	}
-	return copied(s, fmt.Sprintf("%.0f x %.0f mm", of.WidthMM, of.HeightMM), how, is)
+	return copied(s, of.called(), how, is)
 }
 
 func copied(s *MatchedSize, of, how, spacing string) report.Finding {
-	message := fmt.Sprintf("the size %.0f x %.0f mm is a copy of %s, stretched by %.2f: %s", s.WidthMM, s.HeightMM, of, s.Factor, how)
+	message := fmt.Sprintf("the size %s is a copy of %s, stretched by %.2f: %s", s.called(), of, s.Factor, how)
 	if spacing != "" {
 		message += fmt.Sprintf(" (%s)", spacing)
 	}
@@ -269,8 +280,7 @@ func copied(s *MatchedSize, of, how, spacing string) report.Finding {
 // for.
 func stopsDiffer(base, s *MatchedSize) []report.Finding {
 	a, b := base.lead, s.lead
-	where := fmt.Sprintf("the size %.0f x %.0f mm", s.WidthMM, s.HeightMM)
-	other := fmt.Sprintf("%.0f x %.0f mm", base.WidthMM, base.HeightMM)
+	where, other := "the size "+s.called(), base.called()
 	if len(a.stops) != len(b.stops) {
 		return []report.Finding{{Rule: "set-disagrees", Severity: report.Fault, Stop: firstOddStop(a, b), Measured: float64(len(b.stops)), Limit: float64(len(a.stops)), Unit: "stops",
 			Message: fmt.Sprintf("%s has %d colour stops, %s has %d; they first differ at stop %d", where, len(b.stops), other, len(a.stops), firstOddStop(a, b)),

@@ -60,6 +60,21 @@ func (u Units) fields(hoops []Hoop, between string) string {
 	return text + " mm"
 }
 
+// FieldsFor lists the common fields that hold a design of that size, as HoopsFor does,
+// with their unit; "" for none. No more than most of them are told, 0 for all.
+func (u Units) FieldsFor(w, h float64, most int) string {
+	var hold []Hoop
+	for _, f := range hoopFields {
+		if ok, _ := f.Holds(w, h); ok && (most == 0 || len(hold) < most) {
+			hold = append(hold, f)
+		}
+	}
+	if len(hold) == 0 {
+		return ""
+	}
+	return u.fields(hold, ", ")
+}
+
 // HoopsFor lists the common fields that hold a design of that size, the smallest first,
 // turned by a quarter where that helps.
 func HoopsFor(w, h float64) []string {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 
 	"github.com/stopcard/stopcard/analyse/report"
@@ -55,6 +56,50 @@ func (u Units) Pick(metric, imperial string) string {
 // 0.01 in.
 func (u Units) Size(w, h float64) string {
 	return u.Pick(fmt.Sprintf("%.1f x %.1f mm", w, h), fmt.Sprintf("%.2f x %.2f in", w/mmPerInch, h/mmPerInch))
+}
+
+// Whole tells the size in mm of a design where it is a name for it, in whole mm or 0.1 in.
+func (u Units) Whole(w, h float64) string {
+	if u == Inches {
+		return fmt.Sprintf("%.1f x %.1f in", w/mmPerInch, h/mmPerInch)
+	}
+	return fmt.Sprintf("%.0f x %.0f mm", w, h)
+}
+
+// Given tells a length that is asked for in mm: so it is always told in mm.
+func (u Units) Given(mm float64) string {
+	if u == Inches {
+		u = Both
+	}
+	return u.Length(mm)
+}
+
+// lengthsInText are lengths in mm within a sentence: one, from one to another, or two
+// sides.
+var lengthsInText = regexp.MustCompile(`\b(\d+(?:\.\d+)?)(?:( to | x )(\d+(?:\.\d+)?))? mm\b`)
+
+// Text tells the lengths in mm of a sentence in inches, where they alone are wanted.
+func (u Units) Text(sentence string) string {
+	if u != Inches {
+		return sentence
+	}
+	return lengthsInText.ReplaceAllStringFunc(sentence, func(lengths string) string {
+		m := lengthsInText.FindStringSubmatch(lengths)
+		out := inchFigure(m[1])
+		if m[2] != "" {
+			out += m[2] + inchFigure(m[3])
+		}
+		return out + " in"
+	})
+}
+
+// inchFigure writes so many mm in inches: stitches to 0.001 in, what is longer to 0.01 in.
+func inchFigure(mm string) string {
+	v, _ := strconv.ParseFloat(mm, 64)
+	if v > mmPerInch {
+		return Figure(v/mmPerInch, 2)
+	}
+	return Figure(v/mmPerInch, 3)
 }
 
 // Field tells the field of a hoop in mm, without needless zeros.
@@ -144,6 +189,15 @@ func (u Units) Spot() string {
 // holeSquare is the area in mm2 of the square of 1/8 in for which holes are counted where
 // inches are wanted: a square inch is too much to picture so many in.
 const holeSquare = mmPerInch / 8 * mmPerInch / 8
+
+// HoleUnit is the unit in which needle holes are counted, and how many of it one to the
+// mm2 is.
+func (u Units) HoleUnit() (each float64, unit string) {
+	if u == Inches {
+		return holeSquare, "holes to a square of 1/8 in"
+	}
+	return 1, "holes per mm2"
+}
 
 // Holes tells a number of needle holes to the mm2, in inches to a square of 1/8 in.
 func (u Units) Holes(perMM2 float64) string {

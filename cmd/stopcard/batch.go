@@ -14,6 +14,7 @@ import (
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -107,7 +108,7 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 		s.complain("no file given; name a stitch file, a ZIP pack, a folder, or - for standard input")
 		return exitUsage, t
 	}
-	if note := fieldNote(in.Hoop); note != "" && !in.again {
+	if note := fieldNote(in.Hoop, words.UnitsOf(&in.Settings)); note != "" && !in.again {
 		s.complain("%s", note)
 	}
 	ctx, stop := signal.NotifyContext(s.context(), os.Interrupt, syscall.SIGTERM)

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/render"
 )
 
@@ -27,11 +28,11 @@ var cutlinesVerb = verb{
 		force := f.Bool("force", false, "replace an existing file")
 		return func(s *session, paths []string) int {
 			if !(*margin >= 0 && *margin <= 50) {
-				s.complain("--margin %v: expected 0 to 50 mm", *margin)
+				s.complain("--margin %v: it is given in mm; expected 0 to %s", *margin, words.UnitsOf(&in.Settings).Given(50))
 				return exitUsage
 			}
 			if !(*sheet >= 20 && *sheet <= 5000) {
-				s.complain("--sheet %v: expected 20 to 5000 mm", *sheet)
+				s.complain("--sheet %v: it is given in mm; expected %s to %s", *sheet, words.UnitsOf(&in.Settings).Given(20), words.UnitsOf(&in.Settings).Given(5000))
 				return exitUsage
 			}
 			to := target{out: *out}

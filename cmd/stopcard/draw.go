@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/pflag"
 	"golang.org/x/image/colornames"
 
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/render"
 )
 
@@ -58,7 +59,7 @@ var drawVerb = verb{
 				return exitUsage
 			}
 			if !(*margin >= 0 && *margin <= 50) {
-				s.complain("--margin %v: expected 0 to 50 mm", *margin)
+				s.complain("--margin %v: it is given in mm; expected 0 to %s", *margin, words.UnitsOf(&in.Settings).Given(50))
 				return exitUsage
 			}
 			paper, err := paperNamed(in.Paper, *landscape)

@@ -10,6 +10,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/match"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/words"
+	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
 )
 
 var matchVerb = verb{
@@ -76,13 +77,13 @@ func (l layout) matched(w io.Writer, d *match.MatchedDesign) {
 		files += len(z.Files)
 	}
 	fmt.Fprintf(w, "%s: %s in %s\n", clip(printable(d.Name), l.width-24), words.Count(files, "file"), words.Count(len(d.Sizes), "size"))
-	fmt.Fprintf(w, "  %s %s %5s %8s %5s %5s %4s %5s %5s\n", pad("size mm", 15), pad("formats", 12), "stops", "stitches", "satin", "width", "run", "rows", "cover")
+	fmt.Fprintf(w, "  %s %s %5s %8s %5s %5s %4s %5s %5s\n", pad(l.sizeHead(), 15), pad("formats", 12), "stops", "stitches", "satin", "width", "run", "rows", "cover")
 	for _, z := range d.Sizes {
 		fmt.Fprintf(w, "  %s %s %5d %8d %s %s %s %s %s\n",
-			pad(fmt.Sprintf("%.1f x %.1f", z.WidthMM, z.HeightMM), 15), pad(formatsOf(z.Files), 12), z.ColourStops, z.Stitches,
-			spacingCell(z.Spacing.SatinPitchMM, 5, 2), spacingCell(z.Spacing.SatinWidthMM, 5, 1), spacingCell(z.Spacing.RunStitchMM, 4, 1),
-			spacingCell(z.Spacing.FillSpacingMM, 5, 2), spacingCell(z.Spacing.OuterCoverMM, 5, 1))
-		if verdict := verdictWords(&z); verdict != "" {
+			pad(l.sizeCell(z.WidthMM, z.HeightMM), 15), pad(formatsOf(z.Files), 12), z.ColourStops, z.Stitches,
+			l.spacingCell(z.Spacing.SatinPitchMM, 5, 2), l.spacingCell(z.Spacing.SatinWidthMM, 5, 1), l.spacingCell(z.Spacing.RunStitchMM, 4, 1),
+			l.spacingCell(z.Spacing.FillSpacingMM, 5, 2), l.spacingCell(z.Spacing.OuterCoverMM, 5, 1))
+		if verdict := l.verdictWords(&z); verdict != "" {
 			l.para(w, 4, "", verdict)
 		}
 	}
@@ -105,10 +106,22 @@ func gravestFirst(in []report.Finding) []report.Finding {
 	return out
 }
 
-// spacingCell writes a figure in so many places, a dash where there is none.
-func spacingCell(v float64, width, digits int) string {
+// sizeHead and sizeCell are the column of sizes in tables.
+func (l layout) sizeHead() string { return l.units.One().Pick("size mm", "size in") }
+
+func (l layout) sizeCell(w, h float64) string {
+	size, _, _ := strings.Cut(l.units.One().Size(w, h), l.units.One().Pick(" mm", " in"))
+	return size
+}
+
+// spacingCell writes a figure in mm in so many places, a dash where there is none. In
+// inches it has one digit more.
+func (l layout) spacingCell(v float64, width, digits int) string {
 	if v == 0 {
 		return fmt.Sprintf("%*s", width, "-")
+	}
+	if l.units == words.Inches {
+		return fmt.Sprintf("%*.*f", width, digits+1, v/settingsfile.MMPerInch)
 	}
 	return fmt.Sprintf("%*.*f", width, digits, v)
 }
@@ -125,10 +138,10 @@ func formatsOf(files []match.MatchedFile) string {
 }
 
 // verdictWords says how a size was made.
-func verdictWords(z *match.MatchedSize) string {
+func (l layout) verdictWords(z *match.MatchedSize) string {
 	of := ""
 	if z.Of != nil {
-		of = fmt.Sprintf("%.0f x %.0f", z.Of[0], z.Of[1])
+		of = l.units.Whole(z.Of[0], z.Of[1])
 	}
 	switch z.Verdict {
 	case report.Reference:

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
 )
 
@@ -20,7 +21,7 @@ const leastHoop = 20
 
 // fieldNote warns of a size that lacks its unit, and of one given in inches that
 // is rather a hoop's name.
-func fieldNote(size string) string {
+func fieldNote(size string, u words.Units) string {
 	w, h, err := settingsfile.ParseSize(size)
 	if rest, _ := settingsfile.CutUnit(strings.ToLower(size)); err == nil && rest == strings.TrimSpace(strings.ToLower(size)) && max(w, h) <= leastHoop {
 		return fmt.Sprintf("the hoop is taken as %s x %s mm; for inches write %sx%sin", settingsfile.Plain(w), settingsfile.Plain(h), settingsfile.Plain(w), settingsfile.Plain(h))
@@ -31,7 +32,7 @@ func fieldNote(size string) string {
 	for _, f := range smallerFields {
 		a, b, _ := settingsfile.ParseSize(f.name)
 		if a == w && b == h || a == h && b == w {
-			return fmt.Sprintf("the hoop is taken as %.1f x %.1f mm; one that is called so usually has a field of %s", w, h, f.field)
+			return fmt.Sprintf("the hoop is taken as %s; one that is called so usually has a field of %s", u.Size(w, h), u.Pick(f.field, words.Inches.Text(f.field)))
 		}
 	}
 	return ""

@@ -72,7 +72,7 @@ func (p *prover) run(s *session, paths []string) int {
 			title = "Proof of " + title
 		}
 		err := s.deliver(p.out, p.force, sameFile(p.out, paths), func(w io.Writer) error {
-			return render.ProofPage(w, proof, items, render.ProofOptions{Title: title, Buyer: p.buyer})
+			return render.ProofPage(w, proof, items, render.ProofOptions{Title: title, Buyer: p.buyer, Units: words.UnitsOf(&p.in.Settings)})
 		})
 		if err != nil {
 			s.complain("%v", err)
@@ -103,21 +103,21 @@ func (l layout) proof(w io.Writer, p *match.Proof) {
 	for i := range p.Designs {
 		d := &p.Designs[i]
 		fmt.Fprintf(w, "%s: %s in %s\n", clip(printable(d.Name), l.width-30), words.Count(len(d.Sizes), "size"), words.Count(len(d.Formats), "format"))
-		fmt.Fprintf(w, "  %s", pad("size mm", 15))
+		fmt.Fprintf(w, "  %s", pad(l.sizeHead(), 15))
 		for _, f := range d.Formats {
 			fmt.Fprintf(w, " %s", pad(f, 7))
 		}
 		fmt.Fprintf(w, " %5s %8s  %s\n", "stops", "stitches", "made")
 		for k := range d.Sizes {
 			z := &d.Sizes[k]
-			fmt.Fprintf(w, "  %s", pad(fmt.Sprintf("%.1f x %.1f", z.WidthMM, z.HeightMM), 15))
+			fmt.Fprintf(w, "  %s", pad(l.sizeCell(z.WidthMM, z.HeightMM), 15))
 			for _, c := range z.Cells {
 				fmt.Fprintf(w, " %s", pad(cellWords[c.State], 7))
 			}
 			fmt.Fprintf(w, " %5d %8d  %s\n", z.ColourStops, z.Stitches, z.Verdict)
 			hoops := "no usual hoop"
-			if len(z.Hoops) > 0 {
-				hoops = strings.Join(z.Hoops, ", ") + " mm"
+			if fields := l.units.FieldsFor(z.WidthMM, z.HeightMM, 0); fields != "" {
+				hoops = fields
 			}
 			l.para(w, 18, "", "fits "+hoops)
 		}

@@ -157,7 +157,7 @@ func TestMatchVerb(t *testing.T) {
 	if status != exitFindings {
 		t.Errorf("status %d, %s", status, stderr)
 	}
-	for _, want := range []string{"kettle: 7 files in 4 sizes", "stretched copy of 100 x 100, 1.35 times", "digitised anew", "set-disagrees", "kettle-150-faulty.dst", "stretched-copy"} {
+	for _, want := range []string{"kettle: 7 files in 4 sizes", "stretched copy of 100 x 100 mm, 1.35 times", "digitised anew", "set-disagrees", "kettle-150-faulty.dst", "stretched-copy"} {
 		if !strings.Contains(stdout, want) {
 			t.Errorf("no %q in\n%s", want, stdout)
 		}

@@ -33,7 +33,10 @@ var rulesVerb = verb{
 					if from := in.From["limit "+limit.Name]; from != "" {
 						value += fmt.Sprintf(" (%s; default %s)", from, settingsfile.Plain(limit.Default))
 					}
-					l.para(s.stdout, 11, "   set by: ", printable(value+": "+limit.Reason))
+					if limit.Unit == "mm" && l.units == words.Inches {
+						value += ", in mm"
+					}
+					l.para(s.stdout, 11, "   set by: ", printable(value+": "+l.units.Text(limit.Reason)))
 				}
 			}
 			fmt.Fprintln(s.stdout)
@@ -57,7 +60,9 @@ func figureWords(l *report.Limit, u words.Units) string {
 	figure := settingsfile.Plain(l.Default)
 	switch of, share := shareOf[l.Name]; {
 	case share:
-		return figure + " " + of
+		return figure + " " + u.Text(of)
+	case l.Unit == "holes/mm2" && u == words.Inches:
+		return u.Holes(l.Default)
 	case l.Unit == "mm":
 		return u.Small(l.Default)
 	case unitWords[l.Unit] != "":
@@ -70,10 +75,10 @@ func figureWords(l *report.Limit, u words.Units) string {
 func limitWords(r *rules.Rule, u words.Units) string {
 	var parts []string
 	for _, l := range r.Limits {
-		parts = append(parts, fmt.Sprintf("%s (%s); settable", figureWords(&l, u), l.Source))
+		parts = append(parts, fmt.Sprintf("%s (%s); settable", figureWords(&l, u), u.Text(l.Source)))
 	}
 	if r.Bounds != "" {
-		parts = append(parts, r.Bounds)
+		parts = append(parts, u.Text(r.Bounds))
 	}
 	return strings.Join(parts, "; ")
 }

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/testdata/demo"
 )
 
@@ -173,7 +174,7 @@ func TestFieldNote(t *testing.T) {
 		"5x7in": "", "101.6x101.6": "", "100x100": "", "": "", "large": "",
 		"5x7": "write 5x7in", "4 x 4": "write 4x4in", "5x7mm": "", "0.5x0.5in": "",
 	} {
-		if got := fieldNote(size); (got == "") != (want == "") || !strings.Contains(got, want) {
+		if got := fieldNote(size, words.Both); (got == "") != (want == "") || !strings.Contains(got, want) {
 			t.Errorf("%q: %q, want %q", size, got, want)
 		}
 	}

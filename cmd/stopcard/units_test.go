@@ -73,6 +73,45 @@ func TestUnitsInEveryVerb(t *testing.T) {
 	}
 }
 
+// So it is where designs are compared and where the rules are told.
+func TestUnitsInSetsAndRules(t *testing.T) {
+	wholeOnly(t)
+	demo := filepath.Join("..", "..", "testdata", "demo")
+	files := []string{filepath.Join(demo, "kettle-100.dst"), filepath.Join(demo, "kettle-100.pes"), filepath.Join(demo, "kettle-135-stretched.dst"), filepath.Join(demo, "kettle-150-faulty.dst")}
+	for _, c := range []struct {
+		units string
+		not   *regexp.Regexp
+		tells *regexp.Regexp
+	}{{"inch", tellsMetric, tellsImperial}, {"mm", tellsImperial, tellsMetric}} {
+		texts := map[string]string{}
+		_, texts["match"], _ = try(t, "", append([]string{"match", "--units", c.units}, files...)...)
+		_, texts["proof"], _ = try(t, "", append([]string{"proof", "--units", c.units}, files...)...)
+		_, texts["rules"], _ = try(t, "", "rules", "--units", c.units)
+		page := filepath.Join(t.TempDir(), "proof.html")
+		try(t, "", append([]string{"proof", "--units", c.units, "-o", page}, files...)...)
+		text, err := os.ReadFile(page)
+		if err != nil {
+			t.Fatal(err)
+		}
+		texts["proof page"] = html.UnescapeString(markup.ReplaceAllString(string(text), " "))
+		for what, text := range texts {
+			text = strings.Join(strings.Fields(text), " ")
+			if at := c.not.FindStringIndex(text); at != nil {
+				t.Errorf("%s in %s says %q", what, c.units, text[max(0, at[0]-80):at[1]])
+			}
+			if !c.tells.MatchString(text) {
+				t.Errorf("%s tells no length in %s", what, c.units)
+			}
+		}
+	}
+	// What is to be given in mm is asked for in mm, whoever prefers inches.
+	for _, args := range [][]string{{"cutlines", "--sheet", "3"}, {"cutlines", "--margin", "90"}, {"draw", "--view", "template", "--margin", "90"}} {
+		if _, _, stderr := try(t, "", append(args, "--units", "inch", files[0])...); !strings.Contains(stderr, "mm (") || !strings.Contains(stderr, " in)") {
+			t.Errorf("%v: %s", args, stderr)
+		}
+	}
+}
+
 var (
 	figure   = `((?:\d+ )?\d+/\d+|\d+(?:\.\d+)?)`
 	inMetric = regexp.MustCompile(figure + `(?: x ` + figure + `)? mm\b`)

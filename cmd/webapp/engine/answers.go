@@ -236,7 +236,7 @@ func (e *Engine) Proof(ctx context.Context, buyer bool) ([]byte, error) {
 	}
 	found.Unreadable = append(found.Unreadable, e.unreadable()...)
 	var out bytes.Buffer
-	err = render.ProofPage(&out, match.Prove(found), items, render.ProofOptions{Title: "Proof of these files", Buyer: buyer})
+	err = render.ProofPage(&out, match.Prove(found), items, render.ProofOptions{Title: "Proof of these files", Buyer: buyer, Units: words.UnitsOf(&e.values().Settings)})
 	return out.Bytes(), err
 }
 

@@ -11,22 +11,19 @@ type pageMark struct {
 	DX, DY   int    // the disc, or the square of a fault
 	R        int
 	TextSize int
+
+	Left, Top, Wide int // the square of a fault, which tells it from the discs
+	Ring            int // radius of the ring round the place itself
+	EdgeX, EdgeY    int // where the leader leaves that ring
 }
 
-// Left, Top and Wide place the square of a fault, which tells it from the discs.
-func (m pageMark) Left() int { return m.DX - m.R }
-func (m pageMark) Top() int  { return m.DY - m.R }
-func (m pageMark) Wide() int { return 2 * m.R }
-
-// Ring is the radius of the ring round the place itself.
-func (m pageMark) Ring() int { return m.R / 3 }
-
-// EdgeX and EdgeY are where the leader leaves that ring.
-func (m pageMark) EdgeX() int { return m.X + m.edge(m.DX-m.X) }
-func (m pageMark) EdgeY() int { return m.Y + m.edge(m.DY-m.Y) }
-
-func (m pageMark) edge(d int) int {
-	return int(math.Round(float64(d*m.Ring()) / max(1, math.Hypot(float64(m.DX-m.X), float64(m.DY-m.Y)))))
+// settle works out what follows from where the disc is.
+func (m *pageMark) settle() {
+	m.Left, m.Top, m.Wide, m.Ring = m.DX-m.R, m.DY-m.R, 2*m.R, m.R/3
+	edge := func(d int) int {
+		return int(math.Round(float64(d*m.Ring) / max(1, math.Hypot(float64(m.DX-m.X), float64(m.DY-m.Y)))))
+	}
+	m.EdgeX, m.EdgeY = m.X+edge(m.DX-m.X), m.Y+edge(m.DY-m.Y)
 }
 
 // spreadMarks moves discs off one another, within half the sides of the picture.
@@ -50,6 +47,7 @@ func spreadMarks(marks []pageMark, halfW, halfH float64) {
 			m.DX, m.DY = int(math.Round(cx)), int(math.Round(cy))
 			break
 		}
+		m.settle()
 	}
 }
 

@@ -80,17 +80,21 @@ func pack(wasm []byte) (string, error) {
 }
 
 // sevenBits writes bytes as characters that hold seven bits each, the first bit
-// first: an eighth more than the bytes, where base64 takes a third. Three characters
-// that HTML would change stand for themselves as others; see standIns.
+// first: an eighth more than the bytes, where base64 takes a third. Characters that HTML
+// would change stand for themselves as others; see standIns.
 func sevenBits(data []byte) string {
 	out := make([]rune, 0, len(data)*8/7+1)
 	var held, bits uint
 	put := func(v byte) {
-		if r, ok := standIns[v]; ok {
-			out = append(out, r)
-			return
+		// A "<" begins something only before these.
+		if last := len(out) - 1; last >= 0 && out[last] == '<' && (v == '/' || v == '!') {
+			out[last] = standIns['<']
 		}
-		out = append(out, rune(v))
+		r, ok := standIns[v]
+		if !ok || v == '<' {
+			r = rune(v)
+		}
+		out = append(out, r)
 	}
 	for _, b := range data {
 		held, bits = held<<8|uint(b), bits+8
@@ -106,8 +110,8 @@ func sevenBits(data []byte) string {
 	return string(out)
 }
 
-// standIns are for NUL and CR, which an HTML reader replaces, and for "<", which could
-// begin the end of the element.
+// standIns are for NUL and CR, which an HTML reader replaces, and for a "<" that could
+// begin the end of the element or a comment in it.
 var standIns = map[byte]rune{0: '\u00c0', '\r': '\u00c1', '<': '\u00c2'}
 
 func integrity(text string) string {

@@ -34,7 +34,7 @@ func TestSevenBits(t *testing.T) {
 			data[i] = byte(rnd.UintN(256))
 		}
 		text := sevenBits(data)
-		if strings.ContainsAny(text, "\x00\r<") {
+		if strings.ContainsAny(text, "\x00\r") || strings.Contains(text, "</") || strings.Contains(text, "<!") {
 			t.Fatalf("%q would be changed by a reader of HTML", text)
 		}
 		got := eightBits(text)

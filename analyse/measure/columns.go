@@ -31,13 +31,22 @@ func measureColumns(p *Pass) {
 	for i := range r.SatinColumns {
 		c := &r.SatinColumns[i]
 		c.UnderThread, c.ThinUnderThread = c.Coverage, c.ThinCoverage
-		if !p.coversColumn(i) || p.part != nil && p.part.OwnOnly != nil && p.part.OwnOnly(i) {
-			continue
-		}
-		if c.Coverage < ownWhole || c.ThinCoverage < ownStretch {
+		if p.asksOthers(i) {
 			p.underThread(c)
 		}
 	}
+}
+
+// asksOthers reports whether it matters of a column what other thread hides there.
+func (p *Pass) asksOthers(i int) bool {
+	c := &p.Report.SatinColumns[i]
+	if p.part == nil {
+		return c.Coverage < ownWhole || c.ThinCoverage < ownStretch
+	}
+	if !p.coversColumn(i) || p.part.OwnOnly != nil && p.part.OwnOnly(i) {
+		return false
+	}
+	return c.Coverage < p.Settings.Limit("thin-cover") || c.ThinCoverage < p.Settings.Limit("thin-cover-stretch")
 }
 
 const (

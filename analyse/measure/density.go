@@ -42,12 +42,8 @@ func findDensity(p *Pass) {
 		return
 	}
 	b := geom.BoxOf(t.Pts).Grown(gridCell / 2)
-	most := float64(leastCells + cellsPerStitch*len(t.Pts))
-	if n := b.Width() * b.Height() / (gridCell * gridCell); n > most {
-		d.CellMM = gridCell * math.Sqrt(n/most)
-	}
-	if max(b.Width(), b.Height()) > cellsAcross*d.CellMM {
-		d.CellMM = max(d.CellMM, meanStitch(t)/cellsAcross)
+	if p.part == nil || p.Scale > p.from.Scale || p.from.Report.Density.CellMM != gridCell { // it does not grow as a design shrinks
+		d.CellMM = cellFor(t, b)
 	}
 	g := &report.Grid{CellMM: d.CellMM, X: b.Lo.X, Y: b.Lo.Y,
 		NX: int(b.Width()/d.CellMM) + 1, NY: int(b.Height()/d.CellMM) + 1}
@@ -69,6 +65,18 @@ func findDensity(p *Pass) {
 	d.CloseNeedles = closeNeedles(t, p.Settings.Limit("crowded-needle-close"))
 }
 
+// cellFor is the side of the cells in mm of a grid over a box of stitching.
+func cellFor(t *stitches.Track, b geom.Box) float64 {
+	cell, most := gridCell, float64(leastCells+cellsPerStitch*len(t.Pts))
+	if n := b.Width() * b.Height() / (gridCell * gridCell); n > most {
+		cell = gridCell * math.Sqrt(n/most)
+	}
+	if max(b.Width(), b.Height()) > cellsAcross*cell {
+		cell = max(cell, meanStitch(t)/cellsAcross)
+	}
+	return cell
+}
+
 // layers fills in the layers of thread of every cell, and their peak, of the thread
 // that lies on a ground.
 func (p *Pass) layers(g *report.Grid, on *ground) {
@@ -77,12 +85,15 @@ func (p *Pass) layers(g *report.Grid, on *ground) {
 	laid := float32(p.Settings.LaidWidth() / (g.CellMM * g.CellMM))
 	for i := 1; i < len(t.Pts); i++ {
 		p.watch.Step(1)
-		if t.Joined(i) && on.crosses(t.Pts[i-1], t.Pts[i]) {
+		if t.Joined(i) && on.crosses(i, t.Pts[i-1], t.Pts[i]) {
 			alongCells(g, t.Pts[i-1], t.Pts[i], func(cell int, l float64) { g.Layers[cell] += laid * float32(l) })
 		}
 	}
 	at, peak := peakOf(g, g.Layers)
 	d.MaxLayers, d.MaxLayersAt = peak, middleOf(g, at).Place()
+	if p.part != nil && peak <= p.part.Layers {
+		return
+	}
 	d.MaxLayersStops = stopsAround(p, middleOf(g, at), 1.5*g.CellMM, func(i int) float64 {
 		if i == 0 || !t.Joined(i) {
 			return 0
@@ -100,6 +111,9 @@ func (p *Pass) crowding(g *report.Grid, on *ground) {
 	}
 	q, peak := crowding(t, g, on)
 	d.MaxPenetrations, d.MaxPenetAt = peak, q.Place()
+	if p.part != nil && peak <= p.part.Crowding {
+		return
+	}
 	d.MaxPenetStops = stopsAround(p, q, crowdReach*g.CellMM, func(i int) float64 {
 		if !isHole(t, i) {
 			return 0
@@ -189,18 +203,22 @@ func peakOf(g *report.Grid, v []float32) (cell int, mean float64) {
 			if v[i] == 0 {
 				continue
 			}
-			var sum float32
-			for yy := max(0, y-1); yy <= min(g.NY-1, y+1); yy++ {
-				for xx := max(0, x-1); xx <= min(g.NX-1, x+1); xx++ {
-					sum += v[yy*g.NX+xx]
-				}
-			}
-			if sum > n {
+			if sum := sumAbout(g, v, x, y); sum > n {
 				n, cell = sum, i
 			}
 		}
 	}
 	return cell, float64(n) / 9
+}
+
+// sumAbout sums up the block of three by three about a cell.
+func sumAbout(g *report.Grid, v []float32, x, y int) (sum float32) {
+	for yy := max(0, y-1); yy <= min(g.NY-1, y+1); yy++ {
+		for xx := max(0, x-1); xx <= min(g.NX-1, x+1); xx++ {
+			sum += v[yy*g.NX+xx]
+		}
+	}
+	return sum
 }
 
 // crowding fills in the crowding of every cell, and gives the place where it is worst
@@ -221,7 +239,7 @@ func crowding(t *stitches.Track, g *report.Grid, on *ground) (geom.Point, float6
 	if on != nil {
 		x0, y0, x1, y1 = x1, y1, 0, 0
 		for i, q := range t.Pts {
-			if isHole(t, i) && on.has(q) {
+			if on.has(i) && isHole(t, i) {
 				x, y := cell(q)
 				x0, y0, x1, y1 = min(x0, x), min(y0, y), max(x1, x+1), max(y1, y+1)
 			}
@@ -234,7 +252,7 @@ func crowding(t *stitches.Track, g *report.Grid, on *ground) (geom.Point, float6
 	nx, ny := x1-x0+2*(crowdSpan-1), y1-y0+2*(crowdSpan-1)
 	count := make([]uint32, nx*ny)
 	for i, q := range t.Pts {
-		if isHole(t, i) && on.has(q) {
+		if on.has(i) && isHole(t, i) {
 			x, y := cell(q)
 			if k := (y-y0)*nx + x - x0; count[k] < mostHoles {
 				count[k]++

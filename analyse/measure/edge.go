@@ -16,7 +16,6 @@ const (
 	openMost   = 8.0  // mm between two stitches of one cover; further apart it is missing between them
 	soundShare = 0.6  // of the edge beside a gap that is hidden where the gap is one in a closed cover
 	evenOver   = 3    // cells to either side over which the reach of satin is averaged
-	reachSlack = 0.04 // mm: what rounding takes of a reach that is just enough
 	rimMM      = 0.1  // mm from the ends of its stitches that satin is ragged
 	rimCells   = 4    // cells in a row along which satin ends at the edge: less is where its end crosses it
 	nearEdge   = 0.3  // mm: reaches that end so near the edge are averaged over more of it
@@ -24,6 +23,10 @@ const (
 	nearEven   = 0.15 // mm that these may differ by: what rounding to 0.1 mm does
 	leastValid = 0.6  // share of a window that must be edge to be judged
 )
+
+// ReachSlackMM is how much a cover may reach less than to the cut edge: what rounding
+// takes of a reach that is just enough.
+const ReachSlackMM = 0.04
 
 // measureReach measures how far the satin sewn after the tack-down reaches past the
 // cut edge and in past the tack-down, on a line square to the edge at each cell.
@@ -222,7 +225,7 @@ func (w *ringWork) candidate(i int) bool {
 		return false
 	}
 	c := &w.cells[q.cell]
-	return q.edge == 0 || c.spare < -reachSlack && c.spare > -report.ReachMM && c.hidden[fringe]>>q.bit&1 == 0
+	return q.edge == 0 || c.spare < -ReachSlackMM && c.spare > -report.ReachMM && c.hidden[fringe]>>q.bit&1 == 0
 }
 
 // beside is the share of the edge that is hidden on either side of the places from
@@ -254,7 +257,7 @@ func (w *ringWork) gap(from, to int, l float64) {
 	least, short := 0.0, 0
 	for j := from; j < to; j++ {
 		// Satin that reaches past the edge here lies on both sides of the gap.
-		if v := w.cells[w.places[j%n].cell].spare; v < -reachSlack && v > -report.ReachMM {
+		if v := w.cells[w.places[j%n].cell].spare; v < -ReachSlackMM && v > -report.ReachMM {
 			least, short = min(least, v), short+1
 		}
 	}

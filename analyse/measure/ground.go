@@ -15,39 +15,44 @@ const GridGrain = 0.12
 // ground is the cells of a grid over the design as it is about which needle holes or
 // thread may be too dense at another scale.
 type ground struct {
-	grid *report.Grid
 	cell []bool
-	k    float64 // from the pass's places to the grid's
+	of   []int32 // by needle point: its cell
 }
 
 // densityOfPart measures what a part asks for of the crowding and the layers of thread.
 func (p *Pass) densityOfPart(g *report.Grid) {
 	whole := p.from.Report.Density.Grid
 	if limit := p.part.Crowding; limit > 0 {
-		p.crowding(g, p.dense(whole.Crowding, 0, 2, limit, g.CellMM))
+		p.crowding(g, p.dense(whole.Crowding, 2, limit, g.CellMM))
 	}
 	if limit := p.part.Layers; limit > 0 {
-		p.layers(g, p.dense(whole.Layers, 1, 1, limit, g.CellMM))
+		p.layers(g, p.dense(p.from.layersAbout(), 1, limit, g.CellMM))
 	}
 }
 
 // dense finds the ground where a figure, which the whole pass has for each cell, may be
 // past a limit at the scale of p: by its own law it goes with the given power of one
 // over the scale. nil is all ground.
-func (p *Pass) dense(v []float32, over int, power, limit, cell float64) *ground {
+func (p *Pass) dense(v []float32, power, limit, cell float64) *ground {
 	g := p.from.Report.Density.Grid
 	k := p.Scale / p.from.Scale
 	if g.CellMM != gridCell || cell != gridCell || k > 1 {
 		return nil
 	}
-	out := &ground{grid: g, cell: make([]bool, len(v)), k: 1 / k}
+	if p.from.cellOf == nil {
+		p.from.cellOf = make([]int32, len(p.from.Sewn.Track.Pts))
+		for i, q := range p.from.Sewn.Track.Pts {
+			p.from.cellOf[i] = int32(cellOf(g, q))
+		}
+	}
+	out := &ground{make([]bool, len(v)), p.from.cellOf}
 	least := float32(limit * math.Pow(k/(1+GridGrain), power))
 	// What lies about a place lies further from it on the design as it is; its own
 	// densest spot there may lie as far off the other way.
 	reach := int(math.Ceil(2*crowdReach/k - crowdReach + 1))
 	for y := range g.NY {
 		for x := range g.NX {
-			if i := y*g.NX + x; v[i] == 0 || mean(g, v, x, y, over) < least {
+			if i := y*g.NX + x; v[i] == 0 || v[i] < least {
 				continue
 			}
 			for yy := max(0, y-reach); yy <= min(g.NY-1, y+reach); yy++ {
@@ -61,23 +66,29 @@ func (p *Pass) dense(v []float32, over int, power, limit, cell float64) *ground 
 	return out
 }
 
-// mean is that of a cell and of those up to so many cells from it.
-func mean(g *report.Grid, v []float32, x, y, over int) float32 {
-	var sum float32
-	for yy := max(0, y-over); yy <= min(g.NY-1, y+over); yy++ {
-		for xx := max(0, x-over); xx <= min(g.NX-1, x+over); xx++ {
-			sum += v[yy*g.NX+xx]
+// layersAbout are for each cell with thread the mean layers of three by three, of which
+// the peak is taken. They are worked out when they are first asked for.
+func (p *Pass) layersAbout() []float32 {
+	if p.about != nil {
+		return p.about
+	}
+	g := p.Report.Density.Grid
+	p.about = make([]float32, len(g.Layers))
+	for y := range g.NY {
+		for x := range g.NX {
+			if i := y*g.NX + x; g.Layers[i] > 0 {
+				p.about[i] = sumAbout(g, g.Layers, x, y) / 9
+			}
 		}
 	}
-	return sum / float32((2*over+1)*(2*over+1))
+	return p.about
 }
 
-// has reports whether a place of the pass lies on the ground.
-func (w *ground) has(q geom.Point) bool {
-	return w == nil || w.cell[cellOf(w.grid, q.Times(w.k))]
-}
+// has reports whether a needle point lies on the ground.
+func (w *ground) has(i int) bool { return w == nil || w.cell[w.of[i]] }
 
-// crosses reports whether a stitch may lie on the ground: a long one may cross it.
-func (w *ground) crosses(a, b geom.Point) bool {
-	return w.has(a) || w.has(b) || max(math.Abs(a.X-b.X), math.Abs(a.Y-b.Y)) > 2*gridCell
+// crosses reports whether a stitch from a to b, which ends at point i, may lie on the
+// ground: a long one may cross it.
+func (w *ground) crosses(i int, a, b geom.Point) bool {
+	return w.has(i-1) || w.has(i) || max(math.Abs(a.X-b.X), math.Abs(a.Y-b.Y)) > 2*gridCell
 }

@@ -10,7 +10,8 @@ import (
 type Part struct {
 	// Columns tells the satin columns whose coverage is measured, by their index in
 	// Report.SatinColumns, which lists all; the others are given as wholly covered. nil
-	// measures none.
+	// measures none. What other thread hides is looked at only where their own hides
+	// less than the limits thin-cover and thin-cover-stretch ask for.
 	Columns func(i int) bool
 
 	// OwnOnly tells the columns of which nobody asks what other thread hides; nil: none.

@@ -49,6 +49,9 @@ type Pass struct {
 
 	part *Part // what is measured of the design; nil for all
 	from *Pass // the whole pass that a part was taken from; nil for none
+
+	cellOf []int32   // by needle point: its cell in the density grid; nil until it is asked for
+	about  []float32 // see layersAbout
 }
 
 // Steps are the steps of Measure, in order.

@@ -21,6 +21,7 @@ const (
 	// closeStride is the widest step, in whole percents, within what other checks bear.
 	// What lies beyond is told, but nobody can go there.
 	closeStride = 4
+	trusted     = 3  // times that a place foretold is looked at though it lies nearer than the next step
 	further     = 10 // whole percents beyond the nearest limit that are looked at for another
 )
 
@@ -135,95 +136,6 @@ func (s *search) fails(scale float64) (key, *report.Finding) {
 	return t.at, t.f
 }
 
-// foretold is the scale at which a check should begin to fail, seen from another: that
-// of the stop, piece or column that fails first, of those that pass as the design is. It
-// is 0 where nothing tells.
-func (s *search) foretold(from float64) float64 {
-	c := s.c
-	near := 0.0
-	add := func(x float64) {
-		if x > 0 && (near == 0 || c.way.Beyond(near, x)) {
-			near = x
-		}
-	}
-	if c.outlook != nil {
-		for _, at := range s.spots {
-			x := s.foretoldOf(at)
-			if !c.way.Beyond(x, from) {
-				x = from // it should have failed, and may at any scale from there
-			}
-			add(x)
-		}
-		return near
-	}
-	if c.law == nil {
-		return 0
-	}
-	was := s.now(c)
-	limit := c.limitIn(s.whole(c))
-	p := s.base
-	if from != 1 && !c.whole {
-		if p = s.pass(from); p == nil {
-			return 0
-		}
-	}
-	each := func(k key, figure float64) {
-		if _, already := was[k]; !already && figure > 0 {
-			add(p.Scale * c.law(figure, limit))
-		}
-	}
-	if c.figure == nil {
-		for k, f := range c.ask(p, true) {
-			each(k, f.Measured)
-		}
-		return near
-	}
-	for _, k := range c.keys(p) {
-		each(k, c.figure(p, k))
-	}
-	return near
-}
-
-// foretoldOf is the scale at which a spot should begin to fail, by all that was measured
-// of it. What is foretold moves as one comes nearer, and where that and the place itself
-// meet is seen from the two places that were nearest to it.
-func (s *search) foretoldOf(at spot) float64 {
-	type place struct{ scale, left float64 } // and what is left from there to the scale foretold
-	var near, next place
-	in, out := 1.0, 0.0 // the last place that passes, by the figures, and the first that does not
-	beyond := s.c.way.Beyond
-	for i := range s.known[at] {
-		f := &s.known[at][i]
-		ratio := s.c.outlook(&s.settings, f).foretold
-		p := place{f.scale, f.scale * (ratio - 1)}
-		if ratio == 0 {
-			p.left = s.c.way.End() - 1 // it never fails, seen from here
-		}
-		if ratio == 0 || beyond(ratio, 1) {
-			if beyond(p.scale, in) {
-				in = p.scale
-			}
-		} else if out == 0 || beyond(out, p.scale) {
-			out = p.scale
-		}
-		if near.scale == 0 || math.Abs(p.left) < math.Abs(near.left) {
-			near, next = p, near
-		} else if next.scale == 0 || math.Abs(p.left) < math.Abs(next.left) {
-			next = p
-		}
-	}
-	inside := func(x float64) bool { return beyond(x, in) && (out == 0 || beyond(out, x)) }
-	if next.scale != 0 && next.left != near.left {
-		if x := near.scale + near.left*(near.scale-next.scale)/(next.left-near.left); inside(x) {
-			return x
-		}
-	}
-	if x := near.scale + near.left; inside(x) || out == 0 {
-		return x
-	}
-	return math.Sqrt(in * out)
-}
-
 // evenly finds the last whole percent that passes and the first that fails, or 0 where
 // none does, of a check that goes evenly with the scale.
 func (s *search) evenly() (in, fail float64) {
@@ -233,8 +145,9 @@ func (s *search) evenly() (in, fail float64) {
 		step = -1
 	}
 	most := int(math.Round(100 * way.End()))
-	past := 0 // percents to look further where a place foretold was not past the limit
-	for n := 1; last != most && end-step != last; n++ {
+	past := 0   // percents to look further where a place foretold was not past the limit
+	astray := 0 // times in a row that what is foretold lay outside the two
+	for last != most && end-step != last {
 		x := s.foretold(float64(last) / 100)
 		next := most
 		if x != 0 {
@@ -244,8 +157,12 @@ func (s *search) evenly() (in, fail float64) {
 		case end == 0:
 			next += step * (1 + past)
 			past = 2*past + 1
-		case n%4 == 0:
-			next = (last + end) / 2
+		case (next-last)*step > 0 && (end-next)*step > 0:
+			astray = 0
+		default:
+			if astray++; astray > 1 {
+				next = (last + end) / 2
+			}
 		}
 		if (next-last)*step <= 0 {
 			next = last + step
@@ -347,7 +264,7 @@ func (s *search) inPercents() (in, fail float64) {
 		end = far
 	}
 	last, stride := 100, 1 // the last that passes
-	for {
+	for n := 0; ; n++ {
 		if last == end { // the end passes
 			return float64(last) / 100, 0
 		}
@@ -360,7 +277,8 @@ func (s *search) inPercents() (in, fail float64) {
 				next = lead
 			}
 			// Where measuring is dear the place foretold is looked at first.
-			if past := report.WholePercent(x, c.way) + step; c.stride > closeStride && beyond(past, next) && !beyond(past, end) {
+			if past := report.WholePercent(x, c.way) + step; c.stride > closeStride && beyond(past, last) && !beyond(past, end) &&
+				(beyond(past, next) || n < trusted) {
 				next = past
 			}
 		}

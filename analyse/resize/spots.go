@@ -104,7 +104,9 @@ func ofSlots(s *report.Settings, f *figures) outlook {
 	return grained(slotLaw(f.slot, rules.KnownGap, s.LaidWidth()))
 }
 
-func ofReach(s *report.Settings, f *figures) outlook { return shrinks(f.reach, s.TrimAllowanceMM) }
+func ofReach(s *report.Settings, f *figures) outlook {
+	return shrinks(f.reach, s.TrimAllowanceMM-measure.ReachSlackMM)
+}
 
 func ofInner(s *report.Settings, f *figures) outlook {
 	o := shrinks(f.inner, s.Limit("tack-down-in-sight"))
@@ -119,6 +121,8 @@ func shrinks(length, limit float64) outlook {
 	switch {
 	case math.IsInf(length, 1) || limit <= 0:
 		return outlook{math.SmallestNonzeroFloat64, 0}
+	case length <= 0:
+		return outlook{0, 0} // it passes by what the length does not tell
 	case length <= limit:
 		return outlook{0, 1}
 	}

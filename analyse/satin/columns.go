@@ -66,6 +66,7 @@ type strip struct {
 	passage  int // index in Sewn.Passages
 	cross    []crossing
 	ends     ends
+	along    []float64 // of each crossing, see columnWork; nil but for satin
 	underlay []report.Kind
 }
 
@@ -102,6 +103,9 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 					w.lay(w.turned, &c)
 				}
 				found, strips = append(found, c), append(strips, strip{passage: i, cross: x, ends: w.ends(&c)})
+				if g.Kind == report.KindSatin {
+					strips[len(strips)-1].along = slices.Clone(w.along)
+				}
 			}
 			from = to
 		}
@@ -172,17 +176,17 @@ func (f *Satin) Measure(ctx context.Context, s *stitches.Sewn, laid float64, cov
 	out := &Satin{columns: []report.SatinColumn{}, Bands: make([]Band, 0, len(f.Bands))}
 	for i := range f.strips {
 		st := &f.strips[i]
-		if covered != nil && !covered(i) {
-			out.addScaled(f, i, s.Scale/f.sewn.Scale, laid)
+		if covered == nil || covered(i) && st.along == nil {
+			w.place(st)
+			c := w.measure(w.cross)
+			out.add(s, st, &c)
 			continue
 		}
-		w.cross = append(w.cross[:0], st.cross...)
-		for k := range w.cross {
-			x := &w.cross[k]
-			x.a, x.b = s.Track.Pts[x.first], s.Track.Pts[x.last]
+		k := s.Scale / f.sewn.Scale
+		out.addScaled(f, i, k, laid)
+		if covered(i) {
+			w.coverScaled(st, k, &out.columns[len(out.columns)-1])
 		}
-		c := w.measure(w.cross)
-		out.add(s, st, &c)
 	}
 	return out.columns, out.Bands, nil
 }

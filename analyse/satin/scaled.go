@@ -33,6 +33,26 @@ func (f *Satin) addScaled(from *Satin, i int, k, laid float64) {
 	}
 }
 
+// place puts the crossings of a strip where they are at the scale of the points.
+func (w *columnWork) place(st *strip) {
+	w.cross = append(w.cross[:0], st.cross...)
+	for i := range w.cross {
+		x := &w.cross[i]
+		x.a, x.b = w.pts[x.first], w.pts[x.last]
+	}
+}
+
+// coverScaled measures the coverage of a column whose stations were scaled by k. Its
+// band is left as if it were whole: nobody asks that of satin.
+func (w *columnWork) coverScaled(st *strip, k float64, c *report.SatinColumn) {
+	w.place(st)
+	w.along = w.along[:0]
+	for _, s := range st.along {
+		w.along = append(w.along, k*s)
+	}
+	w.cover(w.cross, c)
+}
+
 // scaled is a band with every length multiplied by k, under thread that lies laid mm
 // wide. Its coverage is left as it was.
 func (b *Band) scaled(k, laid float64, e *ends) Band {

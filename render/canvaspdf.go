@@ -95,7 +95,7 @@ func (p *pdfFile) write(l lettering, c color.RGBA, x, y float64, text string) {
 
 func (p *pdfFile) picture(at rect, img image.Image) {
 	if rgba, ok := img.(*image.RGBA); ok {
-		img = indexed(rgba)
+		img = indexed(rgba, mostColours)
 	}
 	var b bytes.Buffer
 	if err := png.Encode(&b, img); err != nil {

@@ -78,7 +78,7 @@ func (p *pageDesign) bases(d *stitchfile.Design, r *report.Report) error {
 		s := &r.Stops[i]
 		img := pics.base(s)
 		pics.finish(img, s)
-		url, err := dataURL(indexed(img))
+		url, err := dataURL(indexed(img, mostColours))
 		if err != nil {
 			return err
 		}
@@ -110,7 +110,7 @@ func (p *pageDesign) views(d *stitchfile.Design, r *report.Report, width int) er
 			return fmt.Errorf("render: no view named %s", show[i].view)
 		}
 		for pic := range v.Draw(d, r, Options{Width: width, Context: p.ctx}) {
-			url, err := dataURL(indexed(pic.Image))
+			url, err := dataURL(indexed(pic.Image, viewColours))
 			if err != nil {
 				return err
 			}
@@ -165,10 +165,17 @@ func faintPicture(l layout, d *stitchfile.Design, r *report.Report) *image.Palet
 	return out
 }
 
+// How many colours a palette has. Views have few and their mixtures at edges, so that a
+// quarter of the palette looks the same and makes smaller files.
+const (
+	mostColours = 256
+	viewColours = 64
+)
+
 // indexed is an opaque picture in a palette of its commonest colours, for a file a
 // third as large. Colours are told apart to a sixteenth of each channel; those
 // left out become the nearest that is in.
-func indexed(img *image.RGBA) *image.Paletted {
+func indexed(img *image.RGBA, most int) *image.Paletted {
 	type bin struct{ n, r, g, b int }
 	var bins [1 << 12]bin
 	at := func(c color.NRGBA) int { return int(c.R>>4)<<8 | int(c.G>>4)<<4 | int(c.B>>4) }
@@ -188,7 +195,7 @@ func indexed(img *image.RGBA) *image.Paletted {
 	for k, i := range order {
 		b := bins[i]
 		c := color.NRGBA{uint8(b.r / b.n), uint8(b.g / b.n), uint8(b.b / b.n), 255}
-		if k < 256 {
+		if k < most {
 			index[i] = uint8(k)
 			out.Palette = append(out.Palette, c)
 		} else {

@@ -216,6 +216,6 @@ func proofPicture(i *ProofItem, moved []match.Moved) (htmltemplate.URL, error) {
 		}
 		pen.stitch(x-0.5, y, x+0.5, y)
 	}
-	url, err := dataURL(indexed(img))
+	url, err := dataURL(indexed(img, mostColours))
 	return htmltemplate.URL(url), err
 }

@@ -31,7 +31,7 @@ func TestPagePicturesObeySettings(t *testing.T) {
 		for _, show := range pageViews {
 			v, _ := ViewNamed(show.view)
 			for pic := range v.Draw(d, r, Options{Width: viewWidth}) {
-				url, err := dataURL(indexed(pic.Image))
+				url, err := dataURL(indexed(pic.Image, viewColours))
 				if err != nil {
 					t.Fatal(err)
 				}

@@ -215,13 +215,27 @@ func NewBrokenLineGrid(pts []Point, joined func(i int) bool) *LineGrid {
 // Nearest is the distance from q to the line, or more than reach if none of it
 // is within reach.
 func (g *LineGrid) Nearest(q Point, reach float64) float64 {
-	best := math.Inf(1)
-	g.Each(Box{q, q}.Grown(reach), func(i int32) {
-		if g.side != nil {
-			i = g.side[i]
+	// Most lines that are asked for lie near, if they do at all.
+	if reach > 2*nearFirst {
+		if d := g.within(q, nearFirst); d <= nearFirst {
+			return d
 		}
-		if d := DistanceToSegment(q, g.line[i], g.line[i+1]); d < best {
-			best = d
+	}
+	return g.within(q, reach)
+}
+
+const nearFirst = 1.5 // mm
+
+func (g *LineGrid) within(q Point, reach float64) float64 {
+	best := math.Inf(1)
+	g.EachCell(Box{q, q}.Grown(reach), func(cell int) {
+		for _, i := range g.At(cell) {
+			if g.side != nil {
+				i = g.side[i]
+			}
+			if d := DistanceToSegment(q, g.line[i], g.line[i+1]); d < best {
+				best = d
+			}
 		}
 	})
 	return best

@@ -64,25 +64,29 @@ func (c *classifier) makeStrokes(from, to int) {
 	pts := c.t.Pts
 	c.strokes = c.strokes[:0]
 	var last geom.Point
+	lastLength := 0.0
 	for i := from + 1; i < to; i++ {
 		c.watch.Step(1)
 		v := pts[i].Sub(pts[i-1])
 		l := v.Norm()
 		n := len(c.strokes)
-		if n > 0 && (l < 0.05 || geom.CosBetween(last, v) > strokeBend) {
+		if n > 0 && (l < 0.05 || last.Dot(v) > strokeBend*lastLength*l) {
 			c.strokes[n-1].to = int32(i)
 			c.strokes[n-1].length += float32(l)
 		} else {
 			c.strokes = append(c.strokes, stroke{from: int32(i - 1), to: int32(i), length: float32(l)})
 		}
 		if l >= 0.05 {
-			last = v
+			last, lastLength = v, l
 		}
 	}
 	for i := range c.strokes {
 		s := &c.strokes[i]
 		v := pts[s.to].Sub(pts[s.from])
-		s.chord, s.dir = float32(v.Norm()), v.Unit()
+		chord := v.Norm()
+		if s.chord, s.dir = float32(chord), v; chord > 0 {
+			s.dir = v.Times(1 / chord)
+		}
 	}
 }
 

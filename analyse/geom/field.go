@@ -3,6 +3,7 @@ package geom
 import (
 	"math"
 	"slices"
+	"sync"
 )
 
 // fieldSide is one side of a line that is pushed out.
@@ -15,14 +16,39 @@ type fieldSide struct {
 // field holds signed distances to closed lines, negative inside them, at the nodes
 // of a square grid near the lines: in tiles, of which only those near a line exist.
 type field struct {
-	lo     Point
-	cell   float64
-	nx, ny int // tiles
-	tile   []int32
-	dist   []float64 // by node, tile after tile
-	near   []int32   // the nearest side
-	sides  []fieldSide
-	lines  int
+	lo      Point
+	cell    float64
+	nx, ny  int // tiles
+	tile    []int32
+	dist    []float64 // by node, tile after tile
+	near    []int32   // the nearest side
+	sides   []fieldSide
+	lines   int
+	buffers *fieldBuffers // which dist and near are in
+}
+
+// fieldBuffers are used again from outline to outline.
+type fieldBuffers struct {
+	dist        []float64
+	near        []int32
+	next, where []int32
+}
+
+var fieldPool = sync.Pool{New: func() any { return new(fieldBuffers) }}
+
+// done gives the buffers of a field back: it is not looked at any more.
+func (f *field) done() {
+	f.buffers.dist, f.buffers.near = f.dist, f.near
+	fieldPool.Put(f.buffers)
+}
+
+// unset are n numbers of -1, in the place of v.
+func unset(v []int32, n int) []int32 {
+	v = slices.Grow(v[:0], n)[:n]
+	for i := range v {
+		v[i] = -1
+	}
+	return v
 }
 
 const (
@@ -65,17 +91,21 @@ func newField(lines [][]Point, d float64) *field {
 	}
 	f.lo, f.nx, f.ny = b.Lo, int(b.Width()/across)+1, int(b.Height()/across)+1
 	f.tile = make([]int32, f.nx*f.ny)
+	f.buffers = fieldPool.Get().(*fieldBuffers)
+	f.dist, f.near = f.buffers.dist[:0], f.buffers.near[:0]
 	steps := 0
 	for i := range f.sides {
 		s := &f.sides[i]
 		// A long side is taken in parts, whose boxes are small.
 		n := math.Ceil(Distance(s.a, s.b)/(2*reach) + 0.01)
 		if !(n < mostCorners) {
+			f.done()
 			return nil
 		}
 		for k := 0.0; k < n; k++ {
 			steps += f.lower(int32(i), BoxOf([]Point{Lerp(s.a, s.b, k/n), Lerp(s.a, s.b, (k+1)/n)}).Grown(reach))
 			if steps > mostSteps || len(f.dist) > mostNodes {
+				f.done()
 				return nil
 			}
 		}
@@ -224,8 +254,9 @@ type contourPoint struct {
 func (f *field) contour(level float64) [][]contourPoint {
 	// An edge of the grid is known by its node and whether it goes up; each edge
 	// the contour crosses leads to one next edge.
-	next := slices.Repeat([]int32{-1}, 2*len(f.dist))
-	where := slices.Repeat([]int32{-1}, 2*len(f.dist)) // in crossed
+	next := unset(f.buffers.next, 2*len(f.dist))
+	where := unset(f.buffers.where, 2*len(f.dist)) // in crossed
+	f.buffers.next, f.buffers.where = next, where
 	var crossed []contourPoint
 	var order []int32
 	width := f.nx * tileSide

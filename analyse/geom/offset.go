@@ -48,6 +48,7 @@ func Offset(lines [][]Point, d float64, c Corners) [][]Point {
 	if f == nil {
 		return nil
 	}
+	defer f.done()
 	var out [][]Point
 	for _, loop := range f.contour(d) {
 		loop = f.creased(loop)

@@ -2,6 +2,8 @@ package measure
 
 import (
 	"math"
+	"slices"
+	"sync"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -250,7 +252,9 @@ func crowding(t *stitches.Track, g *report.Grid, on *ground) (geom.Point, float6
 		x0, y0, x1, y1 = max(0, x0-crowdSpan+1), max(0, y0-crowdSpan+1), min(2*g.NX, x1+crowdSpan-1), min(2*g.NY, y1+crowdSpan-1)
 	}
 	nx, ny := x1-x0+2*(crowdSpan-1), y1-y0+2*(crowdSpan-1)
-	count := make([]uint32, nx*ny)
+	buffers := countPool.Get().(*counts)
+	defer countPool.Put(buffers)
+	count := buffers.zero(0, nx*ny)
 	for i, q := range t.Pts {
 		if on.has(i) && isHole(t, i) {
 			x, y := cell(q)
@@ -259,7 +263,7 @@ func crowding(t *stitches.Track, g *report.Grid, on *ground) (geom.Point, float6
 			}
 		}
 	}
-	count = movingMeans(count, nx, ny)
+	count = movingMeans(count, buffers.zero(1, nx*ny), nx, ny)
 	// A sum stands crowdSpan-1 half cells after the middle of what it sums up.
 	most, mx, my := uint32(0), 0, 0
 	var each float64 = 1 / (crowdSpan * crowdSpan * crowdSpan * crowdSpan * half * half)
@@ -285,11 +289,21 @@ const (
 	ownShare   = 0.15    // of what crowds a place; stops with less are not named
 )
 
+// counts are numbers of half cells, used again from design to design.
+type counts [2][]uint32
+
+var countPool = sync.Pool{New: func() any { return new(counts) }}
+
+func (c *counts) zero(k, n int) []uint32 {
+	c[k] = slices.Grow(c[k][:0], n)[:n]
+	clear(c[k])
+	return c[k]
+}
+
 // movingMeans sums up what is near each half cell, twice along either axis. Where few
-// hold anything, each of these is spread out instead.
-func movingMeans(count []uint32, nx, ny int) []uint32 {
+// hold anything, each of these is spread out instead. It works in sum, which is zero.
+func movingMeans(count, sum []uint32, nx, ny int) []uint32 {
 	const reach = crowdSpan - 1
-	sum := make([]uint32, nx*ny)
 	held := 0
 	for _, n := range count {
 		if n > 0 {

@@ -46,6 +46,7 @@ type Pass struct {
 	Pieces []*applique.Piece      // at the scale
 	Slots  map[int]float64        // by piece: the longest stretch of its edge that no thread hides, mm
 	done   map[*Step]bool
+	places []place // of an edge that was measured, to be used again
 
 	part *Part // what is measured of the design; nil for all
 	from *Pass // the whole pass that a part was taken from; nil for none

@@ -83,7 +83,7 @@ func (p *Pass) measurePiece(k int, rings []cutRing, cells []edgeCell) report.Pie
 	for _, h := range w.Holes {
 		out.AreaMM2 -= math.Abs(geom.PolygonArea(h.Tack.Line))
 	}
-	e := edgeWork{limit: p.Settings.Limit("thin-cover-stretch"), least: 1, half: p.Settings.LaidWidth() / 2}
+	e := edgeWork{limit: p.Settings.Limit("thin-cover-stretch"), least: 1, half: p.Settings.LaidWidth() / 2, places: p.places}
 	at := 0
 	for i := range rings {
 		from := at
@@ -105,6 +105,7 @@ func (p *Pass) measurePiece(k int, rings []cutRing, cells []edgeCell) report.Pie
 	if out.Finish.Loose() {
 		out.Gaps, out.OffCloth = []report.Gap{}, []report.Gap{}
 	}
+	p.places = e.places
 	e.sumUp(&out)
 	p.Slots[out.Number] = e.slot
 	return out
@@ -117,13 +118,15 @@ type edgeWork struct {
 	least        float64
 	outer, inner []float64
 	shares       []float64
+	places       []place // of the ring before, to be used again
 	slot         float64 // the longest stretch of edge that no thread hides, mm
 }
 
 // ring measures one ring of a piece's cut edge.
 func (e *edgeWork) ring(out *report.Piece, ring int, r *cutRing, cells []edgeCell) {
-	w := ringWork{cells: cells, allow: r.allow, half: e.half}
+	w := ringWork{cells: cells, allow: r.allow, half: e.half, places: e.places[:0]}
 	w.judge(e.limit)
+	e.places = w.places
 	samples := w.samples(ring)
 	for i := range samples {
 		s := &samples[i]

@@ -74,24 +74,34 @@ func (p *finder) goesRound(c *chain) bool {
 func (p *finder) crowded(c *chain) bool {
 	return c.remember('c', 0, 0, func() float64 {
 		p.turn++
+		near := false
 		step := max(1, len(c.line.Line)/maskBits)
-		for i := 0; i < len(c.line.Line); i += step {
-			near := false
-			p.ground.Each(geom.Box{Lo: c.line.Line[i], Hi: c.line.Line[i]}.Grown(roomBetween), func(k int32) {
-				n := p.groundOf[k]
-				if near || p.seen[n] == p.turn {
+		for i := 0; i < len(c.line.Line) && !near; i += step {
+			p.ground.EachCell(geom.Box{Lo: c.line.Line[i], Hi: c.line.Line[i]}.Grown(roomBetween), func(cell int) {
+				if near || p.seenCell[cell] == p.turn {
 					return
 				}
-				p.seen[n] = p.turn
-				t := &p.traces[n]
-				near = t != c.line && t.Stop == c.line.Stop && t.Closed && t.Length >= leastLength &&
-					!geom.InsidePolygon(t.Line[0], c.line.Line) && !geom.InsidePolygon(c.line.Line[0], t.Line) &&
-					slices.ContainsFunc(t.Line, func(q geom.Point) bool { _, at, _ := c.guide.nearest(q, roomBetween); return at >= 0 })
+				p.seenCell[cell] = p.turn
+				for _, k := range p.ground.At(cell) {
+					p.watch.Step(1)
+					if n := p.groundOf[k]; !near && p.seen[n] != p.turn {
+						p.seen[n] = p.turn
+						near = p.besideLine(c, &p.traces[n])
+					}
+				}
 			})
-			if near {
-				return 1
-			}
+		}
+		if near {
+			return 1
 		}
 		return 0
 	}) > 0
+}
+
+// besideLine reports whether a closed line of the stop of a chain comes near to the
+// chain's, neither of them in the other.
+func (p *finder) besideLine(c *chain, t *Trace) bool {
+	return t != c.line && t.Stop == c.line.Stop && t.Closed && t.Length >= leastLength &&
+		!c.line.Inside().Has(t.Line[0]) && !t.Inside().Has(c.line.Line[0]) && p.mayCompare() &&
+		slices.ContainsFunc(t.Line, func(q geom.Point) bool { _, at, _ := c.guide.nearest(q, roomBetween); return at >= 0 })
 }

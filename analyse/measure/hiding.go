@@ -115,19 +115,35 @@ func (p *Pass) hide(rings []cutRing, cells []edgeCell) {
 			if max(box.Width(), box.Height()) > longest {
 				continue
 			}
-			grid.Each(box, func(k int32) {
-				p.watch.Step(1)
-				c := &cells[k]
-				if seen[k] == int32(i) {
-					return
-				}
-				seen[k] = int32(i)
-				if r := &rings[c.ring]; p.coversAfter(r, s.Stop, t.Kind[i]) {
-					c.under(a, b, laid, r.allow)
+			kind := t.Kind[i]
+			grid.EachCell(box, func(cell int) {
+				items := grid.At(cell)
+				p.watch.Step(len(items))
+				for _, k := range items {
+					if seen[k] == int32(i) {
+						continue
+					}
+					seen[k] = int32(i)
+					c := &cells[k]
+					if c.full() {
+						continue
+					}
+					if r := &rings[c.ring]; p.coversAfter(r, s.Stop, kind) {
+						c.under(a, b, laid, r.allow)
+					}
 				}
 			})
 		}
 	}
+}
+
+// full reports whether thread hides all of the cell already.
+func (c *edgeCell) full() bool {
+	all := uint16(math.MaxUint16)
+	for _, h := range c.hidden {
+		all &= h
+	}
+	return all == math.MaxUint16
 }
 
 // coversAfter reports whether stitching of a kind in a stop lies over the cut edge

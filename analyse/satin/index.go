@@ -86,8 +86,15 @@ func (x *BandIndex) Along(q, u geom.Point, use func(band int32) bool) (span, boo
 			continue
 		}
 		last = cy*x.Nx + cx
+		asked, admitted := int32(-1), false
 		for _, i := range x.At(last) {
-			if s, ok := x.cut(i, q, u); ok && use(x.quad[i].band) {
+			if b := x.quad[i].band; b != asked {
+				asked, admitted = b, use(b)
+			}
+			if !admitted {
+				continue
+			}
+			if s, ok := x.cut(i, q, u); ok {
 				x.spans = append(x.spans, s)
 			}
 		}

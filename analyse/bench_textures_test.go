@@ -49,12 +49,11 @@ func BenchmarkTextures(b *testing.B) {
 			for _, d := range c.designs {
 				stitches += d.Counts().Stitches
 			}
-			for b.Loop() {
+			perStitch(b, stitches, func() {
 				for _, d := range c.designs {
 					mustRun(d, report.DefaultSettings())
 				}
-			}
-			b.ReportMetric(b.Elapsed().Seconds()*1e9/float64(b.N)/float64(stitches), "ns/stitch")
+			})
 		})
 	}
 }

@@ -93,11 +93,7 @@ func TestAbsurd(t *testing.T) {
 func BenchmarkAbsurd(b *testing.B) {
 	for name, d := range absurd(absurdSize) {
 		b.Run(name, func(b *testing.B) {
-			stitches := d.Counts().Stitches
-			for b.Loop() {
-				mustRun(d, report.DefaultSettings())
-			}
-			b.ReportMetric(b.Elapsed().Seconds()*1e9/float64(b.N)/float64(stitches), "ns/stitch")
+			perStitch(b, d.Counts().Stitches, func() { mustRun(d, report.DefaultSettings()) })
 		})
 	}
 }

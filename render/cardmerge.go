@@ -128,7 +128,7 @@ func (c *card) fillRow(w *cardRow, end bool) {
 	w.after = handVerbs(c.r, last, last.AfterSteps)
 	w.end = end
 	for _, s := range w.stops {
-		w.minutes += machineMinutes(c.r, s)
+		w.minutes += s.MachineMin
 		for _, f := range c.r.Findings {
 			if (f.Stop == s.Number || slices.Contains(f.Stops, s.Number)) && f.Severity.AtLeast(report.Caution) && f.Severity.Rank() > w.grave.Rank() {
 				w.grave = f.Severity
@@ -148,7 +148,7 @@ func nextHands(r *report.Report, from *report.Stop) (minutes float64, at int) {
 		if s.Number != from.Number && needsHands(r, s, s.BeforeSteps) {
 			return minutes, s.Number
 		}
-		minutes += machineMinutes(r, s)
+		minutes += awayMinutes(r, s)
 		if needsHands(r, s, s.AfterSteps) {
 			return minutes, s.Number
 		}
@@ -156,8 +156,8 @@ func nextHands(r *report.Report, from *report.Stop) (minutes float64, at int) {
 	return minutes, 0
 }
 
-// machineMinutes is a stop's time without the work at the hoop.
-func machineMinutes(r *report.Report, s *report.Stop) float64 {
+// awayMinutes is a stop's time without the work at the hoop: thread is changed beside it.
+func awayMinutes(r *report.Report, s *report.Stop) float64 {
 	set := settingsOf(r)
 	m := s.Minutes
 	for _, steps := range [][]report.Step{s.BeforeSteps, s.AfterSteps} {

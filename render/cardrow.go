@@ -92,7 +92,7 @@ func (c *card) wordRow(w *cardRow) {
 		told += "any thread"
 	}
 	told = sentence(told)
-	minutes := words.TimeWords(w.minutes)
+	minutes := words.CellTime(w.minutes)
 	if len(w.stops) > 1 {
 		minutes += " each"
 	}

@@ -102,7 +102,7 @@ func newIndexRow(g []PageItem, id string, section bool) indexRow {
 	own := hoopOf(r)
 	row := indexRow{
 		Name: titleOf(r), Size: unitsOf(r).Size(r.WidthMM, r.HeightMM),
-		Stitches: fmt.Sprint(r.Stitches), Time: words.TimeWords(r.Minutes),
+		Stitches: fmt.Sprint(r.Stitches), Time: words.PartedTime(r.Minutes, r.MachineMin),
 	}
 	if section {
 		row.ID = id

@@ -43,7 +43,7 @@ func (p *pageDesign) stop(r *report.Report, s *report.Stop, picture bool) pageSt
 		Number: s.Number, Role: safeText(words.Role(r, s)), Reason: safeLong(s.Reason),
 		Colour: words.Hex(threadColour(s)), Casing: words.Hex(casingOf(threadColour(s))),
 		Known: s.Thread.HasColour(), Picture: picture,
-		Figures: fmt.Sprintf("%s, %s", words.Count(s.Stitches, "stitch"), words.TimeWords(s.Minutes)),
+		Figures: fmt.Sprintf("%s, %s", words.Count(s.Stitches, "stitch"), words.PartedTime(s.Minutes, s.MachineMin)),
 		Thread:  stopThread(s), InHoop: lyingText(s.LiesInHoop),
 		Before: pageSteps(s.Before, s.BeforeSteps), After: pageSteps(s.After, s.AfterSteps),
 	}

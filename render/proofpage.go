@@ -120,7 +120,7 @@ func safeProblems(in []match.Problem) []match.Problem {
 func proofSizeOf(z *match.ProvenSize, by map[string]*ProofItem, o *ProofOptions) (proofSize, error) {
 	const inch = 25.4
 	s := proofSize{ProvenSize: *z, MM: fmt.Sprintf("%.1f x %.1f mm", z.WidthMM, z.HeightMM), Inch: fmt.Sprintf("%.2f x %.2f in", z.WidthMM/inch, z.HeightMM/inch),
-		Made: string(z.Verdict), Time: fmt.Sprintf("%.0f min", z.Minutes), Hoop: "none of the usual"}
+		Made: string(z.Verdict), Time: words.PartedTime(z.Minutes, z.MachineMin), Hoop: "none of the usual"}
 	if fields := o.Units.FieldsFor(z.WidthMM, z.HeightMM, 1); fields != "" {
 		s.Hoop = fields
 	}

@@ -38,8 +38,9 @@ type ProvenSize struct {
 	Stitches    int            `json:"stitches"`
 	ColourStops int            `json:"colour_stops"`
 	Minutes     float64        `json:"minutes"`
-	Threads     int            `json:"threads"` // different colours; 0 where no file tells them
-	Hoops       []string       `json:"hoops"`   // common fields that hold it, mm
+	MachineMin  float64        `json:"machine_minutes"` // of Minutes, what the machine sews and trims
+	Threads     int            `json:"threads"`         // different colours; 0 where no file tells them
+	Hoops       []string       `json:"hoops"`           // common fields that hold it, mm
 	Verdict     report.Verdict `json:"verdict"`
 	Cells       []Cell         `json:"cells"` // by format, as in Formats
 	Lead        string         `json:"lead"`  // the file that stands for the size
@@ -164,7 +165,7 @@ func (p *Proof) design(d *MatchedDesign) {
 
 // size proves one row of the grid; wanted says which formats the set has.
 func (p *Proof) size(d *MatchedDesign, z *MatchedSize, formats []string, wanted func(string) bool) ProvenSize {
-	s := ProvenSize{WidthMM: z.WidthMM, HeightMM: z.HeightMM, Stitches: z.Stitches, ColourStops: z.ColourStops, Minutes: z.lead.Minutes,
+	s := ProvenSize{WidthMM: z.WidthMM, HeightMM: z.HeightMM, Stitches: z.Stitches, ColourStops: z.ColourStops, Minutes: z.lead.Minutes, MachineMin: z.lead.machineMin,
 		Hoops: words.HoopsFor(z.WidthMM, z.HeightMM), Verdict: z.Verdict, Lead: z.lead.Path, Cells: []Cell{}}
 	// A file that tells its threads shows the design as it is meant.
 	if z.lead.threads() == 0 {

@@ -27,9 +27,10 @@ type Signature struct {
 	points []needlePoint
 	whole  sketch
 
-	units   words.Units      // in which lengths are told
-	colours []*string        // by stop
-	faults  []report.Finding // what check calls a fault, whatever the hoop
+	machineMin float64
+	units      words.Units      // in which lengths are told
+	colours    []*string        // by stop
+	faults     []report.Finding // what check calls a fault, whatever the hoop
 }
 
 // needlePoint is a penetration in 0.1 mm.
@@ -59,7 +60,7 @@ const (
 func Sign(rec *applique.Recognised, r *report.Report) *Signature {
 	d := rec.Sewn.Design
 	s := &Signature{Path: r.Path, Format: r.Format, Name: r.Name, WidthMM: r.WidthMM, HeightMM: r.HeightMM,
-		Stitches: r.Stitches, Trims: r.Trims, Minutes: r.Minutes, units: words.UnitsOf(r.Settings), whole: make(sketch, wholeSketch*wholeSketch)}
+		Stitches: r.Stitches, Trims: r.Trims, Minutes: r.Minutes, machineMin: r.MachineMin, units: words.UnitsOf(r.Settings), whole: make(sketch, wholeSketch*wholeSketch)}
 	every := thinning(r.Stitches)
 	s.points = make([]needlePoint, 0, r.Stitches/every+len(r.Stops))
 	s.Spacing = measure.SpacingOf(rec.Sewn, r, measure.EnoughFill)

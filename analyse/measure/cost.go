@@ -30,11 +30,12 @@ func addCosts(p *Pass) {
 		stop.NeedleThreadM = (needle + tails) / 1000
 		stop.BobbinThreadM = (bobbin + tails) / 1000
 		if s.SpeedPerMinute > 0 {
-			stop.Minutes = float64(stop.Stitches) / s.SpeedPerMinute
+			stop.MachineMin = float64(stop.Stitches) / s.SpeedPerMinute
 		}
-		r.MachineMin += stop.Minutes + float64(stop.Trims)*s.TrimSeconds/60
+		stop.MachineMin += float64(stop.Trims) * s.TrimSeconds / 60
+		stop.Minutes = stop.MachineMin + s.StopSeconds/60
+		r.MachineMin += stop.MachineMin
 		r.HandMin += s.StopSeconds / 60
-		stop.Minutes += (s.StopSeconds + float64(stop.Trims)*s.TrimSeconds) / 60
 		r.Minutes += stop.Minutes
 		r.NeedleThreadM += stop.NeedleThreadM
 		r.BobbinThreadM += stop.BobbinThreadM

@@ -97,7 +97,8 @@ type Stop struct {
 	Stitches      int        `json:"stitches"`
 	Jumps         int        `json:"jumps"`
 	Trims         int        `json:"trims"`
-	Minutes       float64    `json:"minutes"`
+	Minutes       float64    `json:"minutes"`         // of machine and hands
+	MachineMin    float64    `json:"machine_minutes"` // of Minutes, what the machine sews and trims; the rest is hand work
 	NeedleThreadM float64    `json:"needle_thread_m"`
 	BobbinThreadM float64    `json:"bobbin_thread_m"`
 	BoundsMM      [4]float64 `json:"bounds_mm"` // min x, min y, max x, max y

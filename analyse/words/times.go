@@ -33,6 +33,23 @@ func TimeOfBoth(r *report.Report) string {
 	return AboutTime(r.Minutes) + ": machine " + TimeWords(r.MachineMin) + ", hands " + TimeWords(math.Round(r.Minutes)-math.Round(r.MachineMin)) // adds up
 }
 
+// PartedTime writes how much of a time in minutes the machine sews, and how much the
+// hands work.
+func PartedTime(minutes, machine float64) string {
+	if minutes < 0.5 {
+		return TimeWords(minutes)
+	}
+	return "machine " + TimeWords(machine) + ", hands " + TimeWords(math.Round(minutes)-math.Round(machine))
+}
+
+// CellTime writes a time in minutes as short as a table wants it.
+func CellTime(minutes float64) string {
+	if minutes < 0.5 {
+		return "<1 min"
+	}
+	return TimeWords(minutes)
+}
+
 // AboutTime writes an estimated time in minutes, as "under 1 min" or "about 7 min".
 func AboutTime(minutes float64) string {
 	if minutes < 0.5 {

@@ -44,3 +44,19 @@ func TestTimeOfBoth(t *testing.T) {
 		}
 	}
 }
+
+func TestPartedTime(t *testing.T) {
+	for _, c := range []struct {
+		minutes, machine float64
+		want             string
+	}{
+		{0.3, 0.2, "under 1 min"}, {3.4, 1.6, "machine 2 min, hands 1 min"}, {125, 61, "machine 1 h 01 min, hands 1 h 04 min"}, {2, 0.2, "machine under 1 min, hands 2 min"},
+	} {
+		if got := PartedTime(c.minutes, c.machine); got != c.want {
+			t.Errorf("%v of %v: %q, want %q", c.machine, c.minutes, got, c.want)
+		}
+	}
+	if a, b := CellTime(0.4), CellTime(61); a != "<1 min" || b != "1 h 01 min" {
+		t.Errorf("%q and %q", a, b)
+	}
+}

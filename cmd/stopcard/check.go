@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 
@@ -70,7 +71,7 @@ func (c *checker) run(s *session, paths []string) int {
 				break
 			}
 			if c.brief && shown == 0 {
-				briefHead(s.stdout, s.width(), false)
+				s.layout(&c.in).briefHead(s.stdout, s.width(), false)
 			}
 			s.stdout.Write(out.text)
 		}
@@ -83,7 +84,7 @@ func (c *checker) run(s *session, paths []string) int {
 		}
 	}
 	status, t := batch(&c.in, s, paths, func(got *input) checked { return c.look(s, got) }, take, miss)
-	writeHooped(s, rows)
+	writeHooped(s, s.layout(&c.in), rows)
 	switch {
 	case status == exitUsage:
 	case doc != nil:
@@ -138,7 +139,7 @@ func (c *checker) look(s *session, got *input) (out checked) {
 			out.row = &hooped{report: slimRow(r), sign: match.Sign(got.known, r), hoop: hoop}
 			return out
 		}
-		briefRow(&text, s.width(), s.columns > 0, r, "")
+		s.layout(&c.in).briefRow(&text, s.width(), s.columns > 0, r, "")
 	default:
 		l := s.layout(&c.in)
 		l.chosen = len(c.in.Settings.Only)+len(c.in.Settings.Skip) > 0
@@ -151,19 +152,22 @@ func (c *checker) look(s *session, got *input) (out checked) {
 
 // briefHead and briefRow write a table with a row for each design. Paths are cut
 // to fit a screen, but never for another program.
-func briefHead(w io.Writer, width int, hoop bool) {
+func (l layout) briefHead(w io.Writer, width int, hoop bool) {
 	column := ""
 	if hoop {
 		column = pad("hoop", hoopColumn)
 		width -= hoopColumn + 1
 	}
-	fmt.Fprintln(w, strings.TrimRight(fmt.Sprintf("%s %13s %8s %5s %10s  %s", pad("design", width-51), "size mm", "stitches", "stops", "time", strings.TrimLeft(column+" findings", " ")), " "))
+	fmt.Fprintln(w, strings.TrimRight(fmt.Sprintf("%s %13s %8s %5s %13s  %s", pad("design", width-briefRest), l.sizeHead(), "stitches", "stops", "machine+hands", strings.TrimLeft(column+" findings", " ")), " "))
 }
+
+// briefRest is the width of all columns but that of the design.
+const briefRest = 54
 
 // hoopColumn is the width of the column that says what fits.
 const hoopColumn = 15
 
-func briefRow(w io.Writer, width int, screen bool, r *report.Report, hoop string) {
+func (l layout) briefRow(w io.Writer, width int, screen bool, r *report.Report, hoop string) {
 	var n [3]int
 	for _, f := range r.Findings {
 		n[slices.Index(severities, f.Severity)]++
@@ -183,9 +187,14 @@ func briefRow(w io.Writer, width int, screen bool, r *report.Report, hoop string
 	}
 	path := printable(r.Path)
 	if screen {
-		path = padEnd(path, width-51)
+		path = padEnd(path, width-briefRest)
 	}
-	fmt.Fprintf(w, "%s %5.1f x %5.1f %8d %5d %10s  %s\n", pad(path, max(width-51, uniseg.StringWidth(path))), r.WidthMM, r.HeightMM, r.Stitches, r.ColourStops, words.TimeWords(r.Minutes), strings.Join(found, " "))
+	size := fmt.Sprintf("%5.1f x %5.1f", r.WidthMM, r.HeightMM)
+	if l.units == words.Inches {
+		size = l.sizeCell(r.WidthMM, r.HeightMM)
+	}
+	times := fmt.Sprintf("%.0f+%.0f min", math.Round(r.MachineMin), math.Round(r.Minutes)-math.Round(r.MachineMin))
+	fmt.Fprintf(w, "%s %13s %8d %5d %13s  %s\n", pad(path, max(width-briefRest, uniseg.StringWidth(path))), size, r.Stitches, r.ColourStops, times, strings.Join(found, " "))
 }
 
 var severities = []report.Severity{report.Fault, report.Caution, report.Note}

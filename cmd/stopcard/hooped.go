@@ -16,21 +16,21 @@ type hooped struct {
 
 // slimRow is what a row shows of a report.
 func slimRow(r *report.Report) *report.Report {
-	return &report.Report{Path: r.Path, WidthMM: r.WidthMM, HeightMM: r.HeightMM, Stitches: r.Stitches, ColourStops: r.ColourStops, Minutes: r.Minutes, Findings: r.Findings}
+	return &report.Report{Path: r.Path, WidthMM: r.WidthMM, HeightMM: r.HeightMM, Stitches: r.Stitches, ColourStops: r.ColourStops, Minutes: r.Minutes, MachineMin: r.MachineMin, Findings: r.Findings}
 }
 
 // writeHooped writes the rows with what fits the hoop and, of each design in several
 // sizes, which is the nearest: the largest that fits, or where none does the smallest.
-func writeHooped(s *session, rows []*hooped) {
+func writeHooped(s *session, l layout, rows []*hooped) {
 	if len(rows) == 0 {
 		return
 	}
 	if len(rows) <= mostChosen {
 		nearestOf(s, rows)
 	}
-	briefHead(s.stdout, s.width(), true)
+	l.briefHead(s.stdout, s.width(), true)
 	for _, row := range rows {
-		briefRow(s.stdout, s.width(), s.columns > 0, row.report, row.words())
+		l.briefRow(s.stdout, s.width(), s.columns > 0, row.report, row.words())
 	}
 }
 

@@ -116,7 +116,7 @@ func (l layout) stops(w io.Writer, r *report.Report) {
 	if coloured {
 		head += pad("thread", thread)
 	}
-	fmt.Fprintf(w, "%s%8s  %s\n", head, "stitches", "time")
+	fmt.Fprintf(w, "%s%8s %10s%9s\n", head, "stitches", "machine", "hands")
 	for _, s := range r.Stops {
 		row := fmt.Sprintf("  %4d  %s", s.Number, pad(words.Role(r, &s), role))
 		if coloured {
@@ -129,7 +129,7 @@ func (l layout) stops(w io.Writer, r *report.Report) {
 			}
 			row += pad(clip(printable(name), thread-1), thread)
 		}
-		fmt.Fprintf(w, "%s%8d  %s\n", row, s.Stitches, words.TimeWords(s.Minutes))
+		fmt.Fprintf(w, "%s%8d %10s%9s\n", row, s.Stitches, words.CellTime(s.MachineMin), words.CellTime(s.Minutes-s.MachineMin))
 		if s.Note != "" {
 			l.para(w, 16, "        note:   ", printable(s.Note))
 		}

@@ -51,7 +51,7 @@ func (e *Engine) List(ctx context.Context) (*List, error) {
 	for _, it := range e.readable() {
 		r := it.report
 		row := Row{Path: it.path, Format: r.Format, WidthMM: r.WidthMM, HeightMM: r.HeightMM, Stitches: r.Stitches,
-			Stops: r.ColourStops, Time: words.TimeWords(r.Minutes), Key: render.ContentKey(it.design)}
+			Stops: r.ColourStops, Time: words.PartedTime(r.Minutes, r.MachineMin), Key: render.ContentKey(it.design)}
 		ok, turned := own.Holds(r.WidthMM, r.HeightMM)
 		switch {
 		case !own.Given():

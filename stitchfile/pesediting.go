@@ -3,7 +3,9 @@ package stitchfile
 import (
 	"bytes"
 	"encoding/binary"
+	"fmt"
 	"slices"
+	"strings"
 )
 
 // By how much the part for editing may differ from what is sewn. In the real files looked
@@ -117,28 +119,30 @@ func (a *assembler) compareEditing(head []byte) {
 	if !ok || !sewn {
 		return
 	}
-	const another = "the part for editing, before the stitches, holds another design: "
 	at := len(head)
+	var unlike []string
 	if dw, dh := e.box.Width()-box.Width(), e.box.Height()-box.Height(); max(dw, -dw, dh, -dh) > e.room {
-		a.doubts(at, another+"it is %.1f by %.1f mm, the stitches are %.1f by %.1f mm",
-			float64(e.box.Width())/10, float64(e.box.Height())/10, float64(box.Width())/10, float64(box.Height())/10)
+		unlike = append(unlike, fmt.Sprintf("it is %.1f by %.1f mm, what is sewn %.1f by %.1f mm",
+			float64(e.box.Width())/10, float64(e.box.Height())/10, float64(box.Width())/10, float64(box.Height())/10))
 	}
-	if e.stitches == 0 {
-		return
+	if e.stitches > 0 { // outlines tell neither stitches nor threads
+		n := a.d.Counts().Stitches
+		if d := max(n-e.stitches, e.stitches-n); d > max(editingFew, n*editingPercent/100) {
+			unlike = append(unlike, fmt.Sprintf("it has %d stitches, what is sewn %d", e.stitches, n))
+		}
+		var threads []int
+		for _, t := range a.d.Threads {
+			threads = append(threads, t.Index)
+		}
+		switch threads = slices.Compact(threads); {
+		case len(threads) == 0 || slices.Contains(e.threads, 0): // not set
+		case len(threads) != len(e.threads):
+			unlike = append(unlike, fmt.Sprintf("it changes the thread %s, what is sewn %s", plural(len(e.threads)-1, "time", "times"), plural(len(threads)-1, "time", "times")))
+		case !slices.Equal(threads, e.threads):
+			a.warn(at, "the part for editing, before the stitches, names other threads than the stitch block, which are taken")
+		}
 	}
-	n := a.d.Counts().Stitches
-	if d := max(n-e.stitches, e.stitches-n); d > max(editingFew, n*editingPercent/100) {
-		a.doubts(at, another+"it has %d stitches, the stitch block %d", e.stitches, n)
-	}
-	var threads []int
-	for _, t := range a.d.Threads {
-		threads = append(threads, t.Index)
-	}
-	switch threads = slices.Compact(threads); {
-	case len(threads) == 0 || slices.Contains(e.threads, 0): // not set
-	case len(threads) != len(e.threads):
-		a.doubts(at, another+"it changes the thread %d times, the stitch block %d times", len(e.threads)-1, len(threads)-1)
-	case !slices.Equal(threads, e.threads):
-		a.warn(at, "the part for editing, before the stitches, names other threads than the stitch block, which are taken")
+	if len(unlike) > 0 {
+		a.doubts(at, "the part for editing, before the stitches, holds another design: %s", strings.Join(unlike, ", and "))
 	}
 }

@@ -91,9 +91,9 @@ func TestEditingPartOfAnotherDesign(t *testing.T) {
 		{"its own", editing(sound, 100, 20, 5), "", ""},
 		{"its own, a thread not set", editing(sound, 100, 0), "", ""},
 		{"a unit wider", editing(sound, 102, 20, 5), "", ""},
-		{"another size", editing(sound, 106, 20, 5), "it is 53.0 by 31.8 mm, the stitches are 50.0 by 30.0 mm", ""},
-		{"fewer stitches", editing(&fewer, 100, 20, 5), "stitches, the stitch block", ""},
-		{"more threads", editing(sound, 100, 20, 5, 20), "it changes the thread 2 times, the stitch block 1 times", ""},
+		{"another size", editing(sound, 106, 20, 5), "it is 53.0 by 31.8 mm, what is sewn 50.0 by 30.0 mm", ""},
+		{"fewer stitches", editing(&fewer, 100, 20, 5), " stitches, what is sewn ", ""},
+		{"more threads", editing(sound, 100, 20, 5, 20), "it changes the thread 2 times, what is sewn 1 time", ""},
 		{"other threads", editing(sound, 100, 20, 6), "", "names other threads"},
 		{"cut short", editing(sound, 106, 20, 5)[:200], "", ""},
 	} {

@@ -76,7 +76,7 @@ func graded(*testing.T) []plant {
 		{rule: "crowded-needle", limit: "crowded-needle", figure: 4, above: true, least: report.Caution, design: lattice(40, 40, 0.5, 0.5)},
 		{rule: "stacked-layers", limit: "stacked-layers", figure: w / 0.1, above: true, least: report.Caution, design: lattice(11, 120, 2.5, 0.1)},
 		{rule: "untrimmed-jump", limit: "untrimmed-jump", figure: 12.5, above: true, least: report.Caution, design: new(st.Builder).Run(line(0, 0, 20), 2.5).JumpTo(st.Point{X: 30}).Run(line(30, 0, 20), 2.5).Design()},
-		{rule: "tack-down-astray", limit: "tack-down-astray", figure: 2, above: true, least: report.Caution, design: tackedInside(2)},
+		{rule: "tack-down-astray", limit: "tack-down-astray", figure: 2, above: true, least: report.Caution, design: tackedInside(-2)},
 		{rule: "header-disagrees", limit: "header-disagrees", figure: 2, above: true, least: report.Note, design: wrong},
 		{rule: "no-tie", limit: "no-tie", figure: 2, above: true, least: report.Note, design: untied},
 		{rule: "crowded-needle", limit: "crowded-needle-close", figure: 0.5, above: false, least: report.Note, design: lattice(40, 40, 0.5, 0.5),

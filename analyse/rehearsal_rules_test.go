@@ -128,11 +128,33 @@ func TestDrawnIn(t *testing.T) {
 		{"batting well inside all round", block(square(100), square(95.6), square(105)), false},
 		{"batting a little inside all round", block(square(100), square(96.6), square(105)), true},
 		{"batting inside, further on one side", block(square(100), stitchtest.Rect(stitchtest.Point{X: 0.7}, 94, 94), square(105)), true},
+		{"a last seam a little inside all round", block(square(100), square(98)), false},
+		{"a last seam inside, 0.8 mm further on one side", block(square(100), stitchtest.Rect(stitchtest.Point{X: 0.4}, 98, 98)), false},
+		{"a last seam inside, 1.2 mm further on one side", block(square(100), stitchtest.Rect(stitchtest.Point{X: 0.6}, 98, 98)), true},
 		{"nothing sewn between that draws in", new(hooped).line(square(100)).line(square(97)).patch(nil).Design(), false},
 	} {
 		r := run(t, c.design)
 		if got := strings.Contains(strings.Join(alarms(r), " "), "drawn-in"); got != c.want {
 			t.Errorf("%s: drawn-in %t, want %t; %v", c.name, got, c.want, handWorkOf(r))
+		}
+	}
+}
+
+// A last seam that closes inside the lines before it may hold an envelope back.
+func TestLastSeamInside(t *testing.T) {
+	const envelope = "two folded halves face down on the front"
+	for _, c := range []struct {
+		name   string
+		design *stitchfile.Design
+		want   bool
+	}{
+		{"0.5 mm inside", new(hooped).ground().patch(nil).line(square(99)).Design(), true},
+		{"0.2 mm inside", new(hooped).ground().patch(nil).line(square(99.6)).Design(), false},
+		{"outside", new(hooped).ground().patch(nil).line(square(104)).Design(), false},
+		{"quilted after it", new(hooped).ground().patch(nil).line(square(99)).line(square(60)).Design(), false},
+	} {
+		if got := strings.Contains(strings.Join(run(t, c.design).Stops[5].Before, " "), envelope); got != c.want {
+			t.Errorf("a last seam %s: an envelope back is told of %t", c.name, got)
 		}
 	}
 }

@@ -21,6 +21,7 @@ const (
 	gapLeast     = 20.0 // mm: a smaller opening is none to turn a block through
 	gapMost      = 0.34 // share of the way round: what is open wider is no seam round the block
 	twiceWithin  = 0.25 // mm: what one stop sews so near to a line is that line sewn twice
+	envelopeIn   = 0.3  // mm: a last seam that lies so far inside the first lines on all sides hides them when the work is turned out
 	gapBeside    = 3.0  // mm: the outline is sewn where the seam runs this near to it
 )
 
@@ -34,6 +35,7 @@ type layerLine struct {
 	gap      float64 // mm left open to turn the block through
 	badge    bool    // it holds the backing of a badge, which is cut with the face
 	unsure   bool    // it may be a last line that holds nothing
+	envelope bool    // it may hold a back of two folded halves, face down on the front
 }
 
 // outlines finds the lines that go round the whole block: before the first piece
@@ -81,9 +83,24 @@ func (w *roleWork) outlines() {
 	}
 	slices.Reverse(hold)
 	w.after(hold, gap)
+	p.closesInside()
 	for _, l := range p.layers {
 		p.round = append(p.round, l.t)
 	}
+}
+
+// closesInside tells a last seam that closes inside all lines round the block before
+// it: it may hold a back of two folded halves, laid face down on the front.
+func (p *finder) closesInside() {
+	n := len(p.layers)
+	if n < 2 {
+		return
+	}
+	l := &p.layers[n-1]
+	if l.what != report.Backing || l.faceDown || !l.t.Closed || l.t.Stop != len(p.sewn.Stops)-1 {
+		return
+	}
+	l.envelope = !slices.ContainsFunc(p.layers[:n-1], func(o layerLine) bool { return !encloses(o.t.Box, l.t.Box, -envelopeIn) })
 }
 
 // leaveBlock takes back pieces that are the block itself: lines round all other

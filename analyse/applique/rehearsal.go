@@ -42,22 +42,24 @@ type HandStep struct {
 type Manner uint8
 
 const (
-	Usually      Manner = iota // as a step of its kind mostly is
-	OverBatting                // cloth: over the batting that lies there already
-	OnUnderside                // laid or trimmed on the underside, the hoop turned over
-	TurnedBack                 // the hoop is put back face up
-	OnFront                    // a backing laid face down on the front
-	ToShape                    // cut to its line before it is laid; nothing tacks it down
-	NoTrim                     // tacked down and covered in one stop
-	WithoutPause               // the file has no pause for it: before all that the stop sews
-	ByHand                     // the same, but the thread is cut where it is due, and one can stop there
-	LeaveEdge                  // the raw edge is to show
-	AskHowClose                // no cover comes, and others have one: the pattern tells how to trim
-	AfterCover                 // its cover was sewn before it: the order cannot work
-	MayWait                    // or later, before the stop Other: embroidery comes on it first
-	AtLatest                   // if it was not done before
-	BothSides                  // the layers above and below
-	PerhapsNot                 // only if the pattern has it
+	Usually         Manner = iota // as a step of its kind mostly is
+	OverBatting                   // cloth: over the batting that lies there already
+	OnUnderside                   // laid or trimmed on the underside, the hoop turned over
+	TurnedBack                    // the hoop is put back face up
+	OnFront                       // a backing laid face down on the front
+	ToShape                       // cut to its line before it is laid; nothing tacks it down
+	NoTrim                        // tacked down and covered in one stop
+	WithoutPause                  // the file has no pause for it: before all that the stop sews
+	ByHand                        // the same, but the thread is cut where it is due, and one can stop there
+	LeaveEdge                     // the raw edge is to show
+	AskHowClose                   // no cover comes, and others have one: the pattern tells how to trim
+	AfterCover                    // its cover was sewn before it: the order cannot work
+	MayWait                       // or later, before the stop Other: embroidery comes on it first
+	AtLatest                      // if it was not done before
+	BothSides                     // the layers above and below
+	PerhapsNot                    // only if the pattern has it
+	OrEnvelope                    // on the underside, or in two folded halves face down on the front
+	PerhapsEnvelope               // the same, only if the pattern has it
 )
 
 // MissingPause is a state that must change in the middle of a colour stop.
@@ -84,6 +86,7 @@ type layer struct {
 	badge    bool // the backing of a badge, cut with the face
 	gap      float64
 	unsure   bool
+	envelope bool
 	noPause  Manner // Usually where there is a pause for it
 	state    report.LyingState
 	since    int    // how many layers were laid before it
@@ -144,7 +147,7 @@ func (r *rehearsing) blockLayers() {
 		if slices.ContainsFunc(r.layers, func(o *layer) bool { return o.what == l.what }) {
 			continue
 		}
-		n := &layer{what: l.what, hold: l.t, mark: mark, side: report.Face, faceDown: l.faceDown, gap: l.gap, unsure: l.unsure, trim: -1, latest: -1, done: -1}
+		n := &layer{what: l.what, hold: l.t, mark: mark, side: report.Face, faceDown: l.faceDown, gap: l.gap, unsure: l.unsure, envelope: l.envelope, trim: -1, latest: -1, done: -1}
 		if l.t.Stop >= under && l.what != report.BlockCloth && !l.faceDown {
 			n.side = report.Underside
 		}

@@ -84,8 +84,12 @@ func (r *rehearsing) lay(i int, l *layer) {
 		s.Manner = l.noPause
 	case l.faceDown:
 		s.Manner, s.Gap = OnFront, l.gap
+	case l.unsure && l.envelope:
+		s.Manner = PerhapsEnvelope
 	case l.unsure:
 		s.Manner = PerhapsNot
+	case l.envelope:
+		s.Manner = OrEnvelope
 	case l.side == report.Underside:
 		s.Manner = OnUnderside
 	case l.late:

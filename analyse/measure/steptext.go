@@ -18,7 +18,11 @@ func (p *Pass) stepText(h *applique.HandStep) string {
 		if h.Ask {
 			text = "if your pattern lays cloth here (it may be plain stitching): " + text
 		}
-		return text + ", at least " + p.units().Cut(width, height)
+		text += ", at least " + p.units().Cut(width, height)
+		if h.Manner == applique.OrEnvelope || h.Manner == applique.PerhapsEnvelope {
+			text += envelope
+		}
+		return text
 	case report.StepTrim:
 		if h.Ask {
 			return "if you laid cloth here: " + p.trimText(h)
@@ -95,11 +99,14 @@ func layText(h *applique.HandStep) string {
 		return "no pause comes for the backing: when all but the last seam is sewn, stop the machine by hand and lay it face down on the front"
 	case applique.WithoutPause:
 		return "fix the backing over it now, right side out: the machine does not wait between the two"
-	case applique.PerhapsNot:
+	case applique.PerhapsNot, applique.PerhapsEnvelope:
 		return "if your pattern has a backing: fix it to the underside, right side out, past the line on all sides"
 	}
 	return "fix the backing to the underside, right side out, past the line on all sides"
 }
+
+// envelope is the other way to back a block whose last seam closes inside its first lines.
+const envelope = "; if the work is to be turned out (an envelope back): leave the hoop face up and lay the two folded halves face down on the front, overlapping"
 
 func (p *Pass) trimText(h *applique.HandStep) string {
 	const stitches = "do not cut the stitches"

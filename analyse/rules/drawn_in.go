@@ -20,7 +20,7 @@ var DrawnInRule = Rule{
 const (
 	drawnInGrid  = 0.15 // mm: formats round to 0.1 mm, and two lines may round apart
 	insetLeast   = 2.0  // mm: batting that lies inside by so much on every side
-	insetUneven  = 1.0  // mm: and as much on one as on the other, is meant to keep out of the seam
+	insetUneven  = 1.0  // mm: and as much on one as on the other, is meant to keep out of the seam; so is a last seam, which hides the lines before it when the work is turned out
 	drawsInLeast = 0.2  // m of satin or fill between the two lines; less draws nothing in
 )
 
@@ -33,7 +33,11 @@ func drawnIn(p *Pass) []report.Finding {
 		if worst >= -limit-drawnInGrid || drawing(o.OutlineStop, o.Stop) < drawsInLeast {
 			continue
 		}
-		if least := max(o.Left, o.Right, o.Bottom, o.Top); least <= -insetLeast && least-worst <= insetUneven && p.Report.Stops[o.Stop-1].Role == report.RoleBattingHoldDown {
+		least, role := max(o.Left, o.Right, o.Bottom, o.Top), p.Report.Stops[o.Stop-1].Role
+		if role == report.RoleBattingHoldDown && least <= -insetLeast && least-worst <= insetUneven {
+			continue
+		}
+		if role == report.RoleBackingHoldDown && o.Stop == len(p.Report.Stops) && least < 0 && least-worst <= insetUneven {
 			continue
 		}
 		side := "left"

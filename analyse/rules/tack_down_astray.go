@@ -26,6 +26,13 @@ const (
 	strayOver = 5.0    // mm of tack-down that must lie so far off: a place is no stretch
 )
 
+// A tack-down that lies inside its line by the same width all round is meant to: the
+// cloth lies over the line, so that it is caught there too.
+const (
+	evenMost    = 2.5 // mm inside that tack-downs are drawn (common practice, no single source)
+	evenSamples = 400 // places looked at for it, and points of the line they are held against
+)
+
 func astray(p *Pass) []report.Finding {
 	limit := p.Limit("tack-down-astray")
 	var out []report.Finding
@@ -65,6 +72,12 @@ func strays(p *Pass, w *applique.Piece) (float64, geom.Point) {
 		}
 		off[i] = max(0, off[i]-half)
 	}
+	even := evenInside(p, w, pts, off)
+	for i, q := range pts {
+		if off[i] > 0 && even.in > 0 && even.inside(q) {
+			off[i] = max(0, off[i]-even.in)
+		}
+	}
 	n := int(min(strayOver*p.Scale, w.Tack.Length/2) / step)
 	worst, where := 0.0, pts[0]
 	for i := 0; i+n < len(off); i++ {
@@ -73,4 +86,32 @@ func strays(p *Pass, w *applique.Piece) (float64, geom.Point) {
 		}
 	}
 	return worst, where
+}
+
+// evenInset is how far a tack-down lies inside its placement line as a rule.
+type evenInset struct {
+	line []geom.Point // the placement line
+	hole bool
+	in   float64 // mm
+}
+
+// inside reports whether a place lies on the cloth's side of the placement line.
+func (e *evenInset) inside(q geom.Point) bool { return geom.InsidePolygon(q, e.line) != e.hole }
+
+// evenInside finds it from places of the tack-down and how far each lies off the line.
+func evenInside(p *Pass, w *applique.Piece, pts []geom.Point, off []float64) evenInset {
+	if !w.Place.Closed {
+		return evenInset{}
+	}
+	e := evenInset{line: geom.Resample(w.Place.Line, max(p.Scale, w.Place.Length/evenSamples)), hole: w.Hole}
+	var in []float64
+	for i := 0; i < len(pts); i += 1 + len(pts)/evenSamples {
+		d := off[i]
+		if !e.inside(pts[i]) {
+			d = -d
+		}
+		in = append(in, d)
+	}
+	e.in = max(0, min(geom.QuantileOf(in, 0.5), evenMost*p.Scale))
+	return e
 }

@@ -97,8 +97,30 @@ func oneWay(pts []geom.Point) ([]geom.Point, int) {
 	if n := len(pts); farAt >= 2 && n-1-farAt >= 2 && geom.Distance(pts[n-1], pts[0]) < 0.5*far && foldsAt(pts, farAt) {
 		return slices.Clone(pts[:farAt+1]), 2
 	}
+	if k := turnsBack(pts); k > 0 {
+		return slices.Clone(pts[:k+1]), 2
+	}
 	return slices.Clone(pts), 1
 }
+
+// turnsBack finds where, about half-way, a line turns and goes back the way it came, as
+// the two passes of a tack-down that is left open do; 0 for nowhere.
+func turnsBack(pts []geom.Point) int {
+	total, l := geom.PathLength(pts), 0.0
+	for k := 1; k+2 < len(pts); k++ {
+		l += geom.Distance(pts[k-1], pts[k])
+		if math.Abs(l-total/2) <= foldMiddle*total && k > 2 &&
+			geom.CosBetween(pts[k].Sub(pts[k-1]), pts[k+1].Sub(pts[k])) < foldSharp && foldsAt(pts, k) {
+			return k
+		}
+	}
+	return 0
+}
+
+const (
+	foldMiddle = 0.05 // share of a line sewn there and back that the turn may lie off its middle
+	foldSharp  = -0.5 // cosine of the turn: sharper than 120 degrees
+)
 
 // foldsAt reports whether the way back from point k runs over the way there.
 func foldsAt(pts []geom.Point, k int) bool {

@@ -25,6 +25,7 @@ type Recognised struct {
 	Pieces []*Piece   // holes too
 	Roles  []StopRole // by stop
 	Round  []*Trace   // lines round the whole block, in sewing order, the first outline first
+	Merged []Merged   // what may be pieces whose pauses were lost
 	Unseen []string   // what was not looked at because a bound was reached, in words
 
 	// Rehearsal is what lies in the hoop and what the hands do, stop by stop.
@@ -68,7 +69,7 @@ func recognise(ctx context.Context, d *stitchfile.Design, said *Said) (rec *Reco
 	}
 	p.findRoles()
 	p.heed()
-	return &Recognised{Sewn: sewn, Satin: p.satin, Traces: p.traces, Pieces: p.work, Roles: p.roles, Round: p.round, Unseen: p.unseen, chains: p.chains, Rehearsal: p.rehearse()}, nil
+	return &Recognised{Sewn: sewn, Satin: p.satin, Traces: p.traces, Pieces: p.work, Roles: p.roles, Round: p.round, Merged: p.findMerged(), Unseen: p.unseen, chains: p.chains, Rehearsal: p.rehearse()}, nil
 }
 
 // finder is what the steps of Recognise share.

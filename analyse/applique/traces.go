@@ -81,7 +81,7 @@ func findTraces(p *finder) []Trace {
 		}
 		alike := last.Kind == t.Kind || !last.Kind.Surface() && !t.Kind.Surface()
 		if n := len(last.Line); n > 0 && last.Stop == t.Stop && alike && !last.whole && !t.whole &&
-			!last.closes() && geom.Distance(last.Line[n-1], t.Line[0]) < joinsWithin {
+			!last.closes() && !t.closes() && geom.Distance(last.Line[n-1], t.Line[0]) < joinsWithin {
 			if t.Length > last.Length {
 				last.Kind, last.times = t.Kind, t.times
 			}

@@ -38,6 +38,30 @@ func missingPause(p *Pass) []report.Finding {
 		f.Message, f.Advice = pauseWords(m, inTime)
 		out = append(out, f)
 	}
+	return append(out, mergedStops(p)...)
+}
+
+// mergedStops tells, once a stop, of what may be pieces whose pauses were lost.
+func mergedStops(p *Pass) []report.Finding {
+	var out []report.Finding
+	lines := map[int]int{}
+	for _, m := range p.Recognised.Merged {
+		lines[m.Stop]++
+	}
+	for _, m := range p.Recognised.Merged {
+		n := lines[m.Stop]
+		if n == 0 {
+			continue // told already
+		}
+		delete(lines, m.Stop)
+		times := ""
+		if n > 1 {
+			times = fmt.Sprintf("%d times ", n)
+		}
+		out = append(out, report.Finding{Severity: report.Caution, Stop: m.Stop + 1, AtMM: at(m.Line.Line[0].Times(p.Scale)), Measured: p.Settings.TrimSeconds, Limit: p.Limit("missing-pause"), Unit: "s",
+			Message: fmt.Sprintf("what may be applique is sewn in stop %d without a pause: %sa line, a second line along it and satin over both, with the thread cut between", m.Stop+1, times),
+			Advice:  "Ask the pattern whether cloth is laid here. If so, the pauses of this file were lost: take another format from the pack, or stop the machine by hand where it cuts the thread, after the line to lay the cloth and after the second to trim it."})
+	}
 	return out
 }
 

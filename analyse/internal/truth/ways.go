@@ -75,6 +75,7 @@ const (
 	FlawNoCover    = "no cover" // a piece without, where its sisters have one
 	FlawWrongOrder = "order"    // the cover comes before the tack-down
 	FlawAstray     = "astray"   // the tack-down does not follow its placement line
+	FlawOpen       = "open"     // the tack-down leaves a stretch of its line open
 	FlawNoTack     = "no tack"  // a piece without a tack-down among others that have one
 )
 

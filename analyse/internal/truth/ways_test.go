@@ -59,7 +59,7 @@ func TestWays(t *testing.T) {
 	if n < 400 || families[FamilyNoApplique] < 120 || families[FamilyOnePiece] < 180 || families[FamilyBlock] < 60 {
 		t.Errorf("%d designs %v", n, families)
 	}
-	for _, f := range []string{Lay + " " + AppliqueCloth, Trim + " " + AppliqueCloth, Lay + " " + BlockCloth, Lay + " " + Backing, Lay + " " + Batting, FlawNoCover, FlawWrongOrder, FlawAstray, FlawNoTack} {
+	for _, f := range []string{Lay + " " + AppliqueCloth, Trim + " " + AppliqueCloth, Lay + " " + BlockCloth, Lay + " " + Backing, Lay + " " + Batting, FlawNoCover, FlawWrongOrder, FlawAstray, FlawNoTack, FlawOpen} {
 		if flaws[f] < 5 {
 			t.Errorf("%d designs with the flaw %q", flaws[f], f)
 		}

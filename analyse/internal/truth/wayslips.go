@@ -67,6 +67,43 @@ func (s *waySet) slips() {
 			w.out.Verdict = Unsound
 		})
 	}
+	for i := range 6 {
+		s.add(FamilyFlawed, "every pause lost", false, func(w *way) {
+			ks := w.row(1+i%3, i)
+			w.stop(stitching, placement, tackDown, cover)
+			for n, k := range ks {
+				if n > 0 {
+					w.Trim()
+				}
+				w.sewPlace(k)
+				w.Trim()
+				w.sewTack(k)
+				w.Trim()
+				w.sewCover(k)
+			}
+			w.missing(Lay, AppliqueCloth)
+			w.out.Pieces = -1
+		})
+		s.add(FamilyFlawed, "a tack-down that leaves a side open", false, func(w *way) {
+			k := w.sturdy(0, single, double)
+			w.placeStop(k)
+			w.stop(tackDown)
+			w.lay(AppliqueCloth)
+			p := w.path(k.lines(k.inset)[0])
+			p = p[:len(p)*(80+3*i)/100]
+			w.TieIn(p[0], xy(p[1].X-p[0].X, p[1].Y-p[0].Y))
+			w.Run(p, 2.2)
+			if i%2 == 0 {
+				w.Run(p.Reverse(), 2.2)
+			}
+			w.TieOff()
+			w.pieces++
+			w.trimAfterTack(k, w.here()+1)
+			w.out.Wrong = append(w.out.Wrong, Flaw{FlawOpen, []int{w.here() - 1, w.here()}})
+			w.out.Verdict = Unsound
+			w.coverStop(k)
+		})
+	}
 	for _, line := range []string{single, double, bean} {
 		for _, inner := range []string{single, double, bean} {
 			s.add(FamilyNoApplique, "figures in figures, in two colours", false, func(w *way) { w.figures(line, inner) })

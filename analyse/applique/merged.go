@@ -1,0 +1,60 @@
+package applique
+
+import "slices"
+
+// Merged is a line, another that follows it, and a satin over both, all in one colour
+// stop with the thread cut between: as a piece of applique looks whose pauses were lost
+// when a file was saved with fewer colours. A satin and its underlay go on without a
+// cut (common practice, no single source).
+type Merged struct {
+	Stop int    // index of the stop
+	Line *Trace // the first line
+}
+
+const (
+	mergedShare = 0.9 // of the line that the line after it and the satin must each reach along
+	mergedApart = 1.2 // mm between the two lines, on average: a tack-down lies on its line or just inside
+)
+
+// findMerged finds them among the lines that are not of a piece.
+func (p *finder) findMerged() []Merged {
+	var out []Merged
+	used := map[*Trace]bool{}
+	for _, k := range p.work {
+		used[k.Place], used[k.Tack] = true, true
+	}
+	for _, c := range p.chains {
+		if used[c.line] || !c.line.Closed || !isLine(c.line) {
+			continue
+		}
+		tack, over := c.mergedRounds()
+		if tack == nil || over == nil || !p.cutBetween(c.line, tack.traces[0]) || !p.cutBetween(tack.traces[0], over.traces[0]) ||
+			p.fills(c.line, 0, over.first()) > fillShare {
+			continue
+		}
+		for _, t := range tack.traces {
+			used[t] = true
+		}
+		out = append(out, Merged{Stop: c.line.Stop, Line: c.line})
+	}
+	return out
+}
+
+// mergedRounds are what follows the line of a chain and the satin over it, in the
+// line's own stop.
+func (c *chain) mergedRounds() (tack, over *round) {
+	for _, r := range c.rounds {
+		switch {
+		case r.stop != c.line.Stop || r.share < mergedShare:
+		case tack == nil && !r.noTack && r.made != satinMade && r.made != motif && r.mean <= mergedApart:
+			tack = r
+		case tack != nil && over == nil && !r.noCover && r.made == satinMade && !r.sparse && r.width() >= narrowCover &&
+			r.lo < min(0, tack.middle) && r.hi > max(0, tack.middle):
+			over = r
+		}
+	}
+	if slices.ContainsFunc(c.rounds, func(r *round) bool { return r.stop != c.line.Stop }) {
+		return nil, nil // what other stops sew along it tells what it is
+	}
+	return tack, over
+}

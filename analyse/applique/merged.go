@@ -24,7 +24,7 @@ func (p *finder) findMerged() []Merged {
 		used[k.Place], used[k.Tack] = true, true
 	}
 	for _, c := range p.chains {
-		if used[c.line] || !c.line.Closed || !isLine(c.line) {
+		if used[c.line] || c.ahead > 0 || !c.line.Closed || !isLine(c.line) {
 			continue
 		}
 		tack, over := c.mergedRounds()

@@ -47,6 +47,10 @@ func TestPausesLost(t *testing.T) {
 		{"with pauses", func(b *st.Builder) {
 			b.Run(ring, 2.5).Stop().DoubleRun(ring.Offset(0.5), 2.2).Stop().Satin(ring, satin)
 		}, 0},
+		{"underlay cut from the satin of a piece", func(b *st.Builder) {
+			b.Run(ring, 2.5).Stop().DoubleRun(ring.Offset(0.5), 2.2).Stop()
+			b.Run(ring.Offset(-1), 2.5).Trim().Run(ring.Offset(0.9), 2.5).Trim().OpenZigzag(ring, 2.5, 2.5).Trim().Satin(ring, satin)
+		}, 0},
 		{"two of them", func(b *st.Builder) {
 			for _, r := range []st.Path{ring, st.Circle(st.Point{X: 90}, 25)} {
 				b.Run(r, 2.5).Trim().DoubleRun(r.Offset(0.5), 2.2).Trim().Satin(r, satin).Trim()

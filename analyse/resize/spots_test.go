@@ -1,0 +1,121 @@
+package resize
+
+import (
+	"context"
+	"math"
+	"testing"
+	"time"
+
+	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/internal/truth"
+	"github.com/stopcard/stopcard/analyse/measure"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/testdata/demo"
+)
+
+// A spot that is said to pass surely up to a scale passes at every scale before it.
+func TestSpotsHoldAsFarAsIsSaid(t *testing.T) {
+	s := report.DefaultSettings()
+	for _, name := range []string{demo.Shown, demo.Another, "kettle-100.dst", "kettle-135-stretched.dst"} {
+		rec := mustRecognise(truth.Demo(t, name))
+		looked, held := 0, 0
+		for i := range checks {
+			c := &checks[i]
+			if c.outlook == nil {
+				continue
+			}
+			z := newResizer(context.Background(), rec, s)
+			spots := z.spots(c)
+			for x := 1.03; x < 1.7; x *= 1.07 {
+				scale := x
+				if c.way == report.Shrinking {
+					scale = 1 / x
+				}
+				p, err := measure.NewPass(context.Background(), rec, s, scale)
+				if err == nil {
+					err = p.Do(measure.Roles)
+				}
+				if err != nil {
+					t.Fatal(err)
+				}
+				failing := c.ask(p, false)
+				for _, at := range spots {
+					looked++
+					if !(&search{resizer: z, c: c}).holds(at, scale) {
+						continue
+					}
+					held++
+					k := key{}
+					if at.piece == 0 {
+						k.stop = p.Report.SatinColumns[at.column].Stop
+						z.note(p, at, coverStops(p))
+						last := z.known[at][len(z.known[at])-1]
+						z.known[at] = z.known[at][:1]
+						if c.outlook(&s, &last).sure == 0 {
+							t.Errorf("%s: column %d is said to hold at %.2f", name, at.column, scale)
+						}
+						continue
+					}
+					k = key{p.Report.Piece(at.piece).CoverStop, at.piece}
+					if _, fails := failing[k]; fails {
+						t.Errorf("%s, %s: piece %d is said to hold at %.2f", name, c.name(), at.piece, scale)
+					}
+				}
+			}
+		}
+		if held*6 < looked {
+			t.Errorf("%s: %d of %d spots are said to hold, too few to be of use", name, held, looked)
+		}
+	}
+}
+
+// What is foretold of cover and of edges closes in from the figures at hand.
+func TestOutlooks(t *testing.T) {
+	s := report.DefaultSettings()
+	inf := math.Inf(1)
+	for _, c := range []struct {
+		name           string
+		outlook        func(*report.Settings, *figures) outlook
+		f              figures
+		sureLo, sureHi float64
+		foretold       float64 // 0 for never
+	}{
+		{"thick cover", ofWholeColumns, figures{all: 0.95}, 1.05, 1.15, 1.267},
+		{"cover at its limit", ofWholeColumns, figures{all: 0.85}, 1, 1, 1},
+		{"thin cover", ofWholeColumns, figures{all: 0.8}, 0, 0, 0.902},
+		{"thick stretch", ofThinnest, figures{least: 0.95}, 1.1, 1.2, 1.553},
+		{"thin stretch", ofThinnest, figures{least: 0.7}, 0, 0, 0.905},
+		{"no gap", ofSlots, figures{}, 3, 3.6, (knownGap + s.LaidWidth()) / s.LaidWidth()},
+		{"reach enough", ofReach, figures{reach: 1.6}, 0.6, 0.65, 0.6},
+		{"reach to spare by little", ofReach, figures{reach: 0.98}, 0, 0, 0.96 / 0.98},
+		{"no edge in sight", ofReach, figures{reach: inf}, math.SmallestNonzeroFloat64, math.SmallestNonzeroFloat64, 0},
+	} {
+		o := c.outlook(&s, &c.f)
+		if o.sure < c.sureLo || o.sure > c.sureHi || math.Abs(o.foretold-c.foretold) > 0.002 {
+			t.Errorf("%s: %+v, want %.3f to %.3f and %.3f", c.name, o, c.sureLo, c.sureHi, c.foretold)
+		}
+	}
+}
+
+const knownGap = 0.75 // mm: the shortest gap that is told of
+
+// How many measurings of the whole the limits of resizing cost.
+func BenchmarkLimitsInMeasurings(b *testing.B) {
+	for _, name := range []string{demo.Shown, demo.Another} {
+		b.Run(name, func(b *testing.B) {
+			rec := mustRecognise(truth.Demo(b, name))
+			var limits, whole time.Duration
+			for b.Loop() {
+				start := time.Now()
+				mustLimit(rec, report.DefaultSettings())
+				limits += time.Since(start)
+				start = time.Now()
+				if _, err := analyse.Measure(context.Background(), rec, analyse.Options{}, 1.01); err != nil {
+					b.Fatal(err)
+				}
+				whole += time.Since(start)
+			}
+			b.ReportMetric(limits.Seconds()/whole.Seconds(), "measurings")
+		})
+	}
+}

@@ -386,7 +386,7 @@ func TestRowsBeginWithAWord(t *testing.T) {
 			r.Stops[i].AnyThread, r.Stops[i].ColourName = anyThread, nil
 		}
 		for _, l := range newCard(d, r, CardOptions{}, CardDPI).rows[3].lines {
-			if l.text == "" || !strings.ContainsAny(l.text[:1], "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789<") {
+			if l.text == "" || !strings.ContainsAny(l.text[:1], "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789") {
 				t.Errorf("any thread %v: a line begins with %q", anyThread, l.text)
 			}
 		}

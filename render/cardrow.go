@@ -92,7 +92,7 @@ func (c *card) wordRow(w *cardRow) {
 		told += "any thread"
 	}
 	told = sentence(told)
-	minutes := words.CellTime(w.minutes)
+	minutes := words.TimeWords(max(1, w.minutes)) // nobody looks away for less
 	if len(w.stops) > 1 {
 		minutes += " each"
 	}

@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"image/color"
 	"strings"
 
 	"github.com/stopcard/stopcard/analyse/report"
@@ -18,10 +19,11 @@ func (c *card) prepareSheets() []func(canvas) {
 	// The picture gives way where its room saves a sheet.
 	var columns [][]block
 	var top func(sheet int) float64
+	bottom := c.bottom()
 	for _, c.headSide = range []float64{56, 38} {
 		tops := [2]float64{c.edge + c.prepareHead(nil), c.edge + c.head(nil) + 1}
 		top = func(sheet int) float64 { return tops[min(sheet, 1)] }
-		columns = evenly(blocks, c.prepare, func(column int) float64 { return c.bottom() - top(column/c.prepare) })
+		columns = evenly(blocks, c.prepare, func(column int) float64 { return bottom - top(column/c.prepare) })
 		if len(columns) <= c.prepare {
 			break
 		}
@@ -155,18 +157,23 @@ func (c *card) threadList() []block {
 		stops  []int
 		metres float64
 	}
+	type known struct {
+		text   string
+		named  bool // it has a colour
+		colour color.RGBA
+	}
 	var all []*thread
+	by := map[known]*thread{}
 	for i := range c.r.Stops {
 		s := &c.r.Stops[i]
-		var at *thread
-		for _, t := range all {
-			if t.stop.Thread.HasColour() == s.Thread.HasColour() && threadText(t.stop) == threadText(s) && (!s.Thread.HasColour() || t.stop.Thread.Colour == s.Thread.Colour) {
-				at = t
-			}
+		k := known{text: threadText(s), named: s.Thread.HasColour()}
+		if k.named {
+			k.colour = s.Thread.Colour
 		}
+		at := by[k]
 		if at == nil {
 			at = &thread{stop: s}
-			all = append(all, at)
+			by[k], all = at, append(all, at)
 		}
 		at.stops = append(at.stops, s.Number)
 		at.metres += s.NeedleThreadM

@@ -52,6 +52,7 @@ func (c *checker) run(s *session, paths []string) int {
 		s.complain("%v", err)
 		return exitUsage
 	}
+	collectSeldom()
 	var doc *render.DocumentWriter
 	if c.json && len(paths) > 0 {
 		doc = render.NewDocument(s.stdout, c.in.Settings)

@@ -19,20 +19,20 @@ const (
 	// largeDesign is from how many bytes on a design is handled with care for memory.
 	// Those sold are smaller.
 	largeDesign = 4 << 20
-	// usualGarbage is how much garbage may lie beside what is in use, in per cent, unless
-	// the environment variable GOGC tells. Go's own 100 costs a batch a tenth more time;
-	// from 400 on only memory grows.
-	usualGarbage = 200
+	// checkGarbage is how much garbage may lie beside what is in use while designs are
+	// checked, in per cent. Go's own 100 costs a batch a tenth more time; from 400 on only
+	// memory grows. Drawing makes much and gains no time.
+	checkGarbage = 200
 	// largeGarbage is how much garbage may lie beside what is in use while a large
 	// design is at work, in per cent. What is made of stitches has hardly a pointer, so
 	// that collecting often costs little.
 	largeGarbage = 10
 )
 
-// collectSeldom sets usualGarbage.
+// collectSeldom sets checkGarbage, unless the environment variable GOGC tells.
 func collectSeldom() {
 	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(usualGarbage)
+		debug.SetGCPercent(checkGarbage)
 	}
 }
 

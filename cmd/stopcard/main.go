@@ -54,7 +54,6 @@ func verbs() []verb {
 }
 
 func main() {
-	collectSeldom()
 	s := terminalSession()
 	s.ctx = untilStopped()
 	os.Exit(run(os.Args[1:], s))

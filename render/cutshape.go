@@ -34,7 +34,7 @@ func shapes(d *stitchfile.Design, r *report.Report, margin float64) []shape {
 		margin = 0
 	}
 	var out []shape
-	add := func(number, stop int, lines [][]geom.Point, margin float64) {
+	add := func(number, stop int, lines [][]geom.Point, tack []geom.Point, margin float64) {
 		s := shape{number: number, stop: stop, margin: margin, placement: lines}
 		for _, l := range lines {
 			switch {
@@ -42,7 +42,7 @@ func shapes(d *stitchfile.Design, r *report.Report, margin float64) []shape {
 			case margin == 0:
 				s.cut = append(s.cut, closedLine(l))
 			default:
-				s.cut = append(s.cut, outer(geom.Offset([][]geom.Point{l}, margin, geom.RoundCorners))...)
+				s.cut = append(s.cut, outer(geom.Offset(linesOfCloth(l, tack), margin, geom.RoundCorners))...)
 			}
 		}
 		if len(lines) > 0 {
@@ -60,7 +60,7 @@ func shapes(d *stitchfile.Design, r *report.Report, margin float64) []shape {
 			own = p.MarginMM
 		}
 		if len(line) >= 2 {
-			add(p.Number, stop, [][]geom.Point{line}, own)
+			add(p.Number, stop, [][]geom.Point{line}, p.TackDown, own)
 		}
 	}
 	if len(r.Pieces) > 0 {
@@ -68,10 +68,26 @@ func shapes(d *stitchfile.Design, r *report.Report, margin float64) []shape {
 	}
 	for i := range r.Stops {
 		if s := &r.Stops[i]; s.Role == report.RolePlacementLine {
-			add(len(out)+1, s.Number, threadPaths(d, r, s), margin)
+			add(len(out)+1, s.Number, threadPaths(d, r, s), nil, margin)
 		}
 	}
 	return out
+}
+
+// linesOfCloth are the lines of a piece that its cloth must reach past, running the same way
+// round: the placement line and, where it closes, the tack-down, which may lie outside it.
+// The report's cut size is the box of both.
+func linesOfCloth(line, tack []geom.Point) [][]geom.Point {
+	out := [][]geom.Point{closedLine(line)}
+	if !nearlyClosed(tack) {
+		return out
+	}
+	tack = closedLine(tack)
+	if (geom.PolygonArea(tack) > 0) != (geom.PolygonArea(line) > 0) {
+		tack = slices.Clone(tack)
+		slices.Reverse(tack)
+	}
+	return append(out, tack)
 }
 
 // closedLine is a line that comes back to its start.

@@ -75,7 +75,10 @@ func (p *Pass) measurePiece(k int, rings []cutRing, cells []edgeCell) report.Pie
 	}
 	out.AreaMM2 = math.Abs(geom.PolygonArea(w.Tack.Line))
 	out.PerimeterMM = w.Tack.Length
-	b := geom.BoxOf(slices.Concat(w.Tack.Line, w.Place.Line))
+	b := geom.BoxOf(w.Place.Line)
+	if w.Held && (w.Tack.Closed || !w.Place.Closed) {
+		b = geom.BoxOf(slices.Concat(w.Tack.Line, w.Place.Line)) // cloth must reach past both
+	}
 	out.CutSizeMM = [2]float64{b.Width() + 2*out.MarginMM, b.Height() + 2*out.MarginMM}
 	out.Placement, out.TackDown = geom.Rounded(w.Place.Line), geom.Rounded(w.Tack.Line)
 	out.Gaps, out.OffCloth = []report.Gap{}, []report.Gap{}

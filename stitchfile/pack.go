@@ -7,6 +7,7 @@ import (
 	"io"
 	"iter"
 	"os"
+	"slices"
 	"sync"
 )
 
@@ -141,7 +142,7 @@ func (r *PackReader) Read(in io.Reader, name string) (*Pack, error) {
 	if isZIP(start[:n]) {
 		limit = p.reader.MaxArchive
 	}
-	data, err := readUpTo(new(bytes.Buffer), io.MultiReader(bytes.NewReader(start[:n]), in), 0, limit)
+	data, err := readPieces(io.MultiReader(bytes.NewReader(start[:n]), in), limit)
 	if err != nil {
 		return nil, err
 	}
@@ -281,6 +282,25 @@ func readUpTo(b *bytes.Buffer, r io.Reader, expected, limit int64) ([]byte, erro
 	b.Grow(int(min(max(expected, 0), limit)) + bytes.MinRead)
 	_, err := b.ReadFrom(io.LimitReader(r, limit+1))
 	return b.Bytes(), err
+}
+
+// readPieces is readUpTo where nothing tells how much to expect: in pieces that are joined at
+// last, so that much input takes no more than twice its bytes meanwhile.
+func readPieces(r io.Reader, limit int64) ([]byte, error) {
+	var pieces [][]byte
+	r = io.LimitReader(r, limit+1)
+	for size := 64 << 10; ; size = min(2*size, 8<<20) {
+		piece := make([]byte, size)
+		n, err := io.ReadFull(r, piece)
+		pieces = append(pieces, piece[:n])
+		switch err {
+		case nil:
+		case io.EOF, io.ErrUnexpectedEOF:
+			return slices.Concat(pieces...), nil
+		default:
+			return nil, err
+		}
+	}
 }
 
 func tooLarge(limit int64) error {

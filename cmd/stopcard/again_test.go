@@ -1,10 +1,12 @@
 package main
 
 import (
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"testing/iotest"
 )
 
 // A page that was made from the same files is made anew; any other file is left alone.
@@ -62,5 +64,36 @@ func TestPageAgain(t *testing.T) {
 		if status, _, stderr := try(t, c.data, "-"); (status == exitUsage) != c.refuse {
 			t.Errorf("standard input %d: status %d, %s", i, status, stderr)
 		}
+	}
+}
+
+// What comes from standard input is read for both verbs, a list of names too, and no byte
+// of it twice.
+func TestPlainReadsStdinForBoth(t *testing.T) {
+	file := write(t, t.TempDir(), "block.dst", small(t, false))
+	t.Chdir(t.TempDir())
+	status, _, stderr := try(t, file+"\n", "--from", "-")
+	if _, err := os.Stat("block.html"); status != exitOK || err != nil {
+		t.Errorf("--from -: status %d, %s, %v", status, stderr, err)
+	}
+	if status, _, stderr := try(t, "ab", "-"); status != exitUnreadable || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, "starts with 61 62;") {
+		t.Errorf("two bytes: status %d, %q", status, stderr)
+	}
+}
+
+// Whatever the sizes in which it is read, the same comes again.
+func TestRereader(t *testing.T) {
+	const text = "a block of cloth, and a reel of thread"
+	r := &rereader{source: iotest.OneByteReader(strings.NewReader(text))}
+	s := &session{stdin: r}
+	for i, size := range []int{5, 1, 3, 100, 0} {
+		got := make([]byte, size)
+		n, err := io.ReadFull(s.input(), got)
+		if want := text[:min(size, len(text))]; string(got[:n]) != want || size > len(text) != (err != nil) {
+			t.Errorf("reading %d: %q, %v; want %q", i, got[:n], err, want)
+		}
+	}
+	if all, err := io.ReadAll(s.input()); string(all) != text || err != nil {
+		t.Errorf("%q, %v", all, err)
 	}
 }

@@ -99,6 +99,7 @@ func dispatch(args []string, s *session) int {
 		names = append(names, v.name)
 	}
 	if plainArgument(first) {
+		s.stdin = &rereader{source: s.stdin}
 		return runVerb(plainVerb(args), args, s)
 	}
 	s.complain("there is no verb and no file %q%s; run 'stopcard help' for the list", first, words.DidYouMean(first, names))
@@ -129,7 +130,7 @@ func runVerb(v verb, args []string, s *session) int {
 			s.complain("%v", err)
 			return exitUsage
 		}
-		more, err := in.listed(s.stdin, paths)
+		more, err := in.listed(s.input(), paths)
 		if err != nil {
 			s.complain("%v", err)
 			return exitUsage

@@ -112,7 +112,9 @@ func (s *session) origin(paths []string) string {
 			if !ok {
 				return ""
 			}
-			sum.Write(again.data)
+			for _, piece := range again.pieces {
+				sum.Write(piece)
+			}
 		} else if full, err := filepath.Abs(path); err != nil {
 			return ""
 		} else {

@@ -8,8 +8,6 @@ import (
 	"strings"
 
 	"github.com/spf13/pflag"
-
-	"github.com/stopcard/stopcard/stitchfile"
 )
 
 // plainVerb is what happens to files when no verb is named: a page is written
@@ -25,7 +23,7 @@ func plainVerb(args []string) verb {
 			in.add(f)
 			in.addChoice(f)
 			f.Bool("force", false, "replace an existing page")
-			return func(s *session, paths []string) int { return s.plain(args, paths) }
+			return func(s *session, _ []string) int { return s.plain(args) }
 		},
 	}
 }
@@ -40,15 +38,7 @@ func plainArgument(arg string) bool {
 	return err == nil
 }
 
-func (s *session) plain(args, paths []string) int {
-	if slices.Contains(paths, "-") { // read twice
-		data, err := readTwice(s.stdin)
-		if err != nil {
-			s.complain("standard input: %v", err)
-			return exitUnreadable
-		}
-		s.stdin = &rereader{data: data}
-	}
+func (s *session) plain(args []string) int {
 	stderr := s.stderr
 	defer func() { s.stderr, s.renew = stderr, false }()
 
@@ -89,28 +79,41 @@ func withoutPageFlags(args []string) []string {
 	return out
 }
 
-// readTwice reads what is to be read again, past the most that a design may have only
-// where it is a pack, and no further than packs are read.
-func readTwice(r io.Reader) ([]byte, error) {
-	data, err := io.ReadAll(io.LimitReader(r, stitchfile.DefaultMaxBytes+1))
-	if err != nil || len(data) <= stitchfile.DefaultMaxBytes || !bytes.HasPrefix(data, []byte("PK")) {
-		return data, err
-	}
-	more, err := io.ReadAll(io.LimitReader(r, stitchfile.DefaultMaxArchive-stitchfile.DefaultMaxBytes))
-	return append(data, more...), err
-}
-
-// rereader starts again after its end.
+// rereader keeps what was read of a source, so that it can be read again: by the verbs
+// that stand for none, one after another.
 type rereader struct {
-	data []byte
-	at   int
+	source io.Reader
+	pieces [][]byte  // as they came
+	next   int       // piece to be read again
+	again  io.Reader // of the piece before that
 }
 
 func (r *rereader) Read(p []byte) (int, error) {
-	n := copy(p, r.data[r.at:])
-	if r.at += n; n == 0 {
-		r.at = 0
-		return 0, io.EOF
+	for {
+		if r.again != nil {
+			if n, err := r.again.Read(p); err == nil {
+				return n, nil
+			}
+			r.again = nil
+		}
+		if r.next == len(r.pieces) {
+			break
+		}
+		r.again = bytes.NewReader(r.pieces[r.next])
+		r.next++
 	}
-	return n, nil
+	n, err := r.source.Read(p)
+	if n > 0 {
+		r.pieces = append(r.pieces, bytes.Clone(p[:n]))
+		r.next = len(r.pieces)
+	}
+	return n, err
+}
+
+// input is standard input from its beginning, as far as that is kept.
+func (s *session) input() io.Reader {
+	if r, ok := s.stdin.(*rereader); ok {
+		r.next, r.again = 0, nil
+	}
+	return s.stdin
 }

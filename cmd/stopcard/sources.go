@@ -25,7 +25,7 @@ func (in *inputFlags) sources(s *session, paths []string, passed *atomic.Int64) 
 	packs := stitchfile.PackReader{Decoder: stitchfile.Decoder{TrimJumps: in.ReadJumps()}}
 	open := func(path string) (*stitchfile.Pack, error) {
 		if path == "-" {
-			return packs.Read(s.stdin, path)
+			return packs.Read(s.input(), path)
 		}
 		return packs.Open(path)
 	}

@@ -4,6 +4,8 @@ import (
 	"math"
 )
 
+const farthest = 10.0 // the scale, or one over it, beyond which nothing is foretold
+
 // foretold is the scale at which a check should begin to fail, seen from another: that
 // of the stop, piece or column that fails first, of those that pass as the design is. It
 // is 0 where nothing tells.
@@ -11,7 +13,10 @@ func (s *search) foretold(from float64) float64 {
 	c := s.c
 	near := 0.0
 	add := func(x float64) {
-		if x > 0 && (near == 0 || c.way.Beyond(near, x)) {
+		if !(x > 0) {
+			return
+		}
+		if x = min(max(x, 1/farthest), farthest); near == 0 || c.way.Beyond(near, x) {
 			near = x
 		}
 	}

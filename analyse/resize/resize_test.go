@@ -226,3 +226,24 @@ func ExampleLimits() {
 	}
 	// Output: growing stops at 122 %: cover 0.94 now, 0.85 there
 }
+
+// Limits that a person sets, sensible or not, lead to an answer.
+func TestLimitsUnderAnySettings(t *testing.T) {
+	designs := []*stitchfile.Design{truth.Blocks()[0].Design, truth.Demo(t, "snail-130.dst")}
+	if testing.Short() {
+		designs = designs[:1]
+	}
+	for _, d := range designs {
+		rec := mustRecognise(d)
+		for _, l := range report.Limits() {
+			for _, v := range []float64{-1, 0, 1, 1e9} {
+				s := report.DefaultSettings()
+				s.Limits = map[string]float64{l.Name: v}
+				z := mustLimit(rec, s)
+				if !(z.Smallest >= report.ResizeFrom && z.Smallest <= 1 && z.Largest >= 1 && z.Largest <= report.ResizeTo) {
+					t.Errorf("%s %g: from %g to %g", l.Name, v, z.Smallest, z.Largest)
+				}
+			}
+		}
+	}
+}

@@ -130,7 +130,7 @@ func (e *Engine) limit(ctx context.Context, it *design) error {
 }
 
 // Limits are the words of the page that tell how far a design may be resized. It takes
-// many times as long as all else.
+// three or four times as long as measuring it.
 func (e *Engine) Limits(ctx context.Context, path string) ([]string, error) {
 	it, err := e.known(ctx, path)
 	if err != nil {

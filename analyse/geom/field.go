@@ -286,6 +286,13 @@ func (f *field) contour(level float64) [][]contourPoint {
 					continue
 				}
 				m := int(n-1)*tileNodes + y*tileSide + x
+				if x+1 < tileSide && y+1 < tileSide {
+					// Most squares lie on one side.
+					below := f.dist[m] < level
+					if below == (f.dist[m+1] < level) && below == (f.dist[m+tileSide] < level) && below == (f.dist[m+tileSide+1] < level) {
+						continue
+					}
+				}
 				corners := [4]int{m, m + 1, m + tileSide + 1, m + tileSide}
 				if x+1 == tileSide || y+1 == tileSide {
 					corners[1], corners[2], corners[3] = f.node(i+1, j, false), f.node(i+1, j+1, false), f.node(i, j+1, false)

@@ -148,9 +148,8 @@ func (n *naming) takeWords() []int {
 	nearest := make([]int, len(n.groups))
 	all := named()
 	for g := range n.groups {
-		ds := make([]float64, len(all))
-		for w := range all {
-			ds[w] = all[w].from(n.groups[g][0])
+		ds := fromWords(n.groups[g][0])
+		for w := range ds {
 			if ds[w] < ds[nearest[g]] {
 				nearest[g] = w
 			}

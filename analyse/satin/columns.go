@@ -76,7 +76,8 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 	defer watch.Catch(&err)
 	f = &Satin{sewn: s, BandOf: make([]int32, len(s.Passages)), ColumnOf: make([]int32, len(s.Passages)), columns: []report.SatinColumn{}}
 	usual := report.DefaultSettings()
-	w := columnWork{pts: s.Track.Pts, laid: usual.LaidWidth(), scale: s.Scale, watch: watch.New(ctx)}
+	w := newColumnWork(ctx, s, usual.LaidWidth())
+	defer w.done()
 	for i := range s.Passages {
 		f.BandOf[i], f.ColumnOf[i] = -1, -1
 		g := &s.Passages[i]
@@ -172,7 +173,8 @@ func (f *Satin) Measure(ctx context.Context, s *stitches.Sewn, laid float64, cov
 	if s == f.sewn && laid == usual.LaidWidth() {
 		return slices.Clone(f.columns), f.Bands, nil
 	}
-	w := columnWork{pts: s.Track.Pts, laid: laid, scale: s.Scale, watch: watch.New(ctx)}
+	w := newColumnWork(ctx, s, laid)
+	defer w.done()
 	out := &Satin{columns: []report.SatinColumn{}, Bands: make([]Band, 0, len(f.Bands))}
 	for i := range f.strips {
 		st := &f.strips[i]
@@ -189,27 +191,6 @@ func (f *Satin) Measure(ctx context.Context, s *stitches.Sewn, laid float64, cov
 		}
 	}
 	return out.columns, out.Bands, nil
-}
-
-// columnWork holds what is used again from column to column.
-type columnWork struct {
-	pts                  []geom.Point // needle points of the track, nil where crossings are all there is
-	folds                bool         // the column lies over itself; near finds its crossings then
-	near                 geom.Cells
-	met                  []int32 // by crossing: one more than the place that last met it there
-	seen                 map[[2]int32]int
-	mostSeen             int // places that seen has held
-	lane                 laneWork
-	over                 []over // the threads near the stations that are measured
-	watch                *watch.Watch
-	laid                 float64
-	scale                float64 // of the points; 1 is the design as it is
-	turns                stitches.Turns
-	cross, turned        []crossing
-	axis                 []geom.Point
-	along, width, pitch  []float64
-	full                 []float64 // mm across, short stitches as they are
-	sorted, area, hidden []float64
 }
 
 // crossings finds the crossings of a satin passage: its strokes from turning

@@ -1,6 +1,8 @@
 package stitches
 
 import (
+	"sync"
+
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/internal/watch"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -18,7 +20,12 @@ import (
 // single source).
 func (w *Sewn) findPassages(watched *watch.Watch) {
 	t := &w.Track
-	c := classifier{t: t, watch: watched}
+	c := classifiers.Get().(*classifier)
+	defer func() {
+		c.t, c.watch = nil, nil
+		classifiers.Put(c)
+	}()
+	c.t, c.watch = t, watched
 	for _, s := range t.Segs {
 		c.segment(s)
 	}
@@ -53,6 +60,9 @@ type classifier struct {
 	main    []int32 // strokes that are crossings or rows, not the steps between
 	labels  []report.Kind
 }
+
+// classifiers are used again from design to design.
+var classifiers = sync.Pool{New: func() any { return new(classifier) }}
 
 // segment labels one segment.
 func (c *classifier) segment(s Segment) {

@@ -15,4 +15,5 @@ func (w *Turns) Each(t *Track, first, last int, f func(from, to int32, rung bool
 		s := &w.c.strokes[m]
 		f(s.from, s.to, j > 0 && w.c.main[j-1]+1 < m)
 	}
+	w.c.t = nil
 }

@@ -1,0 +1,46 @@
+package satin
+
+import (
+	"context"
+	"sync"
+
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/internal/watch"
+	"github.com/stopcard/stopcard/analyse/stitches"
+)
+
+// columnWork holds what is used again from column to column, and from
+// design to design.
+type columnWork struct {
+	pts                  []geom.Point // needle points of the track, nil where crossings are all there is
+	folds                bool         // the column lies over itself; near finds its crossings then
+	near                 geom.Cells
+	met                  []int32 // by crossing: one more than the place that last met it there
+	seen                 map[[2]int32]int
+	mostSeen             int // places that seen has held
+	lane                 laneWork
+	over                 []over // the threads near the stations that are measured
+	watch                *watch.Watch
+	laid                 float64
+	scale                float64 // of the points; 1 is the design as it is
+	turns                stitches.Turns
+	cross, turned        []crossing
+	axis                 []geom.Point
+	along, width, pitch  []float64
+	full                 []float64 // mm across, short stitches as they are
+	sorted, area, hidden []float64
+}
+
+var columnPool = sync.Pool{New: func() any { return new(columnWork) }}
+
+func newColumnWork(ctx context.Context, s *stitches.Sewn, laid float64) *columnWork {
+	w := columnPool.Get().(*columnWork)
+	w.pts, w.laid, w.scale, w.watch = s.Track.Pts, laid, s.Scale, watch.New(ctx)
+	return w
+}
+
+// done gives the buffers back.
+func (w *columnWork) done() {
+	w.pts, w.watch, w.near, w.folds = nil, nil, geom.Cells{}, false
+	columnPool.Put(w)
+}

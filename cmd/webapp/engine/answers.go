@@ -10,6 +10,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/match"
+	"github.com/stopcard/stopcard/analyse/notes"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/resize"
 	"github.com/stopcard/stopcard/analyse/words"
@@ -29,8 +30,9 @@ type Row struct {
 	Fits     bool    `json:"fits"` // the person's hoop holds it
 	Faults   int     `json:"faults"`
 	Warnings int     `json:"warnings"`
-	Damage   string  `json:"damage"` // what was lost of the file, empty for nothing
-	Key      string  `json:"key"`    // of its stitches
+	Damage   string  `json:"damage"`   // what was lost of the file, empty for nothing
+	Coloured bool    `json:"coloured"` // the file has the colours of its threads
+	Key      string  `json:"key"`      // of its stitches
 }
 
 // List tells of every design that was read, in the order of the files, and of what
@@ -51,7 +53,7 @@ func (e *Engine) List(ctx context.Context) (*List, error) {
 	for _, it := range e.readable() {
 		r := it.report
 		row := Row{Path: it.path, Format: r.Format, WidthMM: r.WidthMM, HeightMM: r.HeightMM, Stitches: r.Stitches,
-			Stops: r.ColourStops, Time: words.PartedTime(r.Minutes, r.MachineMin), Key: render.ContentKey(it.design)}
+			Stops: r.ColourStops, Time: words.PartedTime(r.Minutes, r.MachineMin), Coloured: notes.HasColours(it.read), Key: render.ContentKey(it.design)}
 		ok, turned := own.Holds(r.WidthMM, r.HeightMM)
 		switch {
 		case !own.Given():
@@ -122,7 +124,11 @@ func (e *Engine) limit(ctx context.Context, it *design) error {
 	if it.report.Resize != nil {
 		return nil
 	}
-	limits, err := resize.Limits(ctx, it.known, e.Settings())
+	known, err := e.recognised(ctx, it)
+	if err != nil {
+		return err
+	}
+	limits, err := resize.Limits(ctx, known, e.Settings())
 	if err == nil {
 		it.report.Resize = limits
 	}
@@ -224,10 +230,11 @@ func (e *Engine) Proof(ctx context.Context, buyer bool) ([]byte, error) {
 	var signs []*match.Signature
 	var items []render.ProofItem
 	for _, it := range e.readable() {
-		if err := ctx.Err(); err != nil {
+		known, err := e.recognised(ctx, it)
+		if err != nil {
 			return nil, err
 		}
-		s := match.Sign(it.known, it.report)
+		s := match.Sign(known, it.report)
 		signs, items = append(signs, s), append(items, render.ProofItem{Design: it.design, Report: it.report, Sign: s})
 	}
 	found, err := match.Match(ctx, signs)
@@ -255,10 +262,11 @@ func (e *Engine) Match(ctx context.Context) (*match.Matching, error) {
 	}
 	var signs []*match.Signature
 	for _, it := range e.readable() {
-		if err := ctx.Err(); err != nil {
+		known, err := e.recognised(ctx, it)
+		if err != nil {
 			return nil, err
 		}
-		signs = append(signs, match.Sign(it.known, it.report))
+		signs = append(signs, match.Sign(known, it.report))
 	}
 	m, err := match.Match(ctx, signs)
 	if err != nil {
@@ -274,9 +282,13 @@ func (e *Engine) WhatIf(ctx context.Context, path string, scale float64) (*repor
 	if err != nil {
 		return nil, err
 	}
-	after, err := analyse.Measure(ctx, it.known, it.noted, scale)
+	known, err := e.recognised(ctx, it)
 	if err != nil {
 		return nil, err
 	}
-	return resize.At(it.known, it.report, after, scale), nil
+	after, err := analyse.Measure(ctx, known, it.noted, scale)
+	if err != nil {
+		return nil, err
+	}
+	return resize.At(known, it.report, after, scale), nil
 }

@@ -27,6 +27,7 @@ type Engine struct {
 	designs []*design // in the order of the files, with those that could not be read
 	reading *reading  // nil: nothing is open
 	folders *beside.Folders
+	held    []*design      // those that stay recognised, the one used last at the end
 	loose   []*notes.Notes // files of notes given by themselves, in the order they came
 	stale   bool           // settings changed since the designs were measured
 	changed bool           // files came since they were recognised
@@ -55,17 +56,21 @@ type design struct {
 	pack  *stitchfile.Pack
 	near  func() *beside.Beside
 
-	said   *notes.Notes       // what a person said of it here; nil: nothing
-	noted  analyse.Options    // with the notes obeyed
-	design *stitchfile.Design // with the colours of a file beside it, if it has none
-	known  *applique.Recognised
+	said   *notes.Notes         // what a person said of it here; nil: nothing
+	noted  analyse.Options      // with the notes obeyed
+	design *stitchfile.Design   // with the colours of a file beside it, if it has none
+	known  *applique.Recognised // nil where it was let go; see recognised
 	report *report.Report
 }
+
+// mostHeld is how many designs stay recognised. That is two thirds of what a design takes,
+// and a pack may have a thousand; the others are recognised anew when they are asked about.
+const mostHeld = 8
 
 // Clear forgets every file.
 func (e *Engine) Clear() {
 	e.Stop()
-	e.designs, e.loose, e.folders = nil, nil, nil
+	e.designs, e.held, e.loose, e.folders = nil, nil, nil, nil
 }
 
 // Add reads a stitch file, a ZIP pack, a folder or, by its name, a notes file, a settings
@@ -207,16 +212,36 @@ func (e *Engine) recognise(ctx context.Context, it *design) (err error) {
 }
 
 func (e *Engine) recogniseAs(ctx context.Context, it *design, d *stitchfile.Design, o analyse.Options) (err error) {
-	it.design, it.noted = d, o
-	if it.known, err = analyse.Recognise(ctx, d, o); err != nil {
-		return err
-	}
+	it.design, it.noted, it.known = d, o, nil
 	return e.measure(ctx, it)
+}
+
+// recognised is what was recognised of a design.
+func (e *Engine) recognised(ctx context.Context, it *design) (*applique.Recognised, error) {
+	if it.known == nil {
+		var err error
+		if it.known, err = analyse.Recognise(ctx, it.design, it.noted); err != nil {
+			return nil, err
+		}
+	}
+	if i := slices.Index(e.held, it); i >= 0 {
+		e.held = slices.Delete(e.held, i, i+1)
+	}
+	e.held = append(e.held, it)
+	if len(e.held) > mostHeld {
+		e.held[0].known = nil
+		e.held = slices.Delete(e.held, 0, 1)
+	}
+	return it.known, nil
 }
 
 func (e *Engine) measure(ctx context.Context, it *design) error {
 	it.noted.Settings = e.options().Settings
-	r, err := analyse.Measure(ctx, it.known, it.noted, 1)
+	known, err := e.recognised(ctx, it)
+	if err != nil {
+		return err
+	}
+	r, err := analyse.Measure(ctx, known, it.noted, 1)
 	if err != nil {
 		return err
 	}

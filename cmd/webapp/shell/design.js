@@ -10,7 +10,7 @@ async function showList() {
 }
 
 // show lists what was read, and opens what came last: of several the largest that fits
-// the hoop. Shut, nothing is opened.
+// the hoop, with its own colours and sound if there is one. Shut, nothing is opened.
 async function show(shut) {
   await showList();
   const came = list.designs.filter((d) => fresh.has(d.path));
@@ -22,7 +22,9 @@ async function show(shut) {
     said ||= was;
   }
   if (said) await showList();
-  const best = (all) => [...all].sort((a, b) => b.fits - a.fits || b.width_mm * b.height_mm - a.width_mm * a.height_mm)[0]?.path;
+  const area = (d) => Math.round(d.width_mm * d.height_mm);
+  const best = (all) => [...all].sort((a, b) => b.fits - a.fits || area(b) - area(a) || b.coloured - a.coloured ||
+    !!a.damage - !!b.damage || a.faults - b.faults || a.warnings - b.warnings)[0]?.path;
   const still = list.designs.some((d) => d.path === open);
   const next = best(came) || (still ? open : best(list.designs));
   if (next && !shut) await openDesign(next);

@@ -1,7 +1,13 @@
 function finding(f) {
   const li = document.createElement("li");
   li.className = f.severity;
-  li.textContent = (f.stop ? "stop " + f.stop + ": " : "") + f.message + (f.advice ? " " + f.advice : "");
+  li.textContent = (f.stop ? "stop " + f.stop + ": " : "") + f.message;
+  if (f.advice) {
+    const advice = document.createElement("span");
+    advice.className = "advice";
+    advice.textContent = f.advice;
+    li.append(advice);
+  }
   return li;
 }
 

@@ -34,8 +34,8 @@ function row(d) {
   if (d.damage) found.push("damaged");
   if (d.faults) found.push(count(d.faults, "fault", "faults"));
   if (d.warnings) found.push(count(d.warnings, "warning", "warnings"));
-  tr.append(td, cell(d.width_mm.toFixed(1) + " x " + d.height_mm.toFixed(1) + " mm"), cell(d.hoop),
-    cell(count(d.stitches, "stitch", "stitches")), cell(d.time),
+  tr.append(td, cell(d.width_mm.toFixed(1) + " x " + d.height_mm.toFixed(1) + " mm", "size"), cell(d.hoop),
+    cell(String(d.stitches), "stitches"), cell(d.time, "time"),
     cell(found.join(", ") || "nothing grave", d.faults || d.damage ? "fault" : d.warnings ? "warning" : ""));
   return tr;
 }

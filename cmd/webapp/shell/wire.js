@@ -48,6 +48,13 @@ for (const [id, buyer] of [["proof", false], ["buyer", true]]) {
   })));
 }
 $("print").addEventListener("click", () => $("page").contentWindow.print());
+// The keys that print mean the design that is shown.
+addEventListener("keydown", (event) => {
+  if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "p" && !$("shown").hidden) {
+    event.preventDefault();
+    $("page").contentWindow.print();
+  }
+});
 $("whatif-form").addEventListener("submit", (event) => guard(whatif(event)));
 $("hoop").addEventListener("change", () => {
   ownHoop();

@@ -8,8 +8,13 @@ import (
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
+// mostOnPath bounds the points of one stop's line; no design sold has a stop of as many
+// stitches. A page with more no phone would open.
+const mostOnPath = 1 << 17
+
 // stopPath is the line that a stop sews, as SVG path data in 0.1 mm with Y down
-// and the report's origin.
+// and the report's origin. Of the stitches of an absurd stop, so many are left out that
+// there are no more than mostOnPath beside those where thread starts and ends.
 func stopPath(d *stitchfile.Design, r *report.Report, s *report.Stop) string {
 	place := func(m stitchfile.Move) (x, y int) {
 		return int(math.Round(float64(m.X) - r.CentreX)), -int(math.Round(float64(m.Y) - r.CentreY))
@@ -17,9 +22,14 @@ func stopPath(d *stitchfile.Design, r *report.Report, s *report.Stop) string {
 	var out []byte
 	down, drawn := false, false // drawn: the last command was a line
 	var fromX, fromY int
-	for _, m := range d.Moves[s.First:s.Last] {
+	moves := d.Moves[s.First:s.Last]
+	every := 1 + max(0, s.Stitches-1)/mostOnPath
+	for i, m := range moves {
 		if m.Kind != stitchfile.Stitch {
 			down = false
+			continue
+		}
+		if down && i%every != 0 && i+1 < len(moves) && moves[i+1].Kind == stitchfile.Stitch {
 			continue
 		}
 		x, y := place(m)

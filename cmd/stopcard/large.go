@@ -38,7 +38,10 @@ func collectSeldom() {
 
 // holding keeps the stitches of designs that are needed once all are read, as long as
 // they are few bytes in all; those of the rest are read again when they are needed.
-type holding struct{ bytes int64 }
+type holding struct {
+	bytes int64
+	large []int64 // sizes of the large ones, held or not
+}
 
 // mostHeld is how many bytes of designs are held by the verbs that draw all on one page;
 // a pack of a dozen sizes in ten formats is less.
@@ -49,6 +52,18 @@ func (h *holding) hold(got *input) {
 	if h.bytes += max(got.size, 0); h.bytes > mostHeld {
 		got.design, got.known = nil, nil
 	}
+	if got.size >= largeDesign {
+		h.large = append(h.large, got.size)
+		sparing.begin(got.size) // until all are drawn
+	}
+}
+
+// done is told that none of the designs is needed any more.
+func (h *holding) done() {
+	for _, size := range h.large {
+		sparing.end(size)
+	}
+	h.large = nil
 }
 
 // recognised is what is known of the design, from its stitches again if need be.

@@ -48,6 +48,7 @@ func TestPagesOfLargeDesigns(t *testing.T) {
 
 func TestHolding(t *testing.T) {
 	var held holding
+	defer held.done()
 	for i, c := range []struct {
 		size int64
 		kept bool

@@ -36,6 +36,7 @@ var pageVerb = verb{
 			}
 			var all []*input
 			var held holding
+			defer held.done()
 			status, t := batch(&in, s, paths, func(*input) struct{} { return struct{}{} }, func(got *input, _ struct{}) int {
 				held.hold(got)
 				all = append(all, got)

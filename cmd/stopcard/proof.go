@@ -47,6 +47,7 @@ func (p *prover) run(s *session, paths []string) int {
 	var signs []*match.Signature
 	var items []render.ProofItem
 	var held holding
+	defer held.done()
 	status, t := batch(&p.in, s, paths, func(got *input) *match.Signature {
 		return match.Sign(got.known, got.report)
 	}, func(got *input, sign *match.Signature) int {

@@ -143,11 +143,16 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 		jobs = runtime.GOMAXPROCS(0)
 	}
 	order, free := schedule(ctx, sources, jobs, func(k *task[T]) int64 {
-		s.read.add(k.src.path)
-		if k.got, k.err = in.read(ctx, k.src); k.got == nil {
-			return 1
+		if k.got, k.err = in.read(ctx, k.src); k.got != nil {
+			k.out = work(k.got)
 		}
-		k.out = work(k.got)
+		switch {
+		case k.got == nil:
+			s.read.add(k.src.path)
+			return 1
+		case k.got.kept == 0: // it may be drawn; text alone goes into no file that is named here
+			s.read.add(k.src.path)
+		}
 		return k.got.kept
 	})
 
@@ -185,7 +190,9 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 			s.complain("%s: %s", k.src.path, n.Message)
 		}
 		t.count(k.got.report)
-		k.got.stem, k.got.renamed = ownStem(stems, k.src.path)
+		if k.got.kept == 0 {
+			k.got.stem, k.got.renamed = ownStem(stems, k.src.path)
+		}
 		status = max(status, take(k.got, k.out))
 		return true
 	}

@@ -158,7 +158,7 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 
 	defer func() { t.passed = int(passed.Load()) }()
 	status := exitOK
-	stems := map[string]bool{}
+	stems := newStems()
 	next := func(k *task[T]) bool {
 		select {
 		case <-k.done:

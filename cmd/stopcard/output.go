@@ -226,10 +226,19 @@ func stem(path string) string {
 	return base
 }
 
-// ownStem is stem, made unlike those in taken, which are in lower case: by the extension,
+// stems are the names given in a run.
+type stems struct {
+	taken map[string]bool
+	last  map[string]int // how many numbers of a name are given, so that none is tried twice
+}
+
+func newStems() *stems { return &stems{taken: map[string]bool{}, last: map[string]int{}} }
+
+// ownStem is stem, made unlike those given already, in whatever case: by the extension,
 // so that block.dst and block.pes do not write to one file, and by a number after that.
 // Where the name is changed because some system refuses it, it says why.
-func ownStem(taken map[string]bool, path string) (own, why string) {
+func ownStem(names *stems, path string) (own, why string) {
+	taken := names.taken
 	base := filepath.Base(filepath.FromSlash(path))
 	raw := strings.TrimSuffix(base, filepath.Ext(base))
 	name := stem(path)
@@ -248,8 +257,9 @@ func ownStem(taken map[string]bool, path string) (own, why string) {
 		name += "-" + ext
 	}
 	own = name
-	for i := 2; taken[fold(own)]; i++ {
-		own = fmt.Sprintf("%s-%d", name, i)
+	for taken[fold(own)] {
+		names.last[fold(name)]++
+		own = fmt.Sprintf("%s-%d", name, names.last[fold(name)]+1)
 	}
 	taken[fold(own)] = true
 	taken[exact+stem(path)], taken[exact+own] = true, true

@@ -49,7 +49,7 @@ var pageVerb = verb{
 			if len(all) == 0 {
 				return status
 			}
-			own, why := ownStem(map[string]bool{}, paths[0])
+			own, why := ownStem(newStems(), paths[0])
 			own += ".html"
 			path := pick(*out, own)
 			if why != "" && (*out == "" || isFolder(path)) {

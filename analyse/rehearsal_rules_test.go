@@ -1,6 +1,7 @@
 package analyse_test
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -156,6 +157,35 @@ func TestLastSeamInside(t *testing.T) {
 		if got := strings.Contains(strings.Join(run(t, c.design).Stops[5].Before, " "), envelope); got != c.want {
 			t.Errorf("a last seam %s: an envelope back is told of %t", c.name, got)
 		}
+	}
+}
+
+// A zigzag is measured by its middle, and where a seam leaves its gap it is not looked at.
+func TestDrawnInByZigzagsAndGaps(t *testing.T) {
+	for _, c := range []struct {
+		side float64 // of the last line; the first is 100 mm wide along its middle
+		want bool
+	}{{101, false}, {100.2, false}, {99, true}} {
+		for _, width := range []float64{1, 2, 3} {
+			h := new(hooped).next()
+			h.OpenZigzag(square(100), width, 2.5).TieOff()
+			hh := h.line(square(102)).patch(nil).line(square(c.side)).line(square(103))
+			if got := slices.ContainsFunc(alarms(run(t, hh.Design())), func(a string) bool { return strings.HasPrefix(a, "drawn-in") }); got != c.want {
+				t.Errorf("a line of %.1f mm after a zigzag %.0f mm wide: drawn-in %t, want %t", c.side, width, got, c.want)
+			}
+		}
+	}
+	// A round mug rug, and its last seam with a gap at the right.
+	round := func(r float64) stitchtest.Path { return stitchtest.Circle(centre, r) }
+	var seam stitchtest.Path
+	for k := range 181 {
+		sin, cos := math.Sincos(0.4 + float64(k)/180*(2*math.Pi-0.8))
+		seam = append(seam, stitchtest.Point{X: 65.3 * cos, Y: 65.3 * sin})
+	}
+	h := new(hooped).line(round(65)).line(round(64.5)).line(round(65)).patch(nil)
+	h.next().DoubleRun(seam, 2.5).TieOff()
+	if got := strings.Join(alarms(run(t, h.Design())), " "); strings.Contains(got, "drawn-in") {
+		t.Errorf("a seam with a gap: %s", got)
 	}
 }
 

@@ -20,14 +20,14 @@ import (
 // the needle (lengths go with the scale s, crowding with 1/s2, layers with 1/s).
 //
 // The same rules run at each scale tried, on the parts of the design that may be past
-// their limits there (see spot); the laws only say where to look first. What goes evenly with the scale is found to 0.05 %; crowding,
-// layers and the cover of edges are looked for in whole percents, as machines take
-// them; beyond the nearest limit, where nobody can go, those may be told a little late, and
-// more than 10 % beyond it not at all. Of a rule with two limits the
-// nearer is told. A check that fails on the design as it is closes nothing; it is listed with
-// Already set. Stops and pieces are told apart: that one fails already does not hide
-// that another will. It returns nil for a design without stitches. The only error is that of a context
-// that ended.
+// their limits there (see spot); the laws only say where to look first. Lengths are found
+// to 0.05 %; cover, edges, crowding and layers are looked for in whole percents, as
+// machines take them. Beyond the nearest limit, where nobody can go, what comes and goes
+// may be told a little late, and more than 10 % beyond it not at all. Of a rule with two
+// limits the nearer is told. A check that fails on the design as it is closes nothing; it
+// is listed with Already set. Stops and pieces are told apart: that one fails already does
+// not hide that another will. It returns nil for a design without stitches. The only error
+// is that of a context that ended.
 func Limits(ctx context.Context, rec *applique.Recognised, s report.Settings) (found *report.Resize, err error) {
 	defer watch.Catch(&err)
 	z := newResizer(ctx, rec, s)

@@ -15,6 +15,7 @@ import (
 
 // A spot that is said to pass surely up to a scale passes at every scale before it.
 func TestSpotsHoldAsFarAsIsSaid(t *testing.T) {
+	wholeOnly(t)
 	s := report.DefaultSettings()
 	for _, name := range []string{demo.Shown, demo.Another, "kettle-100.dst", "kettle-135-stretched.dst"} {
 		rec := mustRecognise(truth.Demo(t, name))

@@ -127,15 +127,6 @@ func (c *classifier) absorb(s Segment) {
 				continue
 			}
 		}
-		before := from > s.First+2 && kind[from-1] == report.KindOpenZigzag
-		after := i < s.Last && kind[i] == report.KindOpenZigzag
-		begins, ends := from <= s.First+1 || kind[from-1] == report.KindTie, i >= s.Last || kind[i] == report.KindTie
-		if (before || begins) && (after || ends) && before != after && i-from > 1 && c.zigzagGoesOn(from, i, before, after) {
-			for j := from; j < i; j++ {
-				kind[j] = report.KindOpenZigzag
-			}
-			continue
-		}
 		if from <= s.First+1 || i >= s.Last || kind[from-1] != kind[i] {
 			continue
 		}
@@ -146,10 +137,8 @@ func (c *classifier) absorb(s Segment) {
 			stray = n <= 2
 		case report.KindFill:
 			stray = n <= 4 && l < 6
-		case report.KindSatin:
+		case report.KindSatin, report.KindOpenZigzag:
 			stray = n <= 2 && l < 4
-		case report.KindOpenZigzag:
-			stray = n <= 2 && l < 4 || before && c.zigzagGoesOn(from, i, true, true)
 		}
 		if stray {
 			for j := from; j < i; j++ {
@@ -157,49 +146,4 @@ func (c *classifier) absorb(s Segment) {
 			}
 		}
 	}
-}
-
-// A flat zigzag turns too little to be told from a line where its line bends the other
-// way, or where it begins and ends.
-const (
-	mostBridged  = 16   // stitches on which it does so in a row
-	bridgedTurn  = 0.94 // cosine of 20 degrees: it turns by more all the same, left and right in turn
-	bridgedUnits = 1.6  // times as long as the stitches beside them, or as short
-)
-
-// zigzagGoesOn reports whether the stitches from one to the other, before or after a
-// zigzag or between two, are as long as its own and turn left and right in turn, as a
-// zigzag does and a travel does not.
-func (c *classifier) zigzagGoesOn(from, to int, before, after bool) bool {
-	pts := c.t.Pts
-	if to-from > mostBridged {
-		return false
-	}
-	first, last := from-1, to // turns at these points
-	var beside float64
-	if before {
-		beside = geom.Distance(pts[from-2], pts[from-1])
-	} else {
-		first = from
-	}
-	if after {
-		beside = max(beside, geom.Distance(pts[to-1], pts[to]))
-	} else {
-		last = to - 1
-	}
-	for j := from; j < to; j++ {
-		if l := geom.Distance(pts[j-1], pts[j]); l > bridgedUnits*beside || l*bridgedUnits < beside {
-			return false
-		}
-	}
-	var turn float64
-	for j := first; j < last; j++ {
-		a, b := pts[j].Sub(pts[j-1]), pts[j+1].Sub(pts[j])
-		cross := a.Cross(b)
-		if geom.CosBetween(a, b) > bridgedTurn || cross*turn > 0 {
-			return false
-		}
-		turn = cross
-	}
-	return true
 }

@@ -126,7 +126,7 @@ func (w *way) row(n, i int) []*piece {
 	var ks []*piece
 	for j := range n {
 		k := w.sturdy(i+j, single, tack)
-		k.size = min(k.size, 50)
+		k.size, k.tackPitch = min(k.size, 50), min(k.tackPitch, 3) // flatter zigzags are seldom sewn
 		k.at = xy(62*float64(j), 4*float64(j%2))
 		ks = append(ks, k)
 	}

@@ -32,6 +32,7 @@ type Row struct {
 	Warnings int     `json:"warnings"`
 	Damage   string  `json:"damage"`   // what was lost of the file, empty for nothing
 	Coloured bool    `json:"coloured"` // the file has the colours of its threads
+	Named    bool    `json:"named"`    // it has a name of its own
 	Key      string  `json:"key"`      // of its stitches
 }
 
@@ -53,7 +54,7 @@ func (e *Engine) List(ctx context.Context) (*List, error) {
 	for _, it := range e.readable() {
 		r := it.report
 		row := Row{Path: it.path, Format: r.Format, WidthMM: r.WidthMM, HeightMM: r.HeightMM, Stitches: r.Stitches,
-			Stops: r.ColourStops, Time: words.PartedTime(r.Minutes, r.MachineMin), Coloured: notes.HasColours(it.read), Key: render.ContentKey(it.design)}
+			Stops: r.ColourStops, Time: words.PartedTime(r.Minutes, r.MachineMin), Coloured: notes.HasColours(it.read), Named: r.Name != "", Key: render.ContentKey(it.design)}
 		ok, turned := own.Holds(r.WidthMM, r.HeightMM)
 		switch {
 		case !own.Given():

@@ -23,7 +23,7 @@ async function show(shut) {
   }
   if (said) await showList();
   const area = (d) => Math.round(d.width_mm * d.height_mm);
-  const best = (all) => [...all].sort((a, b) => b.fits - a.fits || area(b) - area(a) || b.coloured - a.coloured ||
+  const best = (all) => [...all].sort((a, b) => b.fits - a.fits || area(b) - area(a) || b.coloured - a.coloured || b.named - a.named ||
     !!a.damage - !!b.damage || a.faults - b.faults || a.warnings - b.warnings)[0]?.path;
   const still = list.designs.some((d) => d.path === open);
   const next = best(came) || (still ? open : best(list.designs));

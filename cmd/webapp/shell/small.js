@@ -35,7 +35,7 @@ function row(d) {
   if (d.faults) found.push(count(d.faults, "fault", "faults"));
   if (d.warnings) found.push(count(d.warnings, "warning", "warnings"));
   tr.append(td, cell(d.width_mm.toFixed(1) + " x " + d.height_mm.toFixed(1) + " mm", "size"), cell(d.hoop),
-    cell(String(d.stitches), "stitches"), cell(d.time, "time"),
+    cell(String(d.stitches), "count"), cell(d.time),
     cell(found.join(", ") || "nothing grave", d.faults || d.damage ? "fault" : d.warnings ? "warning" : ""));
   return tr;
 }

@@ -10,9 +10,8 @@
 //	go run ./gen -shot page.png
 //
 // The last step brings it down to 256 colours. The folder demo can be deleted then.
-// The picture of the app, app.png, is the upper part of what TestAppInBrowser of
-// cmd/webapp leaves in the folder that STOPCARD_SHOTS names, at 1280 pixels, brought
-// down likewise with -width 1000.
+// The picture of the app, app.png, is a window of 1000 x 1250 pixels to which the three
+// sizes of the demo were given as PES, brought down likewise.
 package main
 
 import (

@@ -196,9 +196,13 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 		status = max(status, take(k.got, k.out))
 		return true
 	}
-	for k := range order {
-		if !next(k) {
-			break
+	for more := true; more; {
+		// What is listed next may be a pipe that nobody writes to.
+		select {
+		case k, listed := <-order:
+			more = listed && next(k)
+		case <-ctx.Done():
+			more = false
 		}
 	}
 	if ctx.Err() != nil {

@@ -17,12 +17,17 @@ const grace = 600 * time.Millisecond
 // does. From then on no file is written; soon after, the program ends in any case, and
 // at once when it is told a second time.
 func untilStopped() context.Context {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := context.WithCancel(context.Background())
+	told := make(chan os.Signal, 2)
+	signal.Notify(told, os.Interrupt, syscall.SIGTERM)
 	go func() {
-		<-ctx.Done()
+		<-told
 		temporaries.stop()
-		stop() // a second signal is the system's to deal with
-		time.Sleep(grace)
+		stop()
+		select {
+		case <-told:
+		case <-time.After(grace):
+		}
 		fmt.Fprintln(os.Stderr, "stopcard: stopped; what was being written is not there")
 		os.Exit(exitStopped)
 	}()

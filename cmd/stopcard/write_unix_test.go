@@ -124,3 +124,39 @@ func TestStoppedWrite(t *testing.T) {
 		t.Errorf("status %d, the file holds %d bytes, %d files are left, said %q", status, len(old), len(left), said)
 	}
 }
+
+// A document that is stopped while the next file is waited for is ended all the same, and
+// says that it is not complete.
+func TestStoppedDocumentIsWhole(t *testing.T) {
+	dir := t.TempDir()
+	file, pipe := write(t, dir, "block.dst", small(t, false)), filepath.Join(dir, "pipe.dst")
+	if err := syscall.Mkfifo(pipe, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	cmd := command("check", "--json", file, pipe)
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var text strings.Builder
+	begun, ended := make(chan bool), make(chan bool)
+	go func() {
+		first := make([]byte, 1)
+		io.ReadFull(out, first)
+		text.Write(first)
+		close(begun)
+		io.Copy(&text, out)
+		close(ended)
+	}()
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	<-begun
+	time.Sleep(200 * time.Millisecond)
+	cmd.Process.Signal(syscall.SIGTERM)
+	<-ended
+	cmd.Wait()
+	if doc := decodeDocument(t, text.String()); doc.Complete || cmd.ProcessState.ExitCode() != exitStopped {
+		t.Errorf("status %d, complete %v", cmd.ProcessState.ExitCode(), doc.Complete)
+	}
+}

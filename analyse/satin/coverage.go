@@ -40,6 +40,7 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 		w.area, w.hidden = append(w.area, 0), append(w.hidden, 0)
 	}
 	w.findFolds(x)
+	w.layThreads(x)
 	var area, hidden [2]float64
 	// Station 1+k lies in the middle of crossings 2k and 2k+1; the first and the last
 	// stand past the ends.
@@ -112,7 +113,7 @@ func (w *columnWork) threadsOver(x []crossing, mid int, corners [4]geom.Point) {
 	for d := 0; d <= 2*laneReach; d++ {
 		j := mid + (d+1)/2*(1-d%2*2) // mid, and then on either side in turn
 		if j >= 0 && j < len(x) {
-			w.threadOver(x, j, &corners)
+			w.threadOver(j, &corners)
 		}
 	}
 	if !w.folds {
@@ -125,7 +126,7 @@ func (w *columnWork) threadsOver(x []crossing, mid int, corners [4]geom.Point) {
 			return false
 		}
 		w.met[j] = int32(mid) + 1
-		w.threadOver(x, j, &corners)
+		w.threadOver(j, &corners)
 		return len(w.over) > mostOver
 	})
 }
@@ -134,36 +135,45 @@ func (w *columnWork) threadsOver(x []crossing, mid int, corners [4]geom.Point) {
 // there only where it goes over itself a dozen times.
 const mostOver = 64
 
-// threadOver notes the thread of crossing j and the steps that led to it.
-func (w *columnWork) threadOver(x []crossing, j int, corners *[4]geom.Point) {
-	k := &x[j]
-	if w.pts == nil {
-		w.noteOver(k.a, k.b, corners)
-		return
+// layThreads lists the threads of the crossings, each with the steps that led to it.
+func (w *columnWork) layThreads(x []crossing) {
+	w.threads, w.threadsOf = w.threads[:0], append(w.threadsOf[:0], 0)
+	add := func(a, b geom.Point) {
+		v := b.Sub(a)
+		if l := v.Norm(); l > 0 {
+			w.threads = append(w.threads, thread{a, v.Times(1 / l), l})
+		}
 	}
-	from := k.first
-	if j > 0 && k.first-x[j-1].last <= mostSteps {
-		from = x[j-1].last
-	}
-	for i := from + 1; i <= k.last; i++ {
-		w.noteOver(w.pts[i-1], w.pts[i], corners)
+	for j := range x {
+		k := &x[j]
+		if w.pts == nil {
+			add(k.a, k.b)
+		} else {
+			from := k.first
+			if j > 0 && k.first-x[j-1].last <= mostSteps {
+				from = x[j-1].last
+			}
+			for i := from + 1; i <= k.last; i++ {
+				add(w.pts[i-1], w.pts[i])
+			}
+		}
+		w.threadsOf = append(w.threadsOf, int32(len(w.threads)))
 	}
 }
 
-func (w *columnWork) noteOver(a, b geom.Point, corners *[4]geom.Point) {
-	v := b.Sub(a)
-	l := v.Norm()
-	if l == 0 {
-		return
-	}
-	side := w.laid / 2 * l * (1 + 1e-9) // none is lost to rounding
-	above, below := false, false
-	for _, c := range corners {
-		away := v.Cross(c.Sub(a))
-		above, below = above || away <= side, below || away >= -side
-	}
-	if above && below {
-		w.over = append(w.over, over{a: a, u: v.Times(1 / l), l: l})
+// threadOver notes the threads of crossing j.
+func (w *columnWork) threadOver(j int, corners *[4]geom.Point) {
+	side := w.laid / 2 * (1 + 1e-9) // none is lost to rounding
+	for k := w.threadsOf[j]; k < w.threadsOf[j+1]; k++ {
+		t := &w.threads[k]
+		above, below := false, false
+		for _, c := range corners {
+			away := t.u.Cross(c.Sub(t.a))
+			above, below = above || away <= side, below || away >= -side
+		}
+		if above && below {
+			w.over = append(w.over, over{thread: *t})
+		}
 	}
 }
 
@@ -218,134 +228,6 @@ func (w *columnWork) findFolds(x []crossing) {
 		w.met = append(w.met[:0], make([]int32, len(x))...)
 		w.near = geom.NewCells(foldCell, len(x), func(j int) geom.Box { return geom.BoxOf([]geom.Point{x[j].a, x[j].b}) })
 	}
-}
-
-// over is a thread from hole to hole, and how it lies to the lanes of a place: how far
-// to the side of it and how far along it the first lane begins, how much further the
-// lane goes, and how both change from the first lane to the last.
-type over struct {
-	a, u geom.Point // u is a unit vector
-	l    float64
-
-	beside, besideBy, turns, turnsBy float64
-	along, alongBy, goes, goesBy     float64
-}
-
-// lay works out how a thread lies to lanes whose first begins at from; side leads to
-// the beginning of the last, first along the first, and widens is by what the last one
-// is longer.
-func (t *over) lay(from, side, first, widens geom.Point) {
-	v := from.Sub(t.a)
-	t.beside, t.besideBy, t.turns, t.turnsBy = t.u.Cross(v), t.u.Cross(side), t.u.Cross(first), t.u.Cross(widens)
-	t.along, t.alongBy, t.goes, t.goesBy = t.u.Dot(v), t.u.Dot(side), t.u.Dot(first), t.u.Dot(widens)
-}
-
-// laneWork is a piece of a lane with the stretches of it that threads hide, as shares of
-// it, apart from one another and in order.
-type laneWork struct {
-	from, along     geom.Point
-	length, length2 float64 // mm, 0 before it is asked for, and mm2
-	half, cap       float64
-	n               int
-	lo, hi          [8]float64
-}
-
-// free reports whether any of it is not hidden yet.
-func (w *laneWork) free() bool {
-	return w.n == 0 || w.n < len(w.lo) && (w.n > 1 || w.lo[0] > 0 || w.hi[0] < 1)
-}
-
-func (w *laneWork) hidden() (share float64) {
-	for i := range w.n {
-		share += w.hi[i] - w.lo[i]
-	}
-	return share
-}
-
-// under adds what a thread hides, on the lane the share f of the way across. Mostly the
-// lane crosses the thread about one place, away from its ends; then it is in closed form.
-func (w *laneWork) under(t *over, f float64) {
-	beside, turns := t.beside+f*t.besideBy, t.turns+f*t.turnsBy
-	if turns*turns <= 1e-18*w.length2 {
-		w.underEnds(t)
-		return
-	}
-	per := 1 / turns
-	mid, wide := -beside*per, w.half*math.Abs(per)
-	lo, hi := mid-wide, mid+wide
-	if hi <= 0 || lo >= 1 {
-		return
-	}
-	goes := t.goes + f*t.goesBy
-	at, reach := t.along+f*t.alongBy+mid*goes, wide*math.Abs(goes)
-	if at-reach < -w.cap || at+reach > t.l+w.cap || lo < 0 && w.before(t) || hi > 1 && w.after(t) {
-		w.underEnds(t)
-		return
-	}
-	w.hide(max(0, lo), min(1, hi))
-}
-
-// before and after report whether a thread lies wholly before or after the lane.
-func (w *laneWork) before(t *over) bool {
-	a, u := t.a.Sub(w.from).Dot(w.along), t.u.Dot(w.along)
-	end := -w.half * w.mm()
-	return a < end && a+t.l*u < end
-}
-
-func (w *laneWork) after(t *over) bool {
-	a, u := t.a.Sub(w.from).Dot(w.along), t.u.Dot(w.along)
-	end := w.length2 + w.half*w.mm()
-	return a > end && a+t.l*u > end
-}
-
-// mm is the length of the lane.
-func (w *laneWork) mm() float64 {
-	if w.length == 0 {
-		w.length = math.Sqrt(w.length2)
-	}
-	return w.length
-}
-
-// underEnds is under for any thread.
-func (w *laneWork) underEnds(t *over) {
-	// Along the lane and across it.
-	u := w.along.Times(1 / w.mm())
-	a := t.a.Sub(w.from)
-	ax, ay, vx, vy := a.Dot(u), u.Cross(a), t.u.Dot(u), u.Cross(t.u)
-	bx, by := ax+t.l*vx, ay+t.l*vy
-	if far := w.length + w.half; ax < -w.half && bx < -w.half || ax > far && bx > far || ay < -w.half && by < -w.half || ay > w.half && by > w.half {
-		return
-	}
-	// Places x past ax with -cap <= x vx - ay vy <= l + cap and |x vy + ay vx| <= half.
-	lo, hi := geom.Clip(vx, -ay*vy, -w.cap, t.l+w.cap)
-	lo2, hi2 := geom.Clip(vy, ay*vx, -w.half, w.half)
-	lo, hi = max(0, max(lo, lo2)+ax), min(w.length, min(hi, hi2)+ax)
-	if hi > lo {
-		w.hide(lo/w.length, hi/w.length)
-	}
-}
-
-// hide adds a stretch. Those that it meets become one with it.
-func (w *laneWork) hide(lo, hi float64) {
-	n, at := 0, -1
-	for i := range w.n {
-		if w.hi[i] < lo {
-			at = n
-		} else if w.lo[i] <= hi {
-			lo, hi = min(lo, w.lo[i]), max(hi, w.hi[i])
-			continue
-		}
-		w.lo[n], w.hi[n] = w.lo[i], w.hi[i]
-		n++
-	}
-	if n == len(w.lo) {
-		return
-	}
-	for i := n; i > at+1; i-- {
-		w.lo[i], w.hi[i] = w.lo[i-1], w.hi[i-1]
-	}
-	w.lo[at+1], w.hi[at+1] = lo, hi
-	w.n = n + 1
 }
 
 // underlay lists the kinds of stitching that lie under the column and were sewn

@@ -19,6 +19,8 @@ type columnWork struct {
 	seen                 map[[2]int32]int
 	mostSeen             int // places that seen has held
 	lane                 laneWork
+	threads              []thread // of all crossings; threadsOf gives where those of each begin
+	threadsOf            []int32
 	over                 []over // the threads near the stations that are measured
 	watch                *watch.Watch
 	laid                 float64

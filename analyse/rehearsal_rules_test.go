@@ -189,6 +189,29 @@ func TestDrawnInByZigzagsAndGaps(t *testing.T) {
 	}
 }
 
+// A piece that fills much of its block, as ground does, is no batting, and the seam
+// sewn there and back round a gap holds a backing.
+func TestGroundPieceAndSeam(t *testing.T) {
+	ground := func(top float64) stitchtest.Path {
+		return stitchtest.Polygon(stitchtest.Point{X: -50, Y: -50}, stitchtest.Point{X: 50, Y: -50}, stitchtest.Point{X: 50, Y: top}, stitchtest.Point{X: -50, Y: top})
+	}
+	h := new(hooped).ground()
+	for _, top := range []float64{20, -5} { // the sides lie in the seam, and have no cover
+		h.line(ground(top)).line(ground(top - 0.4))
+		h.next().Satin(stitchtest.Line(stitchtest.Point{X: -50, Y: top}, stitchtest.Point{X: 50, Y: top}), stitchtest.SatinAlong{Width: 3.5, Pitch: 0.4}).TieOff()
+	}
+	h.patch(nil)
+	if got := strings.Join(handWorkOf(run(t, h.Design())), "; "); !strings.Contains(got, "2: lay block cloth") || !strings.Contains(got, "4: lay applique cloth") || strings.Contains(got, "batting") {
+		t.Errorf("a piece on the lower part of the block: %s", got)
+	}
+	last := seam(101, 70)
+	h = new(hooped).ground().patch(nil).line(square(102))
+	h.next().Run(last, 2.2).Run(last.Reverse(), 2.2).TieOff()
+	if got := strings.Join(run(t, h.Design()).Stops[6].Before, "; "); !strings.Contains(got, "face down on the front") {
+		t.Errorf("a seam sewn there and back round a gap: %s", got)
+	}
+}
+
 // The advice names what a person can do.
 func TestAdviceOnPauses(t *testing.T) {
 	h := new(hooped).ground().patch(nil)

@@ -88,6 +88,9 @@ func roundAgain(loop, rest []geom.Point) (times, used int) {
 // oneWay is a line that closes nowhere, without the way back where it turns
 // and goes back over itself.
 func oneWay(pts []geom.Point) ([]geom.Point, int) {
+	if k := turnsBack(pts); k > 0 {
+		return slices.Clone(pts[:k+1]), 2
+	}
 	far, farAt := 0.0, 0
 	for i := range pts {
 		if d := geom.Distance(pts[i], pts[0]); d > far {
@@ -96,9 +99,6 @@ func oneWay(pts []geom.Point) ([]geom.Point, int) {
 	}
 	if n := len(pts); farAt >= 2 && n-1-farAt >= 2 && geom.Distance(pts[n-1], pts[0]) < 0.5*far && foldsAt(pts, farAt) {
 		return slices.Clone(pts[:farAt+1]), 2
-	}
-	if k := turnsBack(pts); k > 0 {
-		return slices.Clone(pts[:k+1]), 2
 	}
 	return slices.Clone(pts), 1
 }

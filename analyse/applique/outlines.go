@@ -108,7 +108,7 @@ func (p *finder) closesInside() {
 // batting, and a zigzag that goes round them when the pieces are done is a hold-down.
 func (p *finder) leaveBlock() {
 	block := func(k *Piece) bool {
-		if k.Hole || k.Finish == report.FinishSatin || !k.Tack.Closed {
+		if k.Hole || k.Finish == report.FinishSatin || !k.Tack.Closed || p.onBlock(k) {
 			return false
 		}
 		others := 0
@@ -175,6 +175,9 @@ func (w *roleWork) roundLines(inner geom.Box, first, last int) (before, after []
 		}
 		switch {
 		case t.Stop < first:
+			if len(before) > 0 && Agree(before[0], t, roundSlack/2).Share < FollowShare {
+				continue // it goes another way than the outline
+			}
 			before = append(before, t)
 		case t.Stop > last:
 			after = append(after, t)

@@ -105,3 +105,18 @@ func (p *finder) besideLine(c *chain, t *Trace) bool {
 		!c.line.Inside().Has(t.Line[0]) && !t.Inside().Has(c.line.Line[0]) && p.mayCompare() &&
 		slices.ContainsFunc(t.Line, func(q geom.Point) bool { _, at, _ := c.guide.nearest(q, roomBetween); return at >= 0 })
 }
+
+// onBlock reports whether a piece lies on a block whose outline is sewn before it and
+// goes another way: a piece that fills much of its block, as ground or sky does.
+func (p *finder) onBlock(k *Piece) bool {
+	for i := range p.traces {
+		t := &p.traces[i]
+		if t.Stop >= k.Place.Stop {
+			break
+		}
+		if t.Closed && isLine(t) && encloses(t.Box, k.Place.Box, roundAll) && p.mayCompare() && Agree(t, k.Place, roundSlack/2).Share < FollowShare {
+			return true
+		}
+	}
+	return false
+}

@@ -155,7 +155,6 @@ func TestHostilePageInBrowser(t *testing.T) {
 			t.Errorf("%.40q: unseen characters, or no text", name)
 		}
 		v.quiet(url)
-		v.requests = nil
 	}
 }
 
@@ -177,7 +176,6 @@ func TestRealPagesInBrowser(t *testing.T) {
 		url := v.open([]render.PageItem{{Design: d, Report: r}}, render.PageOptions{})
 		v.fits(strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)))
 		v.quiet(url)
-		v.requests = nil
 	}
 }
 

@@ -73,7 +73,6 @@ func TestLargeTypeInBrowser(t *testing.T) {
 		}
 		v.screen(name + "-one-200")
 		v.quiet(url)
-		v.requests = nil
 	}
 }
 

@@ -2,127 +2,55 @@ package render_test
 
 import (
 	"bytes"
-	"context"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
-	"sync"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
-	"github.com/chromedp/cdproto/log"
-	"github.com/chromedp/cdproto/network"
-	"github.com/chromedp/cdproto/page"
-	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/stitchfile"
+	"github.com/stopcard/stopcard/testdata/browser"
 	"github.com/stopcard/stopcard/testdata/demo"
 )
 
-// browser finds a browser to drive. Where there is none the test is skipped, or
-// fails if STOPCARD_NEED_BROWSER is set.
-func browser(t *testing.T) string {
-	t.Helper()
-	for _, name := range []string{"chromium", "chromium-browser"} {
-		if found, err := exec.LookPath(name); err == nil {
-			return found
-		}
-	}
-	if os.Getenv("STOPCARD_NEED_BROWSER") != "" {
-		t.Fatal("STOPCARD_NEED_BROWSER is set, but no Chromium is found")
-	}
-	t.Skip("no Chromium is found to open the page with")
-	return ""
-}
-
-// A visit is one browser and what it complained of.
+// A visit is one browser that looks at pages.
 type visit struct {
-	context.Context
-	t        *testing.T
-	mu       sync.Mutex
-	trouble  []string
-	requests []string
+	*browser.Visit
+	t *testing.T
 }
 
 // visitPages starts a browser that ends with the test.
 func visitPages(t *testing.T) *visit {
 	t.Helper()
-	options := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(browser(t)), chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()))
-	ctx, cancel := context.WithTimeout(context.Background(), 5*time.Minute)
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewExecAllocator(ctx, options...)
-	t.Cleanup(cancel)
-	ctx, _ = chromedp.NewContext(ctx)
-	// A browser that closes by itself takes its own processes along.
-	t.Cleanup(func() {
-		if err := chromedp.Cancel(ctx); err != nil {
-			t.Errorf("the browser did not close: %v", err)
-		}
-	})
-	v := &visit{Context: ctx, t: t}
-	if err := chromedp.Listen(ctx, v.note); err != nil {
-		t.Fatal(err)
-	}
-	call(v, network.Enable, network.EnableParams{})
-	return v
-}
-
-// note keeps what a page may not do: complain, ask for anything, open an alert.
-func (v *visit) note(event any) {
-	v.mu.Lock()
-	defer v.mu.Unlock()
-	switch e := event.(type) {
-	case *runtime.EventConsoleAPICalled:
-		v.trouble = append(v.trouble, fmt.Sprintf("console %s", e.Type))
-	case *runtime.EventExceptionThrown:
-		v.trouble = append(v.trouble, e.ExceptionDetails.Text)
-	case *log.EventEntryAdded:
-		v.trouble = append(v.trouble, e.Entry.Text)
-	case *page.EventJavascriptDialogOpening:
-		v.trouble = append(v.trouble, "alert "+e.Message)
-	case *network.EventRequestWillBeSent:
-		if u := e.Request.URL; !strings.HasPrefix(u, "data:") {
-			v.requests = append(v.requests, u)
-		}
-	}
+	return &visit{browser.Start(t), t}
 }
 
 func (v *visit) do(actions ...chromedp.Action[chromedp.Void]) {
 	v.t.Helper()
-	if err := chromedp.Do(v, actions...); err != nil {
-		v.t.Fatal(err)
-	}
+	v.Do(actions...)
 }
 
 // get runs an action and gives its value.
 func get[T any](v *visit, action chromedp.Action[T]) T {
 	v.t.Helper()
-	out, err := chromedp.Run(v, action)
-	if err != nil {
-		v.t.Fatal(err)
-	}
-	return out
+	return browser.Get(v.Visit, action)
 }
 
 // eval gives the value of a script.
 func eval[T any](v *visit, script string) T {
 	v.t.Helper()
-	return get(v, chromedp.Evaluate[T](script))
+	return browser.Eval[T](v.Visit, script)
 }
 
 // call sends the browser a command of its protocol.
 func call[P, R any](v *visit, command cdp.Command[P, R], params P) {
 	v.t.Helper()
-	if _, err := chromedp.Call(v, command, params); err != nil {
-		v.t.Fatal(err)
-	}
+	browser.Call(v.Visit, command, params)
 }
 
 // open writes a page and goes there.
@@ -168,16 +96,9 @@ func (v *visit) keep(dir, name string, data []byte) {
 // quiet fails the test if the page complained, or asked for more than itself.
 func (v *visit) quiet(url string) {
 	v.t.Helper()
-	v.mu.Lock()
-	defer v.mu.Unlock()
-	for _, text := range v.trouble {
-		v.t.Errorf("the browser reports: %s", text)
-	}
-	for _, u := range v.requests {
-		if u != url && !strings.HasPrefix(u, url+"#") {
-			v.t.Errorf("the page asks for %s", u)
-		}
-	}
+	v.Quiet(func(u string) bool {
+		return u == url || strings.HasPrefix(u, url+"#") || strings.HasPrefix(u, "data:")
+	})
 }
 
 // fits fails the test if anything stands out of the page sideways.

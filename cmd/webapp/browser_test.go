@@ -6,17 +6,14 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
 	"time"
 
-	"github.com/chromedp/cdproto/log"
-	"github.com/chromedp/cdproto/network"
-	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
+	"github.com/stopcard/stopcard/testdata/browser"
 	"github.com/stopcard/stopcard/testdata/demo"
 )
 
@@ -33,45 +30,17 @@ var made = sync.OnceValues(func() ([]byte, error) {
 	return assemble(wasm, glue, given)
 })
 
-// app is the page in a browser, and what the browser complained of.
+// app is the page in a browser.
 type app struct {
-	context.Context
-	t        testing.TB
-	url      string
-	mu       sync.Mutex
-	trouble  []string
-	requests []string
-}
-
-func browser(t testing.TB) string {
-	t.Helper()
-	for _, name := range []string{"chromium", "chromium-browser"} {
-		if found, err := exec.LookPath(name); err == nil {
-			return found
-		}
-	}
-	if os.Getenv("STOPCARD_NEED_BROWSER") != "" {
-		t.Fatal("STOPCARD_NEED_BROWSER is set, but no Chromium is found")
-	}
-	t.Skip("no Chromium is found to open the page with")
-	return ""
+	*browser.Visit
+	t   testing.TB
+	url string
 }
 
 // openApp opens the page from a file, as a double click does.
 func openApp(t testing.TB) *app {
 	t.Helper()
-	options := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(browser(t)), chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()))
-	ctx, cancel := context.WithTimeout(context.Background(), 4*time.Minute)
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewExecAllocator(ctx, options...)
-	t.Cleanup(cancel)
-	ctx, _ = chromedp.NewContext(ctx)
-	t.Cleanup(func() {
-		if err := chromedp.Cancel(ctx); err != nil {
-			t.Errorf("the browser did not close: %v", err)
-		}
-	})
+	visit := browser.Start(t)
 	page, err := made()
 	if err != nil {
 		t.Fatal(err)
@@ -80,51 +49,20 @@ func openApp(t testing.TB) *app {
 	if err := os.WriteFile(name, page, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	a := &app{Context: ctx, t: t, url: "file://" + name}
-	if err := chromedp.Listen(ctx, a.note); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := chromedp.Call(ctx, network.Enable, network.EnableParams{}); err != nil {
-		t.Fatal(err)
-	}
+	a := &app{visit, t, "file://" + name}
 	a.do(chromedp.EmulateViewport(1280, 900))
 	a.do(chromedp.Navigate(a.url))
 	return a
 }
 
-func (a *app) note(event any) {
-	a.mu.Lock()
-	defer a.mu.Unlock()
-	switch e := event.(type) {
-	case *runtime.EventConsoleAPICalled:
-		a.trouble = append(a.trouble, fmt.Sprintf("console %s", e.Type))
-	case *runtime.EventExceptionThrown:
-		a.trouble = append(a.trouble, e.ExceptionDetails.Text)
-	case *log.EventEntryAdded:
-		a.trouble = append(a.trouble, e.Entry.Text)
-	case *network.EventRequestWillBeSent:
-		u := e.Request.URL
-		inside := u == a.url || strings.HasPrefix(u, "data:") || strings.HasPrefix(u, "blob:") || strings.HasPrefix(u, "about:srcdoc")
-		if !inside {
-			a.requests = append(a.requests, u)
-		}
-	}
-}
-
 func (a *app) do(actions ...chromedp.Action[chromedp.Void]) {
 	a.t.Helper()
-	if err := chromedp.Do(a, actions...); err != nil {
-		a.t.Fatal(err)
-	}
+	a.Do(actions...)
 }
 
 func eval[T any](a *app, script string) T {
 	a.t.Helper()
-	out, err := chromedp.Run(a, chromedp.Evaluate[T](script))
-	if err != nil {
-		a.t.Fatalf("%v: %.200s", err, script)
-	}
-	return out
+	return browser.Eval[T](a.Visit, script)
 }
 
 // until waits for a script to be true.
@@ -135,7 +73,7 @@ func (a *app) until(what, script string) {
 			return
 		}
 		if time.Now().After(end) {
-			a.t.Fatalf("waited a minute for %s; said: %q, %v", what, eval[string](a, `document.getElementById("said").textContent`), a.trouble)
+			a.t.Fatalf("waited a minute for %s; said: %q, %v", what, eval[string](a, `document.getElementById("said").textContent`), a.Trouble())
 		}
 	}
 }
@@ -179,14 +117,9 @@ func (a *app) shot(name string, width int64) {
 // quiet fails the test if the browser complained or anything was asked for.
 func (a *app) quiet() {
 	a.t.Helper()
-	a.mu.Lock()
-	defer a.mu.Unlock()
-	for _, text := range a.trouble {
-		a.t.Errorf("the browser reports: %s", text)
-	}
-	for _, u := range a.requests {
-		a.t.Errorf("the page asks for %s", u)
-	}
+	a.Quiet(func(u string) bool {
+		return u == a.url || strings.HasPrefix(u, "data:") || strings.HasPrefix(u, "blob:") || strings.HasPrefix(u, "about:srcdoc")
+	})
 }
 
 const shown = `!document.getElementById("shown").hidden && document.getElementById("work").hidden &&

@@ -40,29 +40,31 @@ const (
 
 // nearest gives the distance of q from the line, the segment and how far along it
 // the place lies; the segment is -1 where none is within reach. Of segments equally near
-// it is the last.
+// it is the one that the last cell within reach has.
 //
 // Places are mostly asked for one after another, so the segments about the last one
 // found tell how far to look.
 func (g *guide) nearest(q geom.Point, reach float64) (d float64, segment int, along float64) {
+	all := geom.Box{Lo: q, Hi: q}.Grown(reach)
 	best, at, part := reach*reach, -1, 0.0
-	for i := max(0, g.last-1); i <= min(g.last+1, len(g.pts)-2); i++ {
-		if d, t := g.away(q, i); d <= best {
+	look := func(i int) {
+		if d, t := g.away(q, i); d < best || d == best && (at < 0 || g.later(i, at, all)) {
 			best, at, part = d, i, t
 		}
 	}
-	g.looked += 3
-	if at >= 0 {
-		reach = math.Sqrt(best)
+	for i := max(0, g.last-1); i <= min(g.last+1, len(g.pts)-2); i++ {
+		look(i)
 	}
-	g.cells.EachCell(geom.Box{Lo: q, Hi: q}.Grown(reach), func(cell int) {
+	g.looked += 3
+	near := all
+	if at >= 0 {
+		near = geom.Box{Lo: q, Hi: q}.Grown(min(reach, math.Sqrt(best)*(1+1e-9)+1e-9)) // none is lost to rounding
+	}
+	g.cells.EachCell(near, func(cell int) {
 		items := g.cells.At(cell)
 		g.looked += len(items)
 		for _, k := range items {
-			i := int(k)
-			if d, t := g.away(q, i); d < best || d == best && i > at {
-				best, at, part = d, i, t
-			}
+			look(int(k))
 		}
 	})
 	if at < 0 {
@@ -70,6 +72,12 @@ func (g *guide) nearest(q geom.Point, reach float64) (d float64, segment int, al
 	}
 	g.last = at
 	return math.Sqrt(best), at, g.along[at] + part*(g.along[at+1]-g.along[at])
+}
+
+// later reports whether segment i has a later cell within a box than segment j.
+func (g *guide) later(i, j int, in geom.Box) bool {
+	a, b := g.cells.Last(geom.BoxOf(g.pts[i:i+2]), in), g.cells.Last(geom.BoxOf(g.pts[j:j+2]), in)
+	return a > b || a == b && i > j
 }
 
 // away is the square of the distance of q from a segment, and where on it, from 0 to 1,

@@ -132,6 +132,13 @@ func (c *Cells) EachCell(b Box, f func(cell int)) {
 	}
 }
 
+// Last is the last cell that two boxes both touch, if they do.
+func (c *Cells) Last(a, b Box) int {
+	_, _, ax, ay := c.span(a)
+	_, _, bx, by := c.span(b)
+	return min(ay, by)*c.Nx + min(ax, bx)
+}
+
 // Until calls f for the items near b, some of them more than once, until one of the
 // calls gives true, and reports whether one did.
 func (c *Cells) Until(b Box, f func(i int32) bool) bool {

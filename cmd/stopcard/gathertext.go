@@ -62,7 +62,7 @@ func (l layout) gathering(w io.Writer, g *gather.Gathering, s report.Settings) {
 			last = c.Design
 			fmt.Fprintf(w, "  %s:\n", clip(printable(stem(c.Design)), l.width-4))
 		}
-		fmt.Fprintf(w, "  %s %4d of %s\n", pad(what, 26), c.Count, l.units.Size(c.WidthMM, c.HeightMM))
+		fmt.Fprintf(w, "  %s %4d of %s\n", pad(what, 26), c.Count, l.units.Cut(c.WidthMM, c.HeightMM))
 	}
 	if s.HoopWidthMM <= 0 {
 		l.para(w, 2, "", "No hoop is given (--hoop), so the stabiliser is sized by the design: cut it to be held by your hoop all round.")

@@ -7,13 +7,13 @@ import (
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
-// wholeZigzag is a zigzag that follows the line of the chain with all of its stitches.
+// wholeZigzag is a zigzag, or a blanket stitch, that follows the line of the chain with all of its stitches.
 // Where a curve or a corner flattens its teeth its stitches are no zigzag by
 // themselves, and where most of its teeth are flat the rest is no line: so it falls into
 // parts with stitches between them, or ends short of where it began. But the thread
 // goes on, and scissors follow it.
 func (p *finder) wholeZigzag(c *chain, r *round, t *Trace) *Trace {
-	teeth := r.made == zigzag && t.Kind == report.KindOpenZigzag
+	teeth := (r.made == zigzag || r.made == blanket) && t.Kind == report.KindOpenZigzag
 	if !teeth && (r.made != single || t.Closed) || !c.line.Closed || len(t.Spans) == 0 {
 		return t
 	}

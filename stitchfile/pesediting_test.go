@@ -73,10 +73,6 @@ func TestEditingPartOfAnotherDesign(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var same []uint16
-	for _, thread := range sound.Threads {
-		same = append(same, uint16(thread.Index))
-	}
 	fewer := *sound
 	fewer.Moves = slices.DeleteFunc(slices.Clone(sound.Moves), func(m stitchfile.Move) bool {
 		// The middle of the satin, so that the size stays.

@@ -32,8 +32,10 @@ async function readNow(lot, shut) {
   $("progress").max = tops.length;
   try {
     await ask("given", {}, [...lot.values()].flat());
-    // Settings and threads come first: the designs are read under them.
-    for (const top of [...tops.filter(settle), ...tops.filter((top) => !settle(top))]) {
+    // Settings come first, for they take the place of all before, and then threads: the
+    // designs are read under them.
+    const rank = (top) => !settle(top) ? 2 : /\.csv$/i.test(top) ? 1 : 0;
+    for (const top of tops.sort((a, b) => rank(a) - rank(b))) {
       if (stopped) break;
       $("doing").textContent = "Reading " + top;
       $("progress").value = n++;

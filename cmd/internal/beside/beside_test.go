@@ -1,0 +1,28 @@
+package beside
+
+import "testing"
+
+// Names go together by their letters whatever size and ending they have, and a notes
+// file goes by the name before its own long ending.
+func TestNames(t *testing.T) {
+	for _, test := range []struct{ name, stem, letters string }{
+		{"pack.zip/Block-5in.DST", "Block-5in", "blockin"},
+		{"Block 7.notes.toml", "Block 7", "block"},
+		{"block.v2.pes", "block.v2", "blockv"},
+		{"block.v2.notes.toml", "block.v2", "blockv"},
+		{"123.dst", "123", ""},
+		{"folder.x/plain", "plain", "plain"},
+	} {
+		if got := Stem(test.name); got != test.stem {
+			t.Errorf("Stem(%q) is %q, want %q", test.name, got, test.stem)
+		}
+		if got := Letters(test.name); got != test.letters {
+			t.Errorf("Letters(%q) is %q, want %q", test.name, got, test.letters)
+		}
+	}
+	for name, want := range map[string]bool{"a.PES": true, "a.dst": true, "a.txt": false, "pes": false} {
+		if got := IsStitchName(name); got != want {
+			t.Errorf("IsStitchName(%q) is %v", name, got)
+		}
+	}
+}

@@ -204,11 +204,36 @@ func TestGroundPieceAndSeam(t *testing.T) {
 	if got := strings.Join(handWorkOf(run(t, h.Design())), "; "); !strings.Contains(got, "2: lay block cloth") || !strings.Contains(got, "4: lay applique cloth") || strings.Contains(got, "batting") {
 		t.Errorf("a piece on the lower part of the block: %s", got)
 	}
+	for _, f := range run(t, h.Design()).Findings {
+		if f.Rule == "edge-uncovered" && f.Severity.AtLeast(report.Caution) {
+			t.Errorf("its edge lies in the seam: %s", f.Message)
+		}
+	}
 	last := seam(101, 70)
 	h = new(hooped).ground().patch(nil).line(square(102))
 	h.next().Run(last, 2.2).Run(last.Reverse(), 2.2).TieOff()
 	if got := strings.Join(run(t, h.Design()).Stops[6].Before, "; "); !strings.Contains(got, "face down on the front") {
 		t.Errorf("a seam sewn there and back round a gap: %s", got)
+	}
+}
+
+// A side of a piece that has no cover is in the seam where it lies on the outline, and
+// bare where it does not reach so far.
+func TestEdgeInTheSeam(t *testing.T) {
+	for inside, want := range map[float64]bool{0: false, 2.6: false, 4.2: true} { // the cut edge lies 0.6 mm outside the line
+		h := new(hooped).ground()
+		x, top := -50+inside, 20.0
+		p := stitchtest.Path{{X: x, Y: -30}, {X: 20, Y: -30}, {X: 20, Y: top}, {X: x, Y: top}, {X: x, Y: -30}}
+		h.line(p)
+		h.next().Run(p.Offset(0.4), 2.5).TieOff()
+		h.next().Satin(p[:4], stitchtest.SatinAlong{Width: 4, Pitch: 0.4}).TieOff()
+		h.patch(nil)
+		got := slices.ContainsFunc(run(t, h.Design()).Findings, func(f report.Finding) bool {
+			return f.Rule == "edge-uncovered" && f.Measured > 20
+		})
+		if got != want {
+			t.Errorf("a side %.1f mm inside the outline is bare: %t", inside, got)
+		}
 	}
 }
 

@@ -76,7 +76,7 @@ func drawCover(d *stitchfile.Design, r *report.Report, o Options) Picture {
 		}
 		f.keys = append(f.keys, key{colour: c.colour, text: text})
 	}
-	f.keys = append(f.keys, key{colour: thinEdge, text: "shows between stitches too far apart"}, key{colour: bareEdge, text: "shows: drawn widest"}, key{colour: underCloth, text: "under another piece"}, key{colour: clothTint, text: "cloth of the piece"}, key{colour: mix(Cloth, ink, 0.22), text: "stitches of the cover"}, key{colour: quiet, text: "tack-down: the thin line"})
+	f.keys = append(f.keys, key{colour: thinEdge, text: "shows between stitches too far apart"}, key{colour: bareEdge, text: "shows: drawn widest"}, key{colour: underCloth, text: "under another piece, or in the seam"}, key{colour: clothTint, text: "cloth of the piece"}, key{colour: mix(Cloth, ink, 0.22), text: "stitches of the cover"}, key{colour: quiet, text: "tack-down: the thin line"})
 
 	middle, w, h := around(r.Pieces)
 	s := newSheetOf(d, r, o, f, middle, w, h)

@@ -36,7 +36,7 @@ func measurePieces(p *Pass) {
 		p.cover = satin.NewBandIndex(p.bands)
 		cells = cutCells(rings)
 		p.hide(rings, cells)
-		p.measureReach(rings, cells, p.underCloth)
+		p.measureReach(rings, cells, func(r *cutRing, q geom.Point) bool { return p.underCloth(r, q) || p.inSeam(r, q) })
 	}
 	for k, w := range p.Pieces {
 		if !w.Hole && p.measuresPiece(w.Number) {
@@ -56,6 +56,20 @@ func (p *Pass) underCloth(r *cutRing, q geom.Point) bool {
 		}
 	}
 	return false
+}
+
+// seamNear is how near in mm to a line round the block the cut edge of a piece lies that
+// reaches to the block's border: the line, its hold-down a little outside it, and the
+// trim allowance.
+const seamNear = 2.5
+
+// inSeam reports whether a place of a cut edge lies on a line that went round the block
+// before the piece was placed: there the block is joined, and the seam takes the edge.
+func (p *Pass) inSeam(r *cutRing, q geom.Point) bool {
+	near := q.Times(1 / p.Scale)
+	return slices.ContainsFunc(p.Recognised.Round, func(t *applique.Trace) bool {
+		return t.Stop < r.part.Place.Stop && t.Near().Nearest(near, seamNear) <= seamNear
+	})
 }
 
 // measurePiece measures the piece and the holes in it.

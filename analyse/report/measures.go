@@ -223,7 +223,7 @@ type EdgeState uint8
 const (
 	EdgeCovered EdgeState = iota // the satin hides it
 	EdgeBare                     // it shows
-	EdgeHidden                   // another piece of cloth lies over it
+	EdgeHidden                   // another piece of cloth lies over it, or it lies in the seam of the block
 	EdgeThin                     // it shows between the stitches of a cover too open for it
 )
 

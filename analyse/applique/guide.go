@@ -47,13 +47,10 @@ const (
 func (g *guide) nearest(q geom.Point, reach float64) (d float64, segment int, along float64) {
 	all := geom.Box{Lo: q, Hi: q}.Grown(reach)
 	best, at, part := reach*reach, -1, 0.0
-	look := func(i int) {
-		if d, t := g.away(q, i); d < best || d == best && (at < 0 || g.later(i, at, all)) {
+	for i := max(0, g.last-1); i <= min(g.last+1, len(g.pts)-2); i++ {
+		if d, t := g.away(q, i); d < best {
 			best, at, part = d, i, t
 		}
-	}
-	for i := max(0, g.last-1); i <= min(g.last+1, len(g.pts)-2); i++ {
-		look(i)
 	}
 	g.looked += 3
 	near := all
@@ -64,7 +61,10 @@ func (g *guide) nearest(q geom.Point, reach float64) (d float64, segment int, al
 		items := g.cells.At(cell)
 		g.looked += len(items)
 		for _, k := range items {
-			look(int(k))
+			i := int(k)
+			if d, t := g.away(q, i); d < best || d == best && i != at && (at < 0 || g.later(i, at, all)) {
+				best, at, part = d, i, t
+			}
 		}
 	})
 	if at < 0 {

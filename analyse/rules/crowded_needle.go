@@ -35,10 +35,13 @@ func dense(limit, is float64, where geom.Place, stops []int, unit, message strin
 		return nil
 	}
 	f := report.Finding{Severity: report.Caution, AtMM: &where, Measured: is, Limit: limit, Unit: unit,
-		Message: message + "; from " + words.ListStops(stops),
+		Message: message,
 		Advice:  "Sew slowly here with a fresh, sturdy needle, and keep your face and hands away from it. Do not shrink this design."}
 	if len(stops) > 0 {
 		f.Stop = stops[len(stops)-1]
+	}
+	if len(stops) > 1 {
+		f.Message += "; from " + words.ListStops(stops)
 	}
 	if is > farTooDense*limit {
 		f.Severity = report.Fault

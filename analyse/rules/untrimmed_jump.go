@@ -58,12 +58,16 @@ func looseThreads(p *Pass, stop int, threads []measure.Loose, limit float64, uns
 		return report.Finding{}, false
 	}
 	is, than := p.units().StitchPast(worst.Length, limit)
+	howLong := is
+	if n > 1 {
+		howLong = fmt.Sprintf("the longest %s, %s in all", is, p.units().Stretch(all))
+	}
 	f := report.Finding{Severity: report.Caution, Stop: stop, AtMM: at(geom.Middle(worst.From, worst.To)), Measured: worst.Length, Limit: limit, Unit: "mm",
-		Message: fmt.Sprintf("%s longer than %s left loose, the longest %s, %s in all", words.Plural(n, "thread is", "threads are"), than, is, p.units().Stretch(all)),
+		Message: fmt.Sprintf("%s longer than %s left loose, %s", words.Plural(n, "thread is", "threads are"), than, howLong),
 		Advice:  "Cut these threads by hand before later stitching catches them: machine stopped, scissors flat. A machine that trims by itself may do it for you."}
 	if unsure {
 		f.Severity = report.Note
-		f.Message = fmt.Sprintf("%s between sewn parts longer than %s, the longest %s, %s in all: whether the thread is cut there depends on the machine's setting", words.Plural(n, "way", "ways"), than, is, p.units().Stretch(all))
+		f.Message = fmt.Sprintf("%s between sewn parts longer than %s, %s: whether the thread is cut there depends on the machine's setting", words.Plural(n, "way", "ways"), than, howLong)
 		f.Advice = "The file has no mark for a cut here: it says only that the needle goes a long way. The machine's manual says after how many jumps it cuts, or whether it cuts at all; what it leaves, cut by hand with the machine stopped."
 	}
 	return f, true

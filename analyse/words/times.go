@@ -20,7 +20,7 @@ func TimeWords(minutes float64) string {
 }
 
 // TimeOfBoth writes the time that a design takes, and how much of it the machine sews and
-// how much the hands work.
+// how much the hands work, as [PartedTime] has them. The whole is the sum of what is shown.
 func TimeOfBoth(r *report.Report) string {
 	switch {
 	case r.Minutes < 0.5:
@@ -30,7 +30,7 @@ func TimeOfBoth(r *report.Report) string {
 	case r.MachineMin < 0.5:
 		return AboutTime(r.Minutes) + ", nearly all of it hand work"
 	}
-	return AboutTime(r.Minutes) + ": machine " + TimeWords(r.MachineMin) + ", hands " + TimeWords(math.Round(r.Minutes)-math.Round(r.MachineMin)) // adds up
+	return AboutTime(math.Round(r.MachineMin)+math.Round(r.HandMin)) + ": " + PartedTime(r.Minutes, r.MachineMin)
 }
 
 // PartedTime writes how much of a time in minutes the machine sews, and how much the
@@ -39,7 +39,7 @@ func PartedTime(minutes, machine float64) string {
 	if minutes < 0.5 {
 		return TimeWords(minutes)
 	}
-	return "machine " + TimeWords(machine) + ", hands " + TimeWords(math.Round(minutes)-math.Round(machine))
+	return "machine " + TimeWords(machine) + ", hands " + TimeWords(minutes-machine)
 }
 
 // CellTime writes a time in minutes as short as a table wants it.

@@ -37,6 +37,7 @@ func TestTimeOfBoth(t *testing.T) {
 		{0.2, 1, "about 1 min, nearly all of it hand work"},
 		{7, 0.4, "about 7 min, the machine alone"},
 		{37, 24.2, "about 1 h 01 min: machine 37 min, hands 24 min"},
+		{1.6, 0.7, "about 3 min: machine 2 min, hands 1 min"},
 	} {
 		r := report.Report{Minutes: c.machine + c.hands, MachineMin: c.machine, HandMin: c.hands}
 		if got := TimeOfBoth(&r); got != c.want {
@@ -50,7 +51,7 @@ func TestPartedTime(t *testing.T) {
 		minutes, machine float64
 		want             string
 	}{
-		{0.3, 0.2, "under 1 min"}, {3.4, 1.6, "machine 2 min, hands 1 min"}, {125, 61, "machine 1 h 01 min, hands 1 h 04 min"}, {2, 0.2, "machine under 1 min, hands 2 min"},
+		{0.3, 0.2, "under 1 min"}, {3.4, 1.6, "machine 2 min, hands 2 min"}, {1.73, 0.4, "machine under 1 min, hands 1 min"}, {125, 61, "machine 1 h 01 min, hands 1 h 04 min"}, {2, 0.2, "machine under 1 min, hands 2 min"},
 	} {
 		if got := PartedTime(c.minutes, c.machine); got != c.want {
 			t.Errorf("%v of %v: %q, want %q", c.machine, c.minutes, got, c.want)

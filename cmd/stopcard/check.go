@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strings"
 
@@ -194,7 +193,7 @@ func (l layout) briefRow(w io.Writer, width int, screen bool, r *report.Report, 
 	if l.units == words.Inches {
 		size = l.sizeCell(r.WidthMM, r.HeightMM)
 	}
-	times := fmt.Sprintf("%.0f+%.0f min", math.Round(r.MachineMin), math.Round(r.Minutes)-math.Round(r.MachineMin))
+	times := fmt.Sprintf("%.0f+%.0f min", r.MachineMin, r.Minutes-r.MachineMin)
 	fmt.Fprintf(w, "%s %13s %8d %5d %13s  %s\n", pad(path, max(width-briefRest, uniseg.StringWidth(path))), size, r.Stitches, r.ColourStops, times, strings.Join(found, " "))
 }
 

@@ -80,39 +80,56 @@ func pack(wasm []byte) (string, error) {
 }
 
 // sevenBits writes bytes as characters that hold seven bits each, the first bit
-// first: an eighth more than the bytes, where base64 takes a third. Characters that HTML
-// would change stand for themselves as others; see standIns.
+// first: an eighth more than the bytes, where base64 takes a third. One that HTML would
+// change is written together with the next as a character of two bytes, which is as long.
 func sevenBits(data []byte) string {
-	out := make([]rune, 0, len(data)*8/7+1)
+	sevens := make([]byte, 0, len(data)*8/7+1)
 	var held, bits uint
-	put := func(v byte) {
-		// A "<" begins something only before these.
-		if last := len(out) - 1; last >= 0 && out[last] == '<' && (v == '/' || v == '!') {
-			out[last] = standIns['<']
-		}
-		r, ok := standIns[v]
-		if !ok || v == '<' {
-			r = rune(v)
-		}
-		out = append(out, r)
-	}
 	for _, b := range data {
 		held, bits = held<<8|uint(b), bits+8
 		for bits >= 7 {
 			bits -= 7
-			put(byte(held >> bits & 127))
+			sevens = append(sevens, byte(held>>bits&127))
 		}
 		held &= 1<<bits - 1
 	}
 	if bits > 0 {
-		put(byte(held << (7 - bits) & 127))
+		// The bits that are left over say nothing: not a NUL, which would want a next one.
+		sevens = append(sevens, max(1, byte(held<<(7-bits)&127)))
 	}
-	return string(out)
+	var out strings.Builder
+	for i := 0; i < len(sevens); i++ {
+		var next byte
+		if i+1 < len(sevens) {
+			next = sevens[i+1]
+		}
+		if k := changed(sevens[i], next); k >= 0 {
+			out.WriteRune(rune(firstPair + k<<7 + int(next)))
+			i++
+		} else {
+			out.WriteByte(sevens[i])
+		}
+	}
+	return out.String()
 }
 
-// standIns are for NUL and CR, which an HTML reader replaces, and for a "<" that could
-// begin the end of the element or a comment in it.
-var standIns = map[byte]rune{0: '\u00c0', '\r': '\u00c1', '<': '\u00c2'}
+// firstPair is the first character of those that stand for two; the script of the page
+// reads them by the same numbers.
+const firstPair = 0x100
+
+// changed tells which of the characters is in hand that a reader of HTML changes, or -1: NUL
+// and CR, which it replaces, and a "<" that could begin the end of the element or a comment.
+func changed(v, next byte) int {
+	switch {
+	case v == 0:
+		return 0
+	case v == '\r':
+		return 1
+	case v == '<' && (next == '/' || next == '!'):
+		return 2
+	}
+	return -1
+}
 
 func integrity(text string) string {
 	sum := sha256.Sum256([]byte(text))

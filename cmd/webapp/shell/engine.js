@@ -3,19 +3,25 @@
 const packed = new Blob([sevenBits($("engine-text").textContent)]);
 let worker, alive = false, waiting = new Map(), last = 0, patient = 0;
 
-// The engine stands in the page as characters of seven bits each.
+// The engine stands in the page as characters of seven bits each; one above them stands
+// for two, the first of which HTML would have changed.
 function sevenBits(text) {
-  const out = new Uint8Array(Math.floor(text.length * 7 / 8));
+  let pairs = 0;
+  for (let i = 0; i < text.length; i++) if (text.charCodeAt(i) > 127) pairs++;
+  const out = new Uint8Array(Math.floor((text.length + pairs) * 7 / 8));
   let held = 0, bits = 0, n = 0;
-  for (let i = 0; i < text.length; i++) {
-    let v = text.charCodeAt(i);
-    if (v > 127) v = v === 0xc0 ? 0 : v === 0xc1 ? 13 : 60;
+  const take = (v) => {
     held = (held << 7 | v) & 0x7fff;
     bits += 7;
     if (bits >= 8) {
       bits -= 8;
       out[n++] = held >> bits & 255;
     }
+  };
+  for (let i = 0; i < text.length; i++) {
+    const v = text.charCodeAt(i);
+    if (v > 127) take([0, 13, 60][(v >> 7) - 2]);
+    take(v & 127);
   }
   return out;
 }

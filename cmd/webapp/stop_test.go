@@ -9,13 +9,7 @@ import (
 // Reading that does not stop by itself is cut off: what was read before is read again by
 // a new engine, and what it was at is left out.
 func TestAppCutsReadingOffInBrowser(t *testing.T) {
-	a := openApp(t)
-	data, err := demo.Files.ReadFile(demo.Shown)
-	if err != nil {
-		t.Fatal(err)
-	}
-	a.give(map[string][]byte{demo.Shown: data})
-	a.until("the page of the demo", shown)
+	a := shownDemo(t)
 	// The fourth design is never asked for: so it looks from here when the engine is
 	// stuck in it.
 	eval[bool](a, `(() => { const send = Worker.prototype.postMessage; let left = 4;

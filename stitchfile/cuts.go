@@ -110,13 +110,13 @@ func (c cuts) needs(from, to Move) int {
 
 // evenSteps reports whether moves share their way evenly, but for rounding.
 func evenSteps(from Move, moves []Move) bool {
-	n, last := int32(len(moves)), moves[len(moves)-1]
-	wayX, wayY := last.X-from.X, last.Y-from.Y
+	n, last := int64(len(moves)), moves[len(moves)-1]
+	wayX, wayY := int64(last.X)-int64(from.X), int64(last.Y)-int64(from.Y)
 	if wayX == 0 && wayY == 0 {
 		return false
 	}
 	for _, m := range moves {
-		dx, dy := n*(m.X-from.X)-wayX, n*(m.Y-from.Y)-wayY
+		dx, dy := n*(int64(m.X)-int64(from.X))-wayX, n*(int64(m.Y)-int64(from.Y))-wayY
 		if max(dx, -dx, dy, -dy) > 2*n { // 0.2 mm
 			return false
 		}

@@ -10,10 +10,17 @@ import (
 type guide struct {
 	pts   []geom.Point
 	along []float64 // mm from the beginning to each point
+	sides []side
 	cells geom.Cells
 
 	last   int // the segment last found
 	looked int // segments that were looked at
+}
+
+// side is a segment made ready for distances.
+type side struct {
+	from, way geom.Point
+	per       float64 // one over the square of its length; 0 for a segment without any
 }
 
 func newGuide(line []geom.Point) *guide {
@@ -28,6 +35,14 @@ func newGuide(line []geom.Point) *guide {
 		}
 		g.pts, g.along = append(g.pts, line[i]), append(g.along, s)
 		last = i
+	}
+	g.sides = make([]side, len(g.pts)-1)
+	for i := range g.sides {
+		v := &g.sides[i]
+		v.from, v.way = g.pts[i], g.pts[i+1].Sub(g.pts[i])
+		if l := v.way.Dot(v.way); l > 0 {
+			v.per = 1 / l
+		}
 	}
 	g.cells = geom.NewCells(guideStep, len(g.pts)-1, func(i int) geom.Box { return geom.BoxOf(g.pts[i : i+2]) })
 	return g
@@ -45,28 +60,34 @@ const (
 // Places are mostly asked for one after another, so the segments about the last one
 // found tell how far to look.
 func (g *guide) nearest(q geom.Point, reach float64) (d float64, segment int, along float64) {
-	all := geom.Box{Lo: q, Hi: q}.Grown(reach)
 	best, at, part := reach*reach, -1, 0.0
-	for i := max(0, g.last-1); i <= min(g.last+1, len(g.pts)-2); i++ {
-		if d, t := g.away(q, i); d < best {
+	first, last := max(0, g.last-1), min(g.last+1, len(g.sides)-1)
+	for i := first; i <= last; i++ {
+		if d, t := g.sides[i].away(q); d < best || d == best && at >= 0 && g.later(i, at, q, reach) {
 			best, at, part = d, i, t
 		}
 	}
-	g.looked += 3
-	near := all
+	g.looked += last - first + 1
+	near := reach
 	if at >= 0 {
-		near = geom.Box{Lo: q, Hi: q}.Grown(min(reach, math.Sqrt(best)*(1+1e-9)+1e-9)) // none is lost to rounding
+		near = min(reach, math.Sqrt(best)*(1+1e-9)+1e-9) // none is lost to rounding
 	}
-	g.cells.EachCell(near, func(cell int) {
-		items := g.cells.At(cell)
-		g.looked += len(items)
-		for _, k := range items {
-			i := int(k)
-			if d, t := g.away(q, i); d < best || d == best && i != at && (at < 0 || g.later(i, at, all)) {
-				best, at, part = d, i, t
+	x0, y0, x1, y1, ok := g.cells.Range(geom.Box{Lo: q, Hi: q}.Grown(near))
+	for y := y0; ok && y <= y1; y++ {
+		for cell := y*g.cells.Nx + x0; cell <= y*g.cells.Nx+x1; cell++ {
+			items := g.cells.At(cell)
+			g.looked += len(items)
+			for _, k := range items {
+				i := int(k)
+				if i >= first && i <= last {
+					continue
+				}
+				if d, t := g.sides[i].away(q); d < best || d == best && i != at && (at < 0 || g.later(i, at, q, reach)) {
+					best, at, part = d, i, t
+				}
 			}
 		}
-	})
+	}
 	if at < 0 {
 		return math.Inf(1), -1, 0
 	}
@@ -74,20 +95,18 @@ func (g *guide) nearest(q geom.Point, reach float64) (d float64, segment int, al
 	return math.Sqrt(best), at, g.along[at] + part*(g.along[at+1]-g.along[at])
 }
 
-// later reports whether segment i has a later cell within a box than segment j.
-func (g *guide) later(i, j int, in geom.Box) bool {
+// later reports whether segment i has a later cell within reach of q than segment j.
+func (g *guide) later(i, j int, q geom.Point, reach float64) bool {
+	in := geom.Box{Lo: q, Hi: q}.Grown(reach)
 	a, b := g.cells.Last(geom.BoxOf(g.pts[i:i+2]), in), g.cells.Last(geom.BoxOf(g.pts[j:j+2]), in)
 	return a > b || a == b && i > j
 }
 
 // away is the square of the distance of q from a segment, and where on it, from 0 to 1,
 // the nearest place lies.
-func (g *guide) away(q geom.Point, i int) (d, part float64) {
-	a, b := g.pts[i], g.pts[i+1]
-	v, w := b.Sub(a), q.Sub(a)
-	if l := v.Dot(v); l > 0 {
-		part = max(0, min(1, w.Dot(v)/l))
-	}
-	w = w.Sub(v.Times(part))
-	return w.Dot(w), part
+func (s *side) away(q geom.Point) (d, part float64) {
+	x, y := q.X-s.from.X, q.Y-s.from.Y
+	part = max(0, min(1, (x*s.way.X+y*s.way.Y)*s.per))
+	x, y = x-part*s.way.X, y-part*s.way.Y
+	return x*x + y*y, part
 }

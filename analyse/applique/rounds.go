@@ -128,11 +128,14 @@ func (c *chain) along(t *Trace) (stretch, bool) {
 		}
 	}
 	step := max(1, n/maskBits)
-	looked, near, last := 0, 0, -1
+	looked := (n + step - 1) / step
+	near, last, missed := 0, -1, 0
 	for i := 0; i < n; i += step {
-		looked++
 		d, at, along := c.guide.nearest(t.Line[i], reach)
 		if at < 0 {
+			if missed++; float64(looked-missed) < alongShare*float64(looked) {
+				return s, false
+			}
 			last = -1
 			continue
 		}
@@ -146,7 +149,7 @@ func (c *chain) along(t *Trace) (stretch, bool) {
 		last = b
 	}
 	s.mean /= float64(max(1, near))
-	return s, float64(near) >= alongShare*float64(looked)
+	return s, true
 }
 
 // between marks what a trace passed by at a corner of the line.
@@ -296,9 +299,8 @@ func (p *finder) measureRound(c *chain, r *round) {
 			skip = i - s[1]
 		}
 	}
-	slices.Sort(off)
 	if len(off) > 0 {
-		r.lo, r.middle, r.hi = geom.Quantile(off, 0.06), geom.Quantile(off, 0.5), geom.Quantile(off, 0.94)
+		r.middle, r.lo, r.hi = geom.QuantileOf(off, 0.5), geom.QuantileOf(off, 0.06), geom.QuantileOf(off, 0.94)
 	}
 	r.thread = sewn / max(1, r.share*c.line.Length)
 	r.sparse = r.thread*sparsePitch < 2*r.width()

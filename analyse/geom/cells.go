@@ -132,6 +132,15 @@ func (c *Cells) EachCell(b Box, f func(cell int)) {
 	}
 }
 
+// Range is the columns and rows of the cells that a box touches, if it reaches the grid.
+func (c *Cells) Range(b Box) (x0, y0, x1, y1 int, ok bool) {
+	if !c.reaches(b) {
+		return 0, 0, 0, 0, false
+	}
+	x0, y0, x1, y1 = c.span(b)
+	return x0, y0, x1, y1, true
+}
+
 // Last is the last cell that two boxes both touch, if they do.
 func (c *Cells) Last(a, b Box) int {
 	_, _, ax, ay := c.span(a)

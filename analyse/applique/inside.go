@@ -17,7 +17,7 @@ type needles struct {
 func (p *finder) newNeedles(at []int32) *needles {
 	pts := p.sewn.Track.Pts
 	n := &needles{at: at, pts: pts, watch: p.watch}
-	n.cells = geom.NewCells(2, len(at), func(i int) geom.Box { return geom.Box{Lo: pts[at[i]], Hi: pts[at[i]]} })
+	n.cells = geom.NewPointCells(2, len(at), func(i int) geom.Point { return pts[at[i]] })
 	return n
 }
 

@@ -12,6 +12,9 @@ import (
 // there is mostly a corner, so the beginning and the corners are tried before
 // any crossing counts: the lead itself may cross the loop.
 func firstLoop(pts []geom.Point) (from, to int) {
+	if geom.PathLength(pts) <= loopApart {
+		return 0, 0
+	}
 	sharp := 0
 	for j := 0; j+3 < len(pts) && sharp < mostSharp; j++ {
 		if j > 0 && geom.CosBetween(pts[j].Sub(pts[j-1]), pts[j+1].Sub(pts[j])) > 0.87 {
@@ -48,6 +51,9 @@ func firstCrossing(pts []geom.Point) (from, to int) {
 	}
 	grid := geom.NewCells(2, len(pts)-1, func(i int) geom.Box { return geom.BoxOf(pts[i : i+2]) })
 	for i := 1; i < len(pts); i++ {
+		if along[i] <= loopApart {
+			continue
+		}
 		best := -1
 		grid.Each(geom.Box{Lo: pts[i], Hi: pts[i]}.Grown(loopNear), func(j int32) {
 			if int(j)+1 < i && along[i]-along[j+1] > loopApart && (best < 0 || int(j) < best) &&

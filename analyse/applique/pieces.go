@@ -143,7 +143,7 @@ func (p *finder) survey() {
 			}
 		}
 	}
-	p.ground = geom.NewCells(FollowWithin, len(pts), func(i int) geom.Box { return geom.Box{Lo: pts[i], Hi: pts[i]} })
+	p.ground = geom.NewPointCells(FollowWithin, len(pts), func(i int) geom.Point { return pts[i] })
 	p.seenCell = make([]int32, p.ground.Nx*p.ground.Ny)
 }
 

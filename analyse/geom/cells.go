@@ -3,6 +3,7 @@ package geom
 import (
 	"math"
 	"slices"
+	"sync"
 )
 
 // LineGrid finds the parts of a polyline near a place: a grid of cells, each
@@ -22,6 +23,7 @@ type Cells struct {
 	Size   float64
 	Lo     Point
 	Nx, Ny int
+	per    float64 // 1/Size
 	start  []int32
 	item   []int32
 }
@@ -29,6 +31,11 @@ type Cells struct {
 // mostTouched bounds the cells that boxes touch, for each box on average. Boxes of one
 // kind touch four or so; where a few are as large as all the rest together, cells grow.
 const mostTouched = 32
+
+// cellSpan are the columns and rows that a box touches.
+type cellSpan struct{ x0, y0, x1, y1 int32 }
+
+var spanBuffers = sync.Pool{New: func() any { return new([]cellSpan) }}
 
 // NewCells lays a grid over n boxes; its cells number at most a few for each
 // box, and so do the entries in them, whatever the extent.
@@ -45,22 +52,19 @@ func NewCells(size float64, n int, boxAt func(int) Box) Cells {
 		all.Hi.X, all.Hi.Y = max(all.Hi.X, b.Hi.X), max(all.Hi.Y, b.Hi.Y)
 	}
 	size = max(size, sides/float64(n)) // so that a box touches a few cells, however large boxes are
-	most := float64(256 + 4*n)
-	if want := (all.Width()/size + 1) * (all.Height()/size + 1); want > most {
-		size *= math.Sqrt(want / most)
-		// A long thin box has more cells on one side than the root tells.
-		size = max(size, max(all.Width(), all.Height())/most)
-	}
+	size = roomyCells(size, n, all)
 	c := Cells{Lo: all.Lo}
-	type span struct{ x0, y0, x1, y1 int32 }
-	spans := make([]span, n)
+	buffer := spanBuffers.Get().(*[]cellSpan)
+	defer spanBuffers.Put(buffer)
+	spans := slices.Grow((*buffer)[:0], n)[:n]
+	*buffer = spans
 	touched := 0
 	for {
-		c.Size, c.Nx, c.Ny = size, int(all.Width()/size)+1, int(all.Height()/size)+1
+		c.Size, c.Nx, c.Ny, c.per = size, int(all.Width()/size)+1, int(all.Height()/size)+1, 1/size
 		touched = 0
 		for i := range spans {
 			x0, y0, x1, y1 := c.span(boxAt(i))
-			spans[i] = span{int32(x0), int32(y0), int32(x1), int32(y1)}
+			spans[i] = cellSpan{int32(x0), int32(y0), int32(x1), int32(y1)}
 			touched += (x1 - x0 + 1) * (y1 - y0 + 1)
 		}
 		if touched <= 1024+mostTouched*n || c.Nx*c.Ny == 1 {
@@ -78,11 +82,7 @@ func NewCells(size float64, n int, boxAt func(int) Box) Cells {
 			}
 		}
 	}
-	sum := int32(0)
-	for i, k := range c.start {
-		sum += k
-		c.start[i] = sum
-	}
+	c.sumUp()
 	c.item = make([]int32, touched)
 	for i := int32(n) - 1; i >= 0; i-- {
 		s := spans[i]
@@ -97,14 +97,66 @@ func NewCells(size float64, n int, boxAt func(int) Box) Cells {
 	return c
 }
 
-// span is the range of cells that a box touches.
-func (c *Cells) span(b Box) (x0, y0, x1, y1 int) {
-	return cellAt(b.Lo.X, c.Lo.X, c.Size, c.Nx), cellAt(b.Lo.Y, c.Lo.Y, c.Size, c.Ny),
-		cellAt(b.Hi.X, c.Lo.X, c.Size, c.Nx), cellAt(b.Hi.Y, c.Lo.Y, c.Size, c.Ny)
+// roomyCells is the size of cells, at least the one given, with which no more of them
+// lie over a box than a few for each of n items.
+func roomyCells(size float64, n int, all Box) float64 {
+	most := float64(256 + 4*n)
+	if want := (all.Width()/size + 1) * (all.Height()/size + 1); want > most {
+		size *= math.Sqrt(want / most)
+		// A long thin box has more cells on one side than the root tells.
+		size = max(size, max(all.Width(), all.Height())/most)
+	}
+	return size
 }
 
-func cellAt(v, lo, size float64, n int) int {
-	switch k := (v - lo) / size; {
+// NewPointCells is NewCells for n points.
+func NewPointCells(size float64, n int, point func(int) Point) Cells {
+	if n == 0 {
+		return Cells{Size: size}
+	}
+	all := Box{point(0), point(0)}
+	for i := range n {
+		q := point(i)
+		all.Lo.X, all.Lo.Y = min(all.Lo.X, q.X), min(all.Lo.Y, q.Y)
+		all.Hi.X, all.Hi.Y = max(all.Hi.X, q.X), max(all.Hi.Y, q.Y)
+	}
+	size = roomyCells(size, n, all)
+	c := Cells{Lo: all.Lo, Size: size, Nx: int(all.Width()/size) + 1, Ny: int(all.Height()/size) + 1, per: 1 / size}
+	cell := func(i int) int {
+		q := point(i)
+		return cellAt((q.Y-c.Lo.Y)*c.per, c.Ny)*c.Nx + cellAt((q.X-c.Lo.X)*c.per, c.Nx)
+	}
+	c.start = make([]int32, c.Nx*c.Ny+1)
+	for i := range n {
+		c.start[cell(i)]++
+	}
+	c.sumUp()
+	c.item = make([]int32, n)
+	for i := n - 1; i >= 0; i-- {
+		from := &c.start[cell(i)]
+		*from--
+		c.item[*from] = int32(i)
+	}
+	return c
+}
+
+// sumUp turns counts into where each list ends.
+func (c *Cells) sumUp() {
+	sum := int32(0)
+	for i, k := range c.start {
+		sum += k
+		c.start[i] = sum
+	}
+}
+
+// span is the range of cells that a box touches.
+func (c *Cells) span(b Box) (x0, y0, x1, y1 int) {
+	return cellAt((b.Lo.X-c.Lo.X)*c.per, c.Nx), cellAt((b.Lo.Y-c.Lo.Y)*c.per, c.Ny),
+		cellAt((b.Hi.X-c.Lo.X)*c.per, c.Nx), cellAt((b.Hi.Y-c.Lo.Y)*c.per, c.Ny)
+}
+
+func cellAt(k float64, n int) int {
+	switch {
 	case !(k > 0):
 		return 0
 	case k >= float64(n-1):

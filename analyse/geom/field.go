@@ -66,7 +66,7 @@ var farTile, noTile = func() (d [tileNodes]float64, n [tileNodes]int32) {
 
 func newField(lines [][]Point, d float64) *field {
 	f := &field{cell: max(fieldCell, math.Abs(d)/cellShare)}
-	var all []Point
+	var all []Point // of the outlines
 	for _, l := range lines {
 		if l = outlineOf(l); len(l) == 0 {
 			continue
@@ -110,6 +110,9 @@ func newField(lines [][]Point, d float64) *field {
 			}
 		}
 	}
+	for i, d := range f.dist {
+		f.dist[i] = math.Sqrt(d)
+	}
 	f.sign()
 	return f
 }
@@ -151,11 +154,14 @@ func (f *field) place(i, j int) Point {
 	return Point{f.lo.X + float64(i)*f.cell, f.lo.Y + float64(j)*f.cell}
 }
 
-// lower lowers the distances in a box to those from a side.
+// lower lowers the distances in a box, which are squared as yet, to those from a side.
 func (f *field) lower(side int32, b Box) (steps int) {
 	s := &f.sides[side]
 	v := s.b.Sub(s.a)
-	l2 := v.Dot(v)
+	per := 0.0
+	if l2 := v.Dot(v); l2 > 0 {
+		per = 1 / l2
+	}
 	i0, i1 := max(0, int((b.Lo.X-f.lo.X)/f.cell)), min(int((b.Hi.X-f.lo.X)/f.cell), f.nx*tileSide-1)
 	j0, j1 := max(0, int((b.Lo.Y-f.lo.Y)/f.cell)), min(int((b.Hi.Y-f.lo.Y)/f.cell), f.ny*tileSide-1)
 	if i0 > i1 || j0 > j1 {
@@ -167,13 +173,12 @@ func (f *field) lower(side int32, b Box) (steps int) {
 			end := min(i1, i|(tileSide-1))
 			n := f.node(i, j, true)
 			dist, near := f.dist[n:n+end-i+1], f.near[n:n+end-i+1]
+			y := f.lo.Y + float64(j)*f.cell - s.a.Y
 			for k := range dist {
-				q := f.place(i+k, j).Sub(s.a)
-				if l2 > 0 {
-					q = q.Sub(v.Times(max(0, min(1, q.Dot(v)/l2))))
-				}
-				if d := q.Dot(q); d < dist[k]*dist[k] {
-					dist[k], near[k] = math.Sqrt(d), side
+				x := f.lo.X + float64(i+k)*f.cell - s.a.X
+				t := max(0, min(1, (x*v.X+y*v.Y)*per))
+				if p, q := x-t*v.X, y-t*v.Y; p*p+q*q < dist[k] {
+					dist[k], near[k] = p*p+q*q, side
 				}
 			}
 			i = end + 1

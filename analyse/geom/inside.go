@@ -68,7 +68,7 @@ func (r *Region) before(i int) int {
 // rows are the first and the last row that the side which ends at a point lies in.
 func (r *Region) rows(i, rows int) (first, last int) {
 	a, b := r.line[i].Y, r.line[r.before(i)].Y
-	return cellAt(min(a, b), r.lo, r.high, rows), cellAt(max(a, b), r.lo, r.high, rows)
+	return cellAt((min(a, b)-r.lo)/r.high, rows), cellAt((max(a, b)-r.lo)/r.high, rows)
 }
 
 // Has reports whether q lies inside, by the even-odd rule.
@@ -76,7 +76,7 @@ func (r *Region) Has(q Point) bool {
 	if r.start == nil {
 		return len(r.line) > 0 && InsidePolygon(q, r.line)
 	}
-	k := cellAt(q.Y, r.lo, r.high, len(r.start)-1)
+	k := cellAt((q.Y-r.lo)/r.high, len(r.start)-1)
 	in := false
 	for _, i := range r.side[r.start[k]:r.start[k+1]] {
 		p, prev := r.line[i], r.line[r.before(int(i))]

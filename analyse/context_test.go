@@ -7,6 +7,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/internal/truth"
+	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/resize"
 )
@@ -45,7 +46,11 @@ func TestWorkEndsWithItsContext(t *testing.T) {
 			return r != nil, err
 		}},
 		"resize": {100, func(ctx context.Context) (bool, error) {
-			r, err := resize.Limits(ctx, whole, report.DefaultSettings())
+			base, err := measure.NewPass(ctx, whole, report.DefaultSettings(), 1)
+			if err != nil {
+				return false, err
+			}
+			r, err := resize.Limits(ctx, base)
 			return r != nil, err
 		}},
 	} {

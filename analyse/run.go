@@ -77,6 +77,16 @@ func Recognise(ctx context.Context, d *stitchfile.Design, o Options) (*applique.
 // or Skip names but nobody has, or one that requires what is no measuring step. When
 // ctx ends, Measure ends soon after with its error.
 func Measure(ctx context.Context, rec *applique.Recognised, o Options, scale float64) (*report.Report, error) {
+	p, err := MeasurePass(ctx, rec, o, scale)
+	if err != nil {
+		return nil, err
+	}
+	return p.Report, nil
+}
+
+// MeasurePass is Measure that hands over all of the measuring, the report with it, for
+// what goes on from there: resize.Limits. It holds several times what a report does.
+func MeasurePass(ctx context.Context, rec *applique.Recognised, o Options, scale float64) (*measure.Pass, error) {
 	s := o.settings()
 	all := o.Rules
 	if all == nil {
@@ -113,5 +123,5 @@ func Measure(ctx context.Context, rec *applique.Recognised, o Options, scale flo
 		p.Report.Each = append(p.Report.Each, found...)
 	}
 	p.Report.Findings = rules.Told(p.Report.Each)
-	return p.Report, nil
+	return p, nil
 }

@@ -299,7 +299,11 @@ func FuzzResizeMatch(f *testing.F) {
 		s.HoopWidthMM, s.HoopHeightMM = 100, 60
 		r := mustRun(d, s)
 		rec := mustRecognise(d)
-		z, err := resize.Limits(context.Background(), rec, s)
+		p, err := analyse.MeasurePass(context.Background(), rec, analyse.Options{Settings: &s}, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		z, err := resize.Limits(context.Background(), p)
 		if err != nil {
 			t.Fatal(err)
 		}

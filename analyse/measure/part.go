@@ -1,6 +1,10 @@
 package measure
 
 import (
+	"context"
+	"maps"
+
+	"github.com/stopcard/stopcard/analyse/internal/watch"
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
@@ -25,6 +29,14 @@ type Part struct {
 	// the peaks of the density grid are told: one that is not may be lower in the
 	// report. 0 measures none.
 	Crowding, Layers float64
+}
+
+// Under is p, all of which was measured or none, for a context of its own. It may be
+// asked for more, and for parts at other scales, and p is left as it is.
+func (p *Pass) Under(ctx context.Context) *Pass {
+	q, r := *p, *p.Report
+	q.Report, q.ctx, q.watch, q.done, q.lines = &r, ctx, watch.New(ctx), maps.Clone(p.done), maps.Clone(p.lines)
+	return &q
 }
 
 // PartAt begins to measure a part of the design of p at a scale, under the same

@@ -6,6 +6,7 @@ import (
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/analysetest"
 	"github.com/stopcard/stopcard/analyse/applique"
+	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
@@ -25,9 +26,18 @@ func mustRunAt(d *stitchfile.Design, s report.Settings, scale float64) *report.R
 	return r
 }
 
+// mustPass begins to measure a design as it is.
+func mustPass(rec *applique.Recognised, s report.Settings) *measure.Pass {
+	p, err := measure.NewPass(context.Background(), rec, s, 1)
+	if err != nil {
+		panic(err)
+	}
+	return p
+}
+
 // mustLimit is Limits of a context that does not end.
 func mustLimit(rec *applique.Recognised, s report.Settings) *report.Resize {
-	r, err := Limits(context.Background(), rec, s)
+	r, err := Limits(context.Background(), mustPass(rec, s))
 	if err != nil {
 		panic(err)
 	}

@@ -3,10 +3,10 @@ package resize
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"math"
 	"slices"
 
-	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/internal/watch"
 	"github.com/stopcard/stopcard/analyse/measure"
@@ -28,9 +28,16 @@ import (
 // is listed with Already set. Stops and pieces are told apart: that one fails already does
 // not hide that another will. It returns nil for a design without stitches. The only error
 // is that of a context that ended.
-func Limits(ctx context.Context, rec *applique.Recognised, s report.Settings) (found *report.Resize, err error) {
+//
+// It goes on from a pass over the design as it is, under the settings of that: the one
+// that its report was made with, or a new one, of which it measures what it needs. The
+// pass is left as it is, but for what is laid out in it to be looked up.
+func Limits(ctx context.Context, base *measure.Pass) (found *report.Resize, err error) {
 	defer watch.Catch(&err)
-	z := newResizer(ctx, rec, s)
+	if base.Scale != 1 {
+		return nil, fmt.Errorf("limits are counted from the design as it is, and this was measured at %s", Percent(base.Scale))
+	}
+	z := newResizer(ctx, base)
 	if z == nil {
 		return nil, nil
 	}
@@ -66,7 +73,7 @@ func Limits(ctx context.Context, rec *applique.Recognised, s report.Settings) (f
 		}
 		return cmp.Compare(math.Abs(math.Log(a.Scale)), math.Abs(math.Log(b.Scale)))
 	})
-	out.Recalculated = recalculated(measure.SpacingOf(rec.Sewn, z.base.Report, measure.GlanceFill), out, words.UnitsOf(&s))
+	out.Recalculated = recalculated(measure.SpacingOf(base.Sewn, z.base.Report, measure.GlanceFill), out, words.UnitsOf(&z.settings))
 	return out, nil
 }
 
@@ -82,8 +89,6 @@ type key struct{ stop, piece int }
 // resizer runs rules on one design at many scales. What each stitch is part of
 // does not depend on the scale and is found once.
 type resizer struct {
-	ctx      context.Context
-	rec      *applique.Recognised
 	settings report.Settings
 	base     *measure.Pass                     // the whole at scale 1
 	failing  map[string]map[key]report.Finding // at scale 1, by rule
@@ -93,16 +98,13 @@ type resizer struct {
 	smallest, largest float64            // what the checks asked so far bear
 }
 
-func newResizer(ctx context.Context, rec *applique.Recognised, s report.Settings) *resizer {
-	if rec.Sewn.Stitches() == 0 || rec.Sewn.WidthMM <= 0 && rec.Sewn.HeightMM <= 0 {
+func newResizer(ctx context.Context, base *measure.Pass) *resizer {
+	if base.Sewn.Stitches() == 0 || base.Sewn.WidthMM <= 0 && base.Sewn.HeightMM <= 0 {
 		return nil
 	}
-	z := &resizer{ctx: ctx, rec: rec, settings: s, failing: map[string]map[key]report.Finding{}, known: map[spot][]figures{},
+	watch.Raise(ctx.Err())
+	return &resizer{settings: base.Settings, base: base.Under(ctx), failing: map[string]map[key]report.Finding{}, known: map[spot][]figures{},
 		found: map[string]float64{}, smallest: report.ResizeFrom, largest: report.ResizeTo}
-	var err error
-	z.base, err = measure.NewPass(ctx, rec, s, 1)
-	watch.Raise(err)
-	return z
 }
 
 // nearest is the nearest limit one way that was found so far.

@@ -25,7 +25,7 @@ func TestSpotsHoldAsFarAsIsSaid(t *testing.T) {
 			if c.outlook == nil {
 				continue
 			}
-			z := newResizer(context.Background(), rec, s)
+			z := newResizer(context.Background(), mustPass(rec, s))
 			spots := z.spots(c)
 			for x := 1.03; x < 1.7; x *= 1.07 {
 				scale := x

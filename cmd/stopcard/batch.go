@@ -13,6 +13,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/applique"
+	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -28,6 +29,7 @@ type input struct {
 	design  *stitchfile.Design
 	noted   analyse.Options // with its notes
 	known   *applique.Recognised
+	pass    *measure.Pass                      // report with all that was measured for it; nil but where inputFlags.passes
 	load    func() (*stitchfile.Design, error) // reads design again
 	size    int64                              // bytes that it was read from
 	report  *report.Report
@@ -48,11 +50,40 @@ func (g *input) slim(text int) {
 // read reads and analyses one design. The input is nil when nothing could be
 // read. A fault of the program itself, too, is the error of this one design.
 func (in *inputFlags) read(ctx context.Context, src source) (got *input, err error) {
-	defer func() {
-		if p := recover(); p != nil {
-			got, err = nil, fmt.Errorf("this file meets a fault in Stopcard itself: %v", p)
-		}
-	}()
+	defer ownFault(&got, &err)
+	if got, err = in.recognise(ctx, src); got == nil {
+		return nil, err
+	}
+	p, failed := got.measure(ctx)
+	if failed != nil {
+		return nil, failed
+	}
+	got.report = p.Report
+	if in.passes {
+		got.pass = p
+	}
+	return got, err
+}
+
+// ownFault makes an error of a fault of the program itself. It is to be deferred.
+func ownFault(got **input, err *error) {
+	if p := recover(); p != nil {
+		*got, *err = nil, fmt.Errorf("this file meets a fault in Stopcard itself: %v", p)
+	}
+}
+
+// measure measures a design as it is, with its notes.
+func (g *input) measure(ctx context.Context) (*measure.Pass, error) {
+	p, err := analyse.MeasurePass(ctx, g.known, g.noted, 1)
+	if err == nil {
+		p.Report.Path = g.path
+	}
+	return p, err
+}
+
+// recognise reads a design and works out what it is. It is not measured: it has no report.
+func (in *inputFlags) recognise(ctx context.Context, src source) (got *input, err error) {
+	defer ownFault(&got, &err)
 	d, err := src.load()
 	if d == nil {
 		return nil, err
@@ -65,12 +96,7 @@ func (in *inputFlags) read(ctx context.Context, src source) (got *input, err err
 	if failed != nil {
 		return nil, failed
 	}
-	r, failed := analyse.Measure(ctx, known, o, 1)
-	if failed != nil {
-		return nil, failed
-	}
-	r.Path = src.path
-	got = &input{path: src.path, named: src.named, ctx: ctx, design: d, noted: o, known: known, size: src.size, report: r, err: err}
+	got = &input{path: src.path, named: src.named, ctx: ctx, design: d, noted: o, known: known, size: src.size, err: err}
 	got.load = func() (*stitchfile.Design, error) {
 		d, err := src.load()
 		if d == nil {

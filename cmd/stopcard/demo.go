@@ -63,12 +63,13 @@ func (s *session) demo(dir string) int {
 	fmt.Fprintf(s.stdout, "%d design files written to %s\n\n", len(names), printable(dir))
 
 	in := newInputFlags()
+	in.passes = true
 	status := in.each(s, []string{filepath.Join(dir, demoShown)}, func(got *input) int {
 		s.layout(in).report(s.stdout, got.report)
 		return max(
 			s.drawOne(got, filepath.Join(dir, "picture.png"), 2000, true),
 			s.cardOne(got, filepath.Join(dir, "card.png"), render.A4, true),
-			s.page([]*input{got}, nil, nil, filepath.Join(dir, "page.html"), in.Settings, true))
+			s.page([]*input{got}, nil, nil, filepath.Join(dir, "page.html"), true))
 	})
 	fmt.Fprintf(s.stdout, `
 Look at %s first, then open page.html in a browser.

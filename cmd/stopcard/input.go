@@ -19,6 +19,7 @@ type inputFlags struct {
 
 	choice choice // of verbs that take one file of each design in a pack
 	again  bool   // the designs were read before: what was said then need not be said again
+	passes bool   // of verbs that ask how far a design may be resized
 
 	from string // --from: where names are listed
 	null bool   // they end in NUL

@@ -7,7 +7,7 @@ import (
 	"sync"
 
 	"github.com/stopcard/stopcard/analyse"
-	"github.com/stopcard/stopcard/analyse/applique"
+	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -50,7 +50,7 @@ const mostHeld = 8 << 20
 // hold lets go of a design where enough are held already.
 func (h *holding) hold(got *input) {
 	if h.bytes += max(got.size, 0); h.bytes > mostHeld {
-		got.design, got.known = nil, nil
+		got.design, got.known, got.pass = nil, nil, nil
 	}
 	if got.size >= largeDesign {
 		h.large = append(h.large, got.size)
@@ -66,16 +66,22 @@ func (h *holding) done() {
 	h.large = nil
 }
 
-// recognised is what is known of the design, from its stitches again if need be.
-func (got *input) recognised(ctx context.Context) (*applique.Recognised, error) {
-	if got.known != nil {
-		return got.known, nil
+// measured is all that was measured for the report, from the stitches again if need be.
+func (g *input) measured(ctx context.Context) (*measure.Pass, error) {
+	if g.pass != nil {
+		return g.pass, nil
 	}
-	d, err := got.load()
-	if err != nil {
-		return nil, err
+	if g.known == nil {
+		d, err := g.load()
+		if err == nil {
+			g.known, err = analyse.Recognise(ctx, d, g.noted)
+		}
+		if err != nil {
+			return nil, err
+		}
+		defer func() { g.known = nil }()
 	}
-	return analyse.Recognise(ctx, d, got.noted)
+	return g.measure(ctx)
 }
 
 // weight is what a design takes of mostAtOnce.

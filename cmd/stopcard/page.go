@@ -34,12 +34,17 @@ var pageVerb = verb{
 			if chosen == exitUsage || chosen == exitStopped {
 				return chosen
 			}
+			in.passes = true
 			var all []*input
 			var held holding
 			defer held.done()
 			status, t := batch(&in, s, paths, func(*input) struct{} { return struct{}{} }, func(got *input, _ struct{}) int {
 				held.hold(got)
-				all = append(all, got)
+				if all = append(all, got); len(all) > mostResized {
+					for _, one := range all {
+						one.pass = nil // nobody asks any more
+					}
+				}
 				return exitOK
 			}, nil)
 			status = max(chosen, status)
@@ -58,7 +63,7 @@ var pageVerb = verb{
 			if isFolder(path) {
 				path = filepath.Join(path, own)
 			}
-			return max(status, s.page(all, append(in.choice.unreadable, t.unreadable...), paths, path, in.Settings, *force))
+			return max(status, s.page(all, append(in.choice.unreadable, t.unreadable...), paths, path, *force))
 		}
 	},
 }
@@ -68,18 +73,18 @@ const mostResized = 3
 
 // page writes one page of all the designs that were read from paths; those that
 // are one design in several formats share a section.
-func (s *session) page(all []*input, unreadable []report.Unreadable, paths []string, path string, settings report.Settings, force bool) int {
+func (s *session) page(all []*input, unreadable []report.Unreadable, paths []string, path string, force bool) int {
 	var items []render.PageItem
 	from := slices.Clone(paths)
 	for _, got := range all {
 		// How far a design may be resized takes a while to find; a page of a whole
 		// pack offers other sizes instead.
 		if len(all) <= mostResized {
-			known, err := got.recognised(s.context())
+			p, err := got.measured(s.context())
 			if err == nil {
-				got.report.Resize, err = resize.Limits(s.context(), known, settings)
+				got.report.Resize, err = resize.Limits(s.context(), p)
 			}
-			if err != nil {
+			if got.pass = nil; err != nil {
 				s.complain("%s: %v", got.path, err)
 				return exitUsage
 			}

@@ -85,12 +85,14 @@ func (c *resizing) run(s *session, paths []string) int {
 	if !s.kindFits("--picture", c.picture, ".png") {
 		return exitUsage
 	}
+	c.in.passes = true
 	var reports []*report.Report
 	var signs []*match.Signature
 	drawn := false
 	status, t := batch(&c.in, s, paths, func(got *input) (out resized) {
 		r := got.report
-		if r.Resize, out.err = resize.Limits(got.ctx, got.known, c.in.Settings); out.err != nil {
+		r.Resize, out.err = resize.Limits(got.ctx, got.pass)
+		if got.pass = nil; out.err != nil {
 			return out
 		}
 		out.sign = match.Sign(got.known, r)

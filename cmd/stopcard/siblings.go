@@ -6,9 +6,11 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"sync"
 	"sync/atomic"
 
 	"github.com/stopcard/stopcard/analyse/match"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/resize"
 	"github.com/stopcard/stopcard/cmd/internal/beside"
 )
@@ -62,12 +64,14 @@ func sharedStart(a, b string) int {
 
 // sibling is a design that was not named but lies beside one that was.
 type sibling struct {
-	got    *input
-	scales func(float64) bool
+	sign   *match.Signature
+	scales func(float64) bool // it bears to be resized so
 }
 
 // readSiblings reads the stitch files beside those named, as long as all of them may be
-// held. What cannot be read is no sibling: nobody asked for it.
+// held. What cannot be read is no sibling: nobody asked for it. They are not measured
+// but for what tells whether they are sizes of one design, until it is asked how far one
+// may be resized.
 func (in *inputFlags) readSiblings(ctx context.Context, s *session, paths []string) map[string]*sibling {
 	out := map[string]*sibling{}
 	more := siblings(paths)
@@ -80,17 +84,23 @@ func (in *inputFlags) readSiblings(ctx context.Context, s *session, paths []stri
 		if bytes += max(src.size, 0); bytes > mostHeld {
 			break
 		}
-		got, err := in.read(ctx, src)
+		got, err := in.recognise(ctx, src)
 		if err != nil || got.err != nil {
 			continue
 		}
-		one := &sibling{got: got}
-		one.scales = func(scale float64) bool {
-			if got.report.Resize == nil {
-				got.report.Resize, _ = resize.Limits(ctx, got.known, in.Settings)
-			}
-			return resize.Holds(got.report.Resize, scale)
+		one := &sibling{}
+		if one.sign, err = match.Glance(ctx, got.known, in.Settings, got.path); err != nil {
+			continue
 		}
+		limits := sync.OnceValue(func() *report.Resize {
+			p, err := got.measure(ctx)
+			if err != nil {
+				return nil
+			}
+			z, _ := resize.Limits(ctx, p)
+			return z
+		})
+		one.scales = func(scale float64) bool { return resize.Holds(limits(), scale) }
 		out[got.path] = one
 	}
 	return out
@@ -105,7 +115,7 @@ func signsOf(all map[string]*sibling) []*match.Signature {
 	slices.Sort(paths)
 	var out []*match.Signature
 	for _, p := range paths {
-		out = append(out, match.Sign(all[p].got.known, all[p].got.report))
+		out = append(out, all[p].sign)
 	}
 	return out
 }

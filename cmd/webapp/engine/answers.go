@@ -10,6 +10,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse"
 	"github.com/stopcard/stopcard/analyse/match"
+	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/notes"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/resize"
@@ -129,10 +130,11 @@ func (e *Engine) limit(ctx context.Context, it *design) error {
 	if err != nil {
 		return err
 	}
-	limits, err := resize.Limits(ctx, known, e.Settings())
-	if err == nil {
-		it.report.Resize = limits
+	p, err := measure.NewPass(ctx, known, e.Settings(), 1)
+	if err != nil {
+		return err
 	}
+	it.report.Resize, err = resize.Limits(ctx, p)
 	return err
 }
 

@@ -296,15 +296,16 @@ const nearFirst = 1.5 // mm
 
 func (g *LineGrid) within(q Point, reach float64) float64 {
 	best := math.Inf(1)
-	g.EachCell(Box{q, q}.Grown(reach), func(cell int) {
-		for _, i := range g.At(cell) {
-			if g.side != nil {
-				i = g.side[i]
-			}
-			if d := DistanceToSegment(q, g.line[i], g.line[i+1]); d < best {
-				best = d
+	x0, y0, x1, y1, ok := g.Range(Box{q, q}.Grown(reach))
+	for y := y0; ok && y <= y1; y++ {
+		for cell := y*g.Nx + x0; cell <= y*g.Nx+x1; cell++ {
+			for _, i := range g.At(cell) {
+				if g.side != nil {
+					i = g.side[i]
+				}
+				best = min(best, squareToSegment(q, g.line[i], g.line[i+1]))
 			}
 		}
-	})
-	return best
+	}
+	return math.Sqrt(best)
 }

@@ -2,6 +2,7 @@ package geom
 
 import (
 	"math"
+	"math/bits"
 	"slices"
 	"sync"
 )
@@ -13,7 +14,7 @@ type fieldSide struct {
 	line       int32
 }
 
-// field holds signed distances to closed lines, negative inside them, at the nodes
+// field holds squared distances to closed lines, negative inside them, at the nodes
 // of a square grid near the lines: in tiles, of which only those near a line exist.
 type field struct {
 	lo      Point
@@ -29,9 +30,9 @@ type field struct {
 
 // fieldBuffers are used again from outline to outline.
 type fieldBuffers struct {
-	dist        []float64
-	near        []int32
-	next, where []int32
+	dist  []float64
+	near  []int32
+	where []int32
 }
 
 var fieldPool = sync.Pool{New: func() any { return new(fieldBuffers) }}
@@ -110,9 +111,6 @@ func newField(lines [][]Point, d float64) *field {
 			}
 		}
 	}
-	for i, d := range f.dist {
-		f.dist[i] = math.Sqrt(d)
-	}
 	f.sign()
 	return f
 }
@@ -154,7 +152,7 @@ func (f *field) place(i, j int) Point {
 	return Point{f.lo.X + float64(i)*f.cell, f.lo.Y + float64(j)*f.cell}
 }
 
-// lower lowers the distances in a box, which are squared as yet, to those from a side.
+// lower lowers the distances in a box to those from a side.
 func (f *field) lower(side int32, b Box) (steps int) {
 	s := &f.sides[side]
 	v := s.b.Sub(s.a)
@@ -259,10 +257,13 @@ type contourPoint struct {
 func (f *field) contour(level float64) [][]contourPoint {
 	// An edge of the grid is known by its node and whether it goes up; each edge
 	// the contour crosses leads to one next edge.
-	next := unset(f.buffers.next, 2*len(f.dist))
 	where := unset(f.buffers.where, 2*len(f.dist)) // in crossed
-	f.buffers.next, f.buffers.where = next, where
-	var crossed []contourPoint
+	f.buffers.where = where
+	type crossing struct {
+		at   contourPoint
+		next int32 // in crossed; -1 where the contour leaves what is known
+	}
+	var crossed []crossing
 	var order []int32
 	width := f.nx * tileSide
 	cross := func(i, j int, up bool) int32 {
@@ -272,32 +273,43 @@ func (f *field) contour(level float64) [][]contourPoint {
 			id, k, l = id+1, i, j+1
 		}
 		if where[id] >= 0 {
-			return id
+			return where[id]
 		}
 		b := f.node(k, l, false)
-		t := (level - f.dist[a]) / (f.dist[b] - f.dist[a])
+		from, to := rooted(f.dist[a]), rooted(f.dist[b])
+		t := (level - from) / (to - from)
 		where[id] = int32(len(crossed))
-		crossed = append(crossed, f.nearest(Lerp(f.place(i, j), f.place(k, l), t), f.near[a], f.near[b]))
-		return id
+		crossed = append(crossed, crossing{f.nearest(Lerp(f.place(i, j), f.place(k, l), t), f.near[a], f.near[b]), -1})
+		return where[id]
 	}
+	square := level * math.Abs(level)
 	for t, n := range f.tile {
 		if n == 0 {
 			continue
 		}
-		for y := range tileSide {
-			for x := range tileSide {
+		var below [tileSide]uint16 // by row, a bit for each node
+		for y := range below {
+			m := int(n-1)*tileNodes + y*tileSide
+			for x, d := range f.dist[m : m+tileSide] {
+				if d < square {
+					below[y] |= 1 << x
+				}
+			}
+		}
+		for y, row := range below {
+			// Most squares within a tile lie on one side.
+			mixed := ^uint16(0)
+			if y+1 < tileSide {
+				above := below[y+1]
+				mixed = (row ^ row>>1) | (above ^ above>>1) | (row ^ above) | 1<<(tileSide-1)
+			}
+			for ; mixed != 0; mixed &= mixed - 1 {
+				x := bits.TrailingZeros16(mixed)
 				i, j := t%f.nx*tileSide+x, t/f.nx*tileSide+y
 				if i+1 >= width || j+1 >= f.ny*tileSide {
 					continue
 				}
 				m := int(n-1)*tileNodes + y*tileSide + x
-				if x+1 < tileSide && y+1 < tileSide {
-					// Most squares lie on one side.
-					below := f.dist[m] < level
-					if below == (f.dist[m+1] < level) && below == (f.dist[m+tileSide] < level) && below == (f.dist[m+tileSide+1] < level) {
-						continue
-					}
-				}
 				corners := [4]int{m, m + 1, m + tileSide + 1, m + tileSide}
 				if x+1 == tileSide || y+1 == tileSide {
 					corners[1], corners[2], corners[3] = f.node(i+1, j, false), f.node(i+1, j+1, false), f.node(i, j+1, false)
@@ -308,7 +320,7 @@ func (f *field) contour(level float64) [][]contourPoint {
 						known = false
 						break
 					}
-					if f.dist[m] < level {
+					if f.dist[m] < square {
 						code |= 1 << k
 					}
 				}
@@ -327,8 +339,8 @@ func (f *field) contour(level float64) [][]contourPoint {
 					return cross(i, j, true)
 				}
 				for _, s := range marching[code] {
-					from := edge(s[0])
-					next[from] = edge(s[1])
+					from, to := edge(s[0]), edge(s[1])
+					crossed[from].next = to
 					order = append(order, from)
 				}
 			}
@@ -338,9 +350,9 @@ func (f *field) contour(level float64) [][]contourPoint {
 	for _, at := range order {
 		var loop []contourPoint
 		first := at
-		for next[at] >= 0 {
-			loop = append(loop, crossed[where[at]])
-			at, next[at] = next[at], -1
+		for crossed[at].next >= 0 {
+			loop = append(loop, crossed[at].at)
+			at, crossed[at].next = crossed[at].next, -1
 		}
 		if len(loop) > 2 && at == first {
 			loops = append(loops, loop)
@@ -348,6 +360,9 @@ func (f *field) contour(level float64) [][]contourPoint {
 	}
 	return loops
 }
+
+// rooted is a distance of a field, which holds squares.
+func rooted(d float64) float64 { return math.Copysign(math.Sqrt(math.Abs(d)), d) }
 
 // marching gives for each set of corners below the level (lower left 1, lower
 // right 2, upper right 4, upper left 8) the edges that the contour enters and

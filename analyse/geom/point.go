@@ -45,13 +45,15 @@ func Distance(a, b Point) float64 { return a.Sub(b).Norm() }
 func Middle(a, b Point) Point { return Point{(a.X + b.X) / 2, (a.Y + b.Y) / 2} }
 
 // DistanceToSegment is the distance from q to the straight line from a to b.
-func DistanceToSegment(q, a, b Point) float64 {
-	v := b.Sub(a)
-	n := v.Dot(v)
-	if n == 0 {
-		return Distance(q, a)
+func DistanceToSegment(q, a, b Point) float64 { return math.Sqrt(squareToSegment(q, a, b)) }
+
+func squareToSegment(q, a, b Point) float64 {
+	vx, vy, x, y := b.X-a.X, b.Y-a.Y, q.X-a.X, q.Y-a.Y
+	if n := vx*vx + vy*vy; n > 0 {
+		t := max(0, min(1, (x*vx+y*vy)/n))
+		x, y = x-t*vx, y-t*vy
 	}
-	return Distance(q, a.Add(v.Times(max(0, min(1, q.Sub(a).Dot(v)/n)))))
+	return x*x + y*y
 }
 
 // Unit is a scaled to length 1; the zero vector stays.

@@ -21,9 +21,9 @@ func Simplify(line []Point, tolerance float64) []Point {
 	for len(work) > 0 {
 		a, b := work[len(work)-1][0], work[len(work)-1][1]
 		work = work[:len(work)-1]
-		far, at := tolerance, -1
+		far, at := tolerance*tolerance, -1
 		for i := a + 1; i < b; i++ {
-			if d := DistanceToSegment(line[i], line[a], line[b]); d > far {
+			if d := squareToSegment(line[i], line[a], line[b]); d > far {
 				far, at = d, i
 			}
 		}

@@ -126,17 +126,18 @@ func (p *finder) allNeedles() *needles {
 }
 
 // foreign reports whether a hole belongs neither to what follows the line of c nor
-// to the line of another chain.
+// to the line of another chain. What it gives holds until traces are marked again.
 func (p *finder) foreign(c *chain) func(i int32) bool {
-	own := map[int32]bool{}
+	p.turn++
+	own := p.turn
 	for _, r := range c.rounds {
 		for _, t := range r.traces {
-			own[t.index] = true
+			p.seen[t.index] = own
 		}
 	}
 	return func(i int32) bool {
 		k := p.traceOf[i]
-		return k < 0 || !own[k] && !(p.traces[k].chain != nil && p.traces[k].Closed)
+		return k < 0 || p.seen[k] != own && !(p.traces[k].chain != nil && p.traces[k].Closed)
 	}
 }
 

@@ -203,14 +203,14 @@ func (w *roleWork) rest() {
 			}
 		}
 	}
-	covering := map[int32]bool{}
+	covering := make([]bool, len(p.satin.Bands))
 	lastCover := -1
 	for i := range p.traces {
 		t := &p.traces[i]
 		if t.role.Role == report.RoleCoverSatin {
 			lastCover = max(lastCover, t.Stop)
 			for _, b := range t.Bands {
-				covering[int32(b)] = true
+				covering[b] = true
 			}
 		}
 	}
@@ -246,16 +246,16 @@ func (w *roleWork) rest() {
 
 // beside gives the stop of the cover satin that a line runs along, and the
 // piece, or -1.
-func (w *roleWork) beside(t *Trace, covering map[int32]bool) (stop, piece int) {
+func (w *roleWork) beside(t *Trace, covering []bool) (stop, piece int) {
 	p := w.p
 	if p.cover == nil {
 		p.cover = satin.NewBandIndex(p.satin.Bands)
 	}
 	step := max(1, len(t.Line)/likenessSamples)
-	n, near := 0, 0
+	n := (len(t.Line) + step - 1) / step
+	missed := 0
 	stop = -1
 	for i := 0; i < len(t.Line); i += step {
-		n++
 		hit := false
 		p.cover.Near(t.Line[i], besideWithin, math.Inf(1), func(b int32, _ geom.Point) {
 			if !covering[b] {
@@ -264,12 +264,11 @@ func (w *roleWork) beside(t *Trace, covering map[int32]bool) (stop, piece int) {
 			hit = true
 			stop = p.satin.Bands[b].Stop
 		})
-		if hit {
-			near++
+		if !hit {
+			if missed++; float64(n-missed) < besideShare*float64(n) {
+				return -1, 0
+			}
 		}
-	}
-	if float64(near) < besideShare*float64(n) {
-		return -1, 0
 	}
 	return stop, 0
 }

@@ -1,7 +1,10 @@
-let list = { designs: [], unreadable: [] }, open = "", pageText = null, pageName = "";
+const nothing = { designs: [], unreadable: [] };
+let list = nothing, open = "", pageText = null, pageName = "";
 
-async function showList() {
-  list = await ask("list");
+async function showList() { showRows(await ask("list")); }
+
+function showRows(now) {
+  list = now;
   $("rows").replaceChildren(...list.designs.map(row));
   $("lost").replaceChildren(...list.unreadable.map((u) => item(u.path + ": " + u.error)));
   $("found").hidden = !list.designs.length && !list.unreadable.length;
@@ -33,8 +36,12 @@ async function show(shut) {
 
 function close() {
   open = "";
+  pageText = null;
   $("shown").hidden = true;
   $("page").srcdoc = "";
+  $("first").width = $("first").height = 0;
+  fields = pieces = [];
+  for (const id of ["said-stops", "whatif"]) $(id).replaceChildren();
 }
 
 // openDesign shows a design: at once its picture, then its page, and last what takes

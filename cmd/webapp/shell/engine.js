@@ -1,6 +1,8 @@
 // The engine works beside the page, so that the page stays at hand. As a blob it takes
-// no room in the page's memory, and it is started before a person has chosen a file.
+// no room in the page's memory, and it is started before a person has chosen a file. Once
+// compiled it is kept so, where the browser lets it be handed on: begun anew it is there at once.
 const packed = new Blob([sevenBits($("engine-text").textContent)]);
+let compiled = null;
 let worker, alive = false, waiting = new Map(), last = 0, patient = 0;
 
 // The engine stands in the page as characters of seven bits each; one above them stands
@@ -33,6 +35,11 @@ function wake() {
   URL.revokeObjectURL(url);
   worker.onmessage = (event) => {
     const m = event.data;
+    if (event.target !== worker) return; // the one before said it
+    if (m.compiled) {
+      compiled = m.compiled;
+      return;
+    }
     if (m.ended) {
       restart("This was too much for the reader, which had to begin anew.");
       return;
@@ -50,18 +57,18 @@ function wake() {
     event.preventDefault();
     restart(event.message || "the reader ended");
   };
-  worker.postMessage({ packed });
+  worker.postMessage({ packed, compiled });
 }
 
 // restart ends the worker whatever it does, and all that was asked of it. One that never
-// answered would not answer the next time either.
-function restart(why) {
+// answered would not answer the next time either, unless it was not given the time to.
+function restart(why, away) {
   const left = [...waiting.values()];
   waiting.clear();
   patient = 0;
   worker.terminate();
-  if (alive) wake();
-  for (const done of left) done.no(Object.assign(new Error(why), { ended: true }));
+  if (alive || away) wake();
+  for (const done of left) done.no(Object.assign(new Error(why), { ended: true, away }));
 }
 
 function send(question, args, files) {

@@ -79,7 +79,7 @@ async function readNow(lot, shut) {
     }
     await show(shut);
   } catch (problem) {
-    if (!problem.ended || !inHand) throw problem;
+    if (!problem.ended || problem.away || !inHand) throw problem;
     const why = stopped ? "Reading was stopped." : problem.message;
     await revive(inHand);
     wrong.push(why + " " + inHand + " is left out.");
@@ -101,17 +101,43 @@ async function revive(without, shut) {
   else await show();
 }
 
+// putAway forgets all that was given, whatever is being done with it. The engine begins
+// anew, since the memory of one that runs only ever grows.
+async function putAway() {
+  given = new Map();
+  fresh.clear();
+  idleWork = null;
+  opening = 0;
+  restart("put away", true);
+  say("");
+  $("work").hidden = $("compared").hidden = true;
+  $("matching").replaceChildren();
+  showRows(nothing);
+  close();
+  await ask("read-settings", { name: "settings", value: settings.file });
+}
+
 // How jumps are taken for trims is the one setting that files are read by.
 function trims() { return (/^trim-jumps = .*$/m.exec(settings.file) || [""])[0].split("#")[0].trim(); }
 
-// Files dropped: single ones, and folders with all that lies in them.
+// Files dropped: single ones, and folders with all that lies in them. A page that lies in a
+// file itself may read no entries in some browsers, and there are no handles in others.
 async function dropped(items) {
-  const out = [], entries = [];
+  const out = [], folders = [];
   for (const it of items) {
-    const e = it.webkitGetAsEntry && it.webkitGetAsEntry();
-    if (e) entries.push(e);
+    const entry = it.webkitGetAsEntry && it.webkitGetAsEntry();
+    if (entry && entry.isDirectory) folders.push({ entry, handle: it.getAsFileSystemHandle && it.getAsFileSystemHandle() });
     else if (it.getAsFile()) { const file = it.getAsFile(); out.push({ name: file.name, file }); }
   }
+  const sorted = (some) => some.sort((a, b) => a.name < b.name ? -1 : 1);
+  const within = async (handle, at) => {
+    const some = [];
+    for await (const inner of handle.values()) some.push(inner);
+    for (const inner of sorted(some)) {
+      if (inner.kind === "directory") await within(inner, at + inner.name + "/");
+      else out.push({ name: at + inner.name, file: await inner.getFile() });
+    }
+  };
   const walk = async (e, at) => {
     if (e.isFile) {
       const file = await new Promise((yes, no) => e.file(yes, no));
@@ -122,9 +148,18 @@ async function dropped(items) {
     for (;;) {
       const some = await new Promise((yes, no) => reader.readEntries(yes, no));
       if (!some.length) return;
-      for (const inner of some.sort((a, b) => a.name < b.name ? -1 : 1)) await walk(inner, at + e.name + "/");
+      for (const inner of sorted(some)) await walk(inner, at + e.name + "/");
     }
   };
-  for (const e of entries) await walk(e, "");
+  for (const { entry, handle } of folders) {
+    const before = out.length;
+    try {
+      if (handle) await within(await handle, entry.name + "/");
+      else await walk(entry, "");
+    } catch {
+      out.length = before;
+      throw new Error("This browser does not let a page read the folder " + entry.name + " when it is dropped: choose it by the button Choose a folder.");
+    }
+  }
   return out;
 }

@@ -54,7 +54,7 @@ function save(bytes, name, type) {
 // nothing opened.
 function guard(promise) {
   promise.catch(async (problem) => {
-    if (problem.stopped) return;
+    if (problem.stopped || problem.away) return;
     $("work").hidden = true;
     if (problem.ended && given.size) await revive("", true);
     say(problem.message);

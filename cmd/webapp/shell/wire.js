@@ -21,11 +21,7 @@ $("cancel").addEventListener("click", () => {
   // What does not end by itself is cut off.
   slow = setTimeout(() => restart("stopped"), 2000);
 });
-$("clear").addEventListener("click", () => {
-  given = new Map();
-  $("compared").hidden = true;
-  guard(ask("clear").then(() => show()));
-});
+$("clear").addEventListener("click", () => guard(putAway()));
 $("compare").addEventListener("click", () => guard(compare()));
 $("save-json").addEventListener("click", () => guard(ask("json").then((b) => save(b, "stopcard.json", "application/json"))));
 $("save-page").addEventListener("click", () => guard((pageText ? Promise.resolve(pageText) : ask("page", { path: open, whole: true })).then((b) => save(b, pageName + ".html", "text/html"))));

@@ -3,11 +3,18 @@ let ready;
 const started = new Promise((done) => { ready = done; });
 self.stopcardReady = () => ready();
 
-// The engine is compiled while it is being unpacked.
-async function start(packed) {
-  const wasm = packed.stream().pipeThrough(new DecompressionStream("gzip"));
+// The engine is compiled while it is being unpacked, unless the page has it compiled.
+async function start(packed, compiled) {
   const go = new Go();
-  const { instance } = await WebAssembly.instantiateStreaming(new Response(wasm, { headers: { "Content-Type": "application/wasm" } }), go.importObject);
+  let instance;
+  if (compiled) {
+    instance = await WebAssembly.instantiate(compiled, go.importObject);
+  } else {
+    const wasm = packed.stream().pipeThrough(new DecompressionStream("gzip")), type = { headers: { "Content-Type": "application/wasm" } };
+    const made = await WebAssembly.instantiateStreaming(new Response(wasm, type), go.importObject);
+    instance = made.instance;
+    try { self.postMessage({ compiled: made.module }); } catch { /* not to be handed on here */ }
+  }
   go.run(instance).finally(() => self.postMessage({ ended: true }));
   await started;
 }
@@ -29,7 +36,7 @@ async function answer({ id, question, args, files }) {
 }
 
 self.onmessage = ({ data }) => {
-  if (data.packed) turn = start(data.packed);
+  if (data.packed) turn = start(data.packed, data.compiled);
   else if (data.stop && data.stop === current) self.stopcardStop();
   else if (data.stop) unwanted.add(data.stop);
   else turn = turn.then(() => answer(data)).catch((problem) => { self.postMessage({ id: data.id, error: String(problem) }); });

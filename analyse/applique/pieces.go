@@ -127,7 +127,12 @@ func (p *finder) survey() {
 	for i := range p.traceOf {
 		p.traceOf[i] = -1
 	}
-	var pts []geom.Point
+	most := 0
+	for i := range p.traces {
+		most += len(p.traces[i].Line)
+	}
+	pts := make([]geom.Point, 0, most)
+	p.groundOf = make([]int32, 0, most)
 	for i := range p.traces {
 		t := &p.traces[i]
 		t.index = int32(i)

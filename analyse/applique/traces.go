@@ -276,17 +276,26 @@ func (t *Trace) finish() {
 
 // resample2 puts points into the longer parts of a line and keeps its corners.
 func resample2(line []geom.Point) []geom.Point {
-	out := make([]geom.Point, 0, 2*len(line))
+	parts := func(d float64) int {
+		if d > longestStitch {
+			return 1
+		}
+		return int(d/traceStep) + 1
+	}
+	total := 1
+	for i := 1; i < len(line); i++ {
+		total += parts(geom.Distance(line[i-1], line[i]))
+	}
+	out := make([]geom.Point, 0, total)
 	out = append(out, line[0])
 	for i := 1; i < len(line); i++ {
 		d := geom.Distance(line[i-1], line[i])
-		n := int(d/traceStep) + 1
-		if d > 50 {
-			n = 1 // a stitch is 12 mm at most; this is a damaged file
-		}
+		n := parts(d)
 		for k := 1; k <= n && d > 0; k++ {
 			out = append(out, geom.Lerp(line[i-1], line[i], float64(k)/float64(n)))
 		}
 	}
 	return out
 }
+
+const longestStitch = 50.0 // mm: a stitch is 12 mm at most; what is longer comes from a damaged file

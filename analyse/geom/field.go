@@ -43,11 +43,11 @@ func (f *field) done() {
 	fieldPool.Put(f.buffers)
 }
 
-// unset are n numbers of -1, in the place of v.
-func unset(v []int32, n int) []int32 {
+// unset are n numbers all alike, in the place of v.
+func unset[T int32 | float64](v []T, n int, to T) []T {
 	v = slices.Grow(v[:0], n)[:n]
 	for i := range v {
-		v[i] = -1
+		v[i] = to
 	}
 	return v
 }
@@ -56,14 +56,6 @@ const (
 	tileSide  = 16
 	tileNodes = tileSide * tileSide
 )
-
-// farTile and noTile are the nodes of a tile that no side has come near to.
-var farTile, noTile = func() (d [tileNodes]float64, n [tileNodes]int32) {
-	for i := range d {
-		d[i], n[i] = math.Inf(1), -1
-	}
-	return
-}()
 
 func newField(lines [][]Point, d float64) *field {
 	f := &field{cell: max(fieldCell, math.Abs(d)/cellShare)}
@@ -92,25 +84,27 @@ func newField(lines [][]Point, d float64) *field {
 	}
 	f.lo, f.nx, f.ny = b.Lo, int(b.Width()/across)+1, int(b.Height()/across)+1
 	f.tile = make([]int32, f.nx*f.ny)
-	f.buffers = fieldPool.Get().(*fieldBuffers)
-	f.dist, f.near = f.buffers.dist[:0], f.buffers.near[:0]
-	steps := 0
-	for i := range f.sides {
-		s := &f.sides[i]
-		// A long side is taken in parts, whose boxes are small.
-		n := math.Ceil(Distance(s.a, s.b)/(2*reach) + 0.01)
-		if !(n < mostCorners) {
-			f.done()
-			return nil
-		}
-		for k := 0.0; k < n; k++ {
-			steps += f.lower(int32(i), BoxOf([]Point{Lerp(s.a, s.b, k/n), Lerp(s.a, s.b, (k+1)/n)}).Grown(reach))
-			if steps > mostSteps || len(f.dist) > mostNodes {
-				f.done()
-				return nil
+	steps, tiles := 0, int32(0)
+	if !f.eachPart(reach, func(_ int32, n nodes) bool {
+		steps += (n.i1 - n.i0 + 1) * (n.j1 - n.j0 + 1)
+		for y := n.j0 / tileSide; y <= n.j1/tileSide; y++ {
+			for t := y*f.nx + n.i0/tileSide; t <= y*f.nx+n.i1/tileSide; t++ {
+				if f.tile[t] == 0 {
+					tiles++
+					f.tile[t] = tiles
+				}
 			}
 		}
+		return steps <= mostSteps && int(tiles)*tileNodes <= mostNodes
+	}) {
+		return nil
 	}
+	f.buffers = fieldPool.Get().(*fieldBuffers)
+	f.dist, f.near = unset(f.buffers.dist, int(tiles)*tileNodes, math.Inf(1)), unset(f.buffers.near, int(tiles)*tileNodes, -1)
+	f.eachPart(reach, func(side int32, n nodes) bool {
+		f.lower(side, n)
+		return true
+	})
 	f.sign()
 	return f
 }
@@ -134,43 +128,57 @@ func outlineOf(l []Point) []Point {
 	return l[:len(l)-1]
 }
 
-// node gives the place in dist of a node, making its tile where make is set; -1
-// where there is none.
-func (f *field) node(i, j int, make bool) int {
-	t := j/tileSide*f.nx + i/tileSide
-	if f.tile[t] == 0 {
-		if !make {
-			return -1
+// nodes are those of some columns and rows, the last ones included.
+type nodes struct{ i0, i1, j0, j1 int }
+
+// eachPart calls do for the nodes within reach of each side, of long ones in parts,
+// whose boxes are small. It gives false where do does, and for sides too long.
+func (f *field) eachPart(reach float64, do func(side int32, n nodes) bool) bool {
+	for i := range f.sides {
+		s := &f.sides[i]
+		parts := math.Ceil(Distance(s.a, s.b)/(2*reach) + 0.01)
+		if !(parts < mostCorners) {
+			return false
 		}
-		f.tile[t] = int32(len(f.dist)/tileNodes) + 1
-		f.dist, f.near = append(f.dist, farTile[:]...), append(f.near, noTile[:]...)
+		for k := 0.0; k < parts; k++ {
+			b := BoxOf([]Point{Lerp(s.a, s.b, k/parts), Lerp(s.a, s.b, (k+1)/parts)}).Grown(reach)
+			n := nodes{max(0, int((b.Lo.X-f.lo.X)/f.cell)), min(int((b.Hi.X-f.lo.X)/f.cell), f.nx*tileSide-1),
+				max(0, int((b.Lo.Y-f.lo.Y)/f.cell)), min(int((b.Hi.Y-f.lo.Y)/f.cell), f.ny*tileSide-1)}
+			if n.i0 <= n.i1 && n.j0 <= n.j1 && !do(int32(i), n) {
+				return false
+			}
+		}
 	}
-	return int(f.tile[t]-1)*tileNodes + j%tileSide*tileSide + i%tileSide
+	return true
+}
+
+// node gives the place in dist of a node; -1 where it has no tile.
+func (f *field) node(i, j int) int {
+	t := f.tile[j/tileSide*f.nx+i/tileSide]
+	if t == 0 {
+		return -1
+	}
+	return int(t-1)*tileNodes + j%tileSide*tileSide + i%tileSide
 }
 
 func (f *field) place(i, j int) Point {
 	return Point{f.lo.X + float64(i)*f.cell, f.lo.Y + float64(j)*f.cell}
 }
 
-// lower lowers the distances in a box to those from a side.
-func (f *field) lower(side int32, b Box) (steps int) {
+// lower lowers the distances of nodes to those from a side.
+func (f *field) lower(side int32, n nodes) {
 	s := &f.sides[side]
 	v := s.b.Sub(s.a)
 	per := 0.0
 	if l2 := v.Dot(v); l2 > 0 {
 		per = 1 / l2
 	}
-	i0, i1 := max(0, int((b.Lo.X-f.lo.X)/f.cell)), min(int((b.Hi.X-f.lo.X)/f.cell), f.nx*tileSide-1)
-	j0, j1 := max(0, int((b.Lo.Y-f.lo.Y)/f.cell)), min(int((b.Hi.Y-f.lo.Y)/f.cell), f.ny*tileSide-1)
-	if i0 > i1 || j0 > j1 {
-		return 0
-	}
-	for j := j0; j <= j1; j++ {
+	for j := n.j0; j <= n.j1; j++ {
 		// A row of nodes is in one piece within a tile.
-		for i := i0; i <= i1; {
-			end := min(i1, i|(tileSide-1))
-			n := f.node(i, j, true)
-			dist, near := f.dist[n:n+end-i+1], f.near[n:n+end-i+1]
+		for i := n.i0; i <= n.i1; {
+			end := min(n.i1, i|(tileSide-1))
+			m := f.node(i, j)
+			dist, near := f.dist[m:m+end-i+1], f.near[m:m+end-i+1]
 			y := f.lo.Y + float64(j)*f.cell - s.a.Y
 			for k := range dist {
 				x := f.lo.X + float64(i+k)*f.cell - s.a.X
@@ -182,7 +190,6 @@ func (f *field) lower(side int32, b Box) (steps int) {
 			i = end + 1
 		}
 	}
-	return (i1 - i0 + 1) * (j1 - j0 + 1)
 }
 
 // sign turns the distances inside any of the lines negative, by the nonzero rule
@@ -236,7 +243,7 @@ func (f *field) sign() {
 					}
 				}
 				if in > 0 {
-					n := f.node(i, j, false)
+					n := f.node(i, j)
 					f.dist[n] = -f.dist[n]
 				}
 			}
@@ -257,7 +264,7 @@ type contourPoint struct {
 func (f *field) contour(level float64) [][]contourPoint {
 	// An edge of the grid is known by its node and whether it goes up; each edge
 	// the contour crosses leads to one next edge.
-	where := unset(f.buffers.where, 2*len(f.dist)) // in crossed
+	where := unset(f.buffers.where, 2*len(f.dist), -1) // in crossed
 	f.buffers.where = where
 	type crossing struct {
 		at   contourPoint
@@ -267,7 +274,7 @@ func (f *field) contour(level float64) [][]contourPoint {
 	var order []int32
 	width := f.nx * tileSide
 	cross := func(i, j int, up bool) int32 {
-		a := f.node(i, j, false)
+		a := f.node(i, j)
 		id, k, l := int32(2*a), i+1, j
 		if up {
 			id, k, l = id+1, i, j+1
@@ -275,7 +282,7 @@ func (f *field) contour(level float64) [][]contourPoint {
 		if where[id] >= 0 {
 			return where[id]
 		}
-		b := f.node(k, l, false)
+		b := f.node(k, l)
 		from, to := rooted(f.dist[a]), rooted(f.dist[b])
 		t := (level - from) / (to - from)
 		where[id] = int32(len(crossed))
@@ -312,7 +319,7 @@ func (f *field) contour(level float64) [][]contourPoint {
 				m := int(n-1)*tileNodes + y*tileSide + x
 				corners := [4]int{m, m + 1, m + tileSide + 1, m + tileSide}
 				if x+1 == tileSide || y+1 == tileSide {
-					corners[1], corners[2], corners[3] = f.node(i+1, j, false), f.node(i+1, j+1, false), f.node(i, j+1, false)
+					corners[1], corners[2], corners[3] = f.node(i+1, j), f.node(i+1, j+1), f.node(i, j+1)
 				}
 				code, known := 0, true
 				for k, m := range corners {

@@ -6,14 +6,62 @@
 // draws them.
 package demo
 
-import "embed"
+import (
+	"archive/zip"
+	_ "embed"
+	"io/fs"
+	"strings"
+	"sync"
+)
 
 //go:generate go run ./gen
 
-// Files are the design files.
+// The files of this folder, packed to a quarter: in a hidden folder, which no walk
+// through this one meets.
 //
-//go:embed *.dst *.pes *.jef
-var Files embed.FS
+//go:embed .packed/demo.zip
+var packed string
+
+var pack = sync.OnceValues(func() (*zip.Reader, error) {
+	return zip.NewReader(strings.NewReader(packed), int64(len(packed)))
+})
+
+// Files are the design files.
+var Files files
+
+type files struct{}
+
+var _ interface {
+	fs.ReadDirFS
+	fs.ReadFileFS
+} = Files
+
+// Open opens a design file by its name.
+func (files) Open(name string) (fs.File, error) {
+	z, err := pack()
+	if err != nil {
+		return nil, err
+	}
+	return z.Open(name)
+}
+
+// ReadFile gives what a design file holds.
+func (f files) ReadFile(name string) ([]byte, error) {
+	z, err := pack()
+	if err != nil {
+		return nil, err
+	}
+	return fs.ReadFile(z, name)
+}
+
+// ReadDir lists the design files, in the folder ".".
+func (f files) ReadDir(name string) ([]fs.DirEntry, error) {
+	z, err := pack()
+	if err != nil {
+		return nil, err
+	}
+	return fs.ReadDir(z, name)
+}
 
 // The design to look at first, the one with planted faults, and the one made
 // another way.

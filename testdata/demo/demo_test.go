@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"os"
 	"strings"
 	"testing"
 
@@ -32,9 +33,12 @@ func TestFilesAreGenerated(t *testing.T) {
 			t.Errorf("%s: differs from what the generator makes; run go generate", e.Name())
 		}
 	}
-	for name := range want {
+	for name, w := range want {
 		if _, err := Files.ReadFile(name); err != nil {
 			t.Error(err)
+		}
+		if beside, err := os.ReadFile(name); err != nil || !bytes.Equal(beside, w) {
+			t.Errorf("%s: the file in the folder is not what the generator makes (%v); run go generate", name, err)
 		}
 	}
 }

@@ -10,8 +10,6 @@ import (
 
 	"codeberg.org/go-pdf/fpdf"
 	"github.com/stopcard/stopcard/analyse/geom"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goregular"
 )
 
 // pdfFile is a PDF under way (ISO 32000): text stays text, lines stay lines, and
@@ -28,8 +26,12 @@ func newPDF(title string) *pdfFile {
 	f.SetTitle(title, true)
 	f.SetProducer("Stopcard", true)
 	f.SetCatalogSort(true)
-	f.AddUTF8FontFromBytes("go", "", goregular.TTF)
-	f.AddUTF8FontFromBytes("go", "B", gobold.TTF)
+	fonts, err := fontFiles()
+	if err != nil {
+		panic("render: embedded font: " + err.Error())
+	}
+	f.AddUTF8FontFromBytes("go", "", fonts[0])
+	f.AddUTF8FontFromBytes("go", "B", fonts[1])
 	f.SetLineCapStyle("round")
 	f.SetLineJoinStyle("round")
 	return &pdfFile{f: f}

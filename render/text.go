@@ -8,24 +8,12 @@ import (
 	"regexp"
 	"sort"
 	"strings"
-	"sync"
 	"unicode"
 
 	"golang.org/x/image/font"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/opentype"
 	"golang.org/x/image/math/fixed"
 )
-
-var parsed = sync.OnceValues(func() (fonts [2]*opentype.Font, err error) {
-	for i, ttf := range [][]byte{goregular.TTF, gobold.TTF} {
-		if fonts[i], err = opentype.Parse(ttf); err != nil {
-			return fonts, err
-		}
-	}
-	return fonts, nil
-})
 
 // pen writes text on a page in one face.
 type pen struct {

@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"sort"
 	"strings"
+	"sync"
 	"unicode"
 
 	"golang.org/x/image/font"
@@ -79,12 +80,14 @@ func (p pen) fit(s string, width int) string {
 	return string(r[:n]) + "…"
 }
 
-var measures = regexp.MustCompile(`(\d) (x) (\d)|(\d) (mm|m|in|min|stitch|stitches|bobbins?|trims?|colour)\b|\b(stops?|pieces?) (\d)`)
+var measures = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(\d) (x) (\d)|(\d) (mm|m|in|min|stitch|stitches|bobbins?|trims?|colour)\b|\b(stops?|pieces?) (\d)`)
+})
 
 // unbroken joins the parts of a measure, such as "85 x 73 mm", so that they
 // stay on one line.
 func unbroken(s string) string {
-	return measures.ReplaceAllStringFunc(strings.Join(strings.Fields(s), " "), func(m string) string {
+	return measures().ReplaceAllStringFunc(strings.Join(strings.Fields(s), " "), func(m string) string {
 		return strings.ReplaceAll(m, " ", "\u00a0")
 	})
 }

@@ -5,6 +5,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -74,7 +75,7 @@ func (n names) unique(p string) string {
 
 // kinds are the files that come with designs and are none, by extension. They
 // are passed over without being read.
-var kinds = func() map[string]string {
+var kinds = sync.OnceValue(func() map[string]string {
 	m := make(map[string]string)
 	for kind, extensions := range map[string]string{
 		"a document": "pdf txt rtf doc docx odt xls xlsx ods csv ppt pptx odp epub md htm html xml json url webloc lnk",
@@ -90,7 +91,7 @@ var kinds = func() map[string]string {
 		}
 	}
 	return m
-}()
+})
 
 // passedOver says what a file is that is no design by its name alone, or gives
 // "" if it may be one.
@@ -103,7 +104,7 @@ func passedOver(name string) string {
 	if claimed(ext) {
 		return ""
 	}
-	return kinds[ext]
+	return kinds()[ext]
 }
 
 // claimed reports whether a format has the extension for its own.

@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // namedSize is a size that a file's name tells.
@@ -16,7 +17,9 @@ type namedSize struct {
 	plain bool    // a number without a unit: a size only where the other names are too
 }
 
-var sizeInName = regexp.MustCompile(`(?i)(\d+(?:[.,]\d+)?)\s*(?:(x)\s*(\d+(?:[.,]\d+)?))?\s*(inch|inches|in|"|mm|cm)?(?:\b|_|$)`)
+var sizeInName = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?i)(\d+(?:[.,]\d+)?)\s*(?:(x)\s*(\d+(?:[.,]\d+)?))?\s*(inch|inches|in|"|mm|cm)?(?:\b|_|$)`)
+})
 
 const (
 	inchMM      = 25.4
@@ -35,7 +38,7 @@ func sizesInName(name string) []namedSize {
 		v, _ := strconv.ParseFloat(strings.ReplaceAll(s, ",", "."), 64)
 		return v
 	}
-	for _, m := range sizeInName.FindAllStringSubmatchIndex(name, -1) {
+	for _, m := range sizeInName().FindAllStringSubmatchIndex(name, -1) {
 		part := func(i int) string {
 			if m[2*i] < 0 {
 				return ""

@@ -6,6 +6,7 @@ import (
 	"math"
 	"regexp"
 	"strconv"
+	"sync"
 
 	"github.com/stopcard/stopcard/analyse/report"
 )
@@ -76,15 +77,18 @@ func (u Units) Given(mm float64) string {
 
 // lengthsInText are lengths in mm within a sentence: one, from one to another, or two
 // sides.
-var lengthsInText = regexp.MustCompile(`\b(\d+(?:\.\d+)?)(?:( to | x )(\d+(?:\.\d+)?))? mm\b`)
+var lengthsInText = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`\b(\d+(?:\.\d+)?)(?:( to | x )(\d+(?:\.\d+)?))? mm\b`)
+})
 
 // Text tells the lengths in mm of a sentence in inches, where they alone are wanted.
 func (u Units) Text(sentence string) string {
 	if u != Inches {
 		return sentence
 	}
-	return lengthsInText.ReplaceAllStringFunc(sentence, func(lengths string) string {
-		m := lengthsInText.FindStringSubmatch(lengths)
+	find := lengthsInText()
+	return find.ReplaceAllStringFunc(sentence, func(lengths string) string {
+		m := find.FindStringSubmatch(lengths)
 		out := inchFigure(m[1])
 		if m[2] != "" {
 			out += m[2] + inchFigure(m[3])

@@ -3,9 +3,8 @@ package render
 import (
 	"context"
 	"crypto/sha256"
-	"embed"
+	_ "embed"
 	"encoding/base64"
-	htmltemplate "html/template"
 	"io"
 	"strings"
 	"sync"
@@ -14,8 +13,13 @@ import (
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
-//go:embed page/page.html page/page.css page/page.js
-var pageFiles embed.FS
+//go:generate go test -tags pagestubs . -run TestPageWritersAreOfTemplates -update
+
+//go:embed page/page.css
+var pageCSS string
+
+//go:embed page/page.js
+var pageJS string
 
 // PageItem is one design on a page. The report's Path names its file.
 type PageItem struct {
@@ -57,53 +61,24 @@ const PageMarkBytes = 1024
 // The page loads nothing, and its policy forbids it to. Text from files is
 // escaped, and its control characters are shown as dots.
 func Page(w io.Writer, items []PageItem, o PageOptions) error {
-	parts, err := pageParts()
-	if err != nil {
-		return err
-	}
 	m, err := newPageModel(items, o)
 	if err != nil {
 		return err
 	}
 	if o.Origin != "" && strings.IndexFunc(o.Origin, func(r rune) bool { return !('0' <= r && r <= '9' || 'a' <= r && r <= 'z') }) < 0 {
-		m.Mark = htmltemplate.HTML(PageMark(o.Origin))
+		m.Mark = rawHTML(PageMark(o.Origin))
 	}
-	m.CSS, m.JS, m.Policy = parts.css, parts.js, parts.policy
-	return parts.html.Execute(w, m)
+	m.CSS, m.JS, m.Policy = rawCSS(pageCSS), rawJS(pageJS), pagePolicy()
+	return write(w, func(out markup) { out.page(m) })
 }
 
-// pageAssets are the fixed parts of every page.
-type pageAssets struct {
-	html   *htmltemplate.Template
-	css    htmltemplate.CSS
-	js     htmltemplate.JS
-	policy string
-}
-
-var pageParts = sync.OnceValues(func() (*pageAssets, error) {
-	css, err := pageFiles.ReadFile("page/page.css")
-	if err != nil {
-		return nil, err
-	}
-	js, err := pageFiles.ReadFile("page/page.js")
-	if err != nil {
-		return nil, err
-	}
-	html, err := htmltemplate.ParseFS(pageFiles, "page/page.html")
-	if err != nil {
-		return nil, err
-	}
-	return &pageAssets{
-		html: html,
-		css:  htmltemplate.CSS(css),
-		js:   htmltemplate.JS(js),
-		// Only the one style and the one script below may act, and only
-		// pictures inside the page be shown (Content Security Policy 3, W3C).
-		policy: "default-src 'none'; img-src data:; style-src '" + integrity(css) + "'; script-src '" + integrity(js) + "'; base-uri 'none'; form-action 'none'",
-	}, nil
+// pagePolicy lets only the one style and the one script of a page act, and only pictures
+// inside the page be shown (Content Security Policy 3, W3C).
+var pagePolicy = sync.OnceValue(func() string {
+	return "default-src 'none'; img-src data:; style-src '" + integrity(pageCSS) + "'; script-src '" + integrity(pageJS) + "'; base-uri 'none'; form-action 'none'"
 })
 
-func integrity(b []byte) string {
-	sum := sha256.Sum256(b)
+func integrity(text string) string {
+	sum := sha256.Sum256([]byte(text))
 	return "sha256-" + base64.StdEncoding.EncodeToString(sum[:])
 }

@@ -1,10 +1,6 @@
 package render
 
-import (
-	"strings"
-
-	"github.com/stopcard/stopcard/stitchfile"
-)
+import "github.com/stopcard/stopcard/stitchfile"
 
 // ContentKey is short text that only designs of the same moves and threads share; a
 // page keeps its ticks under it.
@@ -19,16 +15,10 @@ type PageAssets struct {
 }
 
 // Assets gives the fixed parts of pages.
-func Assets() (PageAssets, error) {
-	parts, err := pageParts()
-	if err != nil {
-		return PageAssets{}, err
-	}
-	_, rest, _ := strings.Cut(proofHTML, "<style>")
-	proof, _, _ := strings.Cut(rest, "</style>")
+func Assets() PageAssets {
 	return PageAssets{
-		Style:  string(parts.css),
-		Styles: []string{integrity([]byte(parts.css)), integrity([]byte(proof))},
-		Script: integrity([]byte(parts.js)),
-	}, nil
+		Style:  pageCSS,
+		Styles: []string{integrity(pageCSS), integrity(proofCSS)},
+		Script: integrity(pageJS),
+	}
 }

@@ -6,7 +6,6 @@ import (
 	"encoding/binary"
 	"encoding/hex"
 	"fmt"
-	htmltemplate "html/template"
 	"math"
 	"path"
 	"path/filepath"
@@ -28,10 +27,10 @@ const (
 // pageModel is what the template shows. Its texts are plain: the template escapes
 // them, all but the fixed parts and the pictures, which are made here.
 type pageModel struct {
-	CSS    htmltemplate.CSS
-	JS     htmltemplate.JS
+	CSS    rawCSS
+	JS     rawJS
 	Policy string
-	Mark   htmltemplate.HTML // that it is known again by
+	Mark   rawHTML // that it is known again by
 
 	Title   string
 	Index   []indexRow // for more than one design
@@ -93,14 +92,14 @@ func (v pageBox) String() string { return fmt.Sprintf("%d %d %d %d", v.X, v.Y, v
 type pagePicture struct {
 	Stop       int
 	X, Y, W, H string // in 0.1 mm
-	Href       htmltemplate.HTMLAttr
+	Href       rawAttr
 	Path       string
 }
 
 // pageView is a further picture of the whole design.
 type pageView struct {
 	Kind, Name, Text string
-	Href             htmltemplate.HTMLAttr
+	Href             rawAttr
 	W, H             int
 }
 

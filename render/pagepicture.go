@@ -3,7 +3,6 @@ package render
 import (
 	"cmp"
 	"fmt"
-	htmltemplate "html/template"
 	"image"
 	"image/color"
 	"math"
@@ -146,7 +145,7 @@ func oneDecimal(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }
 
 // hrefAttr is a picture's attribute. The template would escape every plus sign of
 // base64, which makes the page larger; dataURL gives nothing that needs it.
-func hrefAttr(url string) htmltemplate.HTMLAttr { return htmltemplate.HTMLAttr(`href="` + url + `"`) }
+func hrefAttr(url string) rawAttr { return rawAttr(`href="` + url + `"`) }
 
 // faintPicture draws the whole design in a few pale greys on a transparent ground.
 func faintPicture(l layout, d *stitchfile.Design, r *report.Report) *image.Paletted {

@@ -2,7 +2,6 @@ package render
 
 import (
 	"fmt"
-	htmltemplate "html/template"
 	"slices"
 
 	"github.com/stopcard/stopcard/analyse/report"
@@ -25,7 +24,7 @@ type pageStop struct {
 	End           bool   // the block may end after it
 	Next          string // when the hands are needed next
 	Note          string // the remark in the notes
-	Base          htmltemplate.HTMLAttr
+	Base          rawAttr
 	BaseX, BaseW  string // of Base, in 0.1 mm
 	Under         bool   // its picture is the underside, left for right
 	Picture       bool

@@ -3,14 +3,12 @@ package render
 import (
 	_ "embed"
 	"fmt"
-	htmltemplate "html/template"
 	"image"
 	"image/color"
 	"image/draw"
 	"io"
 	"path/filepath"
 	"slices"
-	"sync"
 
 	"github.com/stopcard/stopcard/analyse/match"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -34,14 +32,11 @@ type ProofOptions struct {
 	Units words.Units // in which lengths are told; the buyer's sheet has mm and inches
 }
 
-//go:embed page/proof.html
-var proofHTML string
-
-var proofTemplate = sync.OnceValues(func() (*htmltemplate.Template, error) {
-	return htmltemplate.New("proof").Parse(proofHTML)
-})
+//go:embed page/proof.css
+var proofCSS string
 
 type proofModel struct {
+	CSS      rawCSS
 	Title    string
 	Buyer    bool
 	Ready    bool
@@ -61,7 +56,7 @@ type proofSize struct {
 	match.ProvenSize
 	MM, Inch, Made, Time string
 	Hoop                 string
-	Picture              htmltemplate.URL
+	Picture              rawURL
 	Differ               []proofDiffer
 	Cells                []proofCell
 }
@@ -70,7 +65,7 @@ type proofCell struct{ Word, Class, Title string }
 
 type proofDiffer struct {
 	Name, Words string
-	Picture     htmltemplate.URL
+	Picture     rawURL
 }
 
 // proofWidth is the width of a thumbnail in pixels.
@@ -81,11 +76,7 @@ const proofWidth = 360
 // files of one size differ, the needle points that do. Items give the designs to draw, by
 // their paths; a size without one has no picture.
 func ProofPage(w io.Writer, p *match.Proof, items []ProofItem, o ProofOptions) error {
-	t, err := proofTemplate()
-	if err != nil {
-		return err
-	}
-	m := proofModel{Title: safeText(o.Title), Buyer: o.Buyer, Ready: p.Ready, Problems: safeProblems(p.Problems), Notes: safeProblems(p.Notes), Verdict: match.VerdictWords(p)}
+	m := proofModel{CSS: rawCSS(proofCSS), Title: safeText(o.Title), Buyer: o.Buyer, Ready: p.Ready, Problems: safeProblems(p.Problems), Notes: safeProblems(p.Notes), Verdict: match.VerdictWords(p)}
 	by := map[string]*ProofItem{}
 	for i := range items {
 		by[items[i].Report.Path] = &items[i]
@@ -106,7 +97,7 @@ func ProofPage(w io.Writer, p *match.Proof, items []ProofItem, o ProofOptions) e
 		}
 		m.Designs = append(m.Designs, out)
 	}
-	return t.Execute(w, m)
+	return write(w, func(out markup) { out.proof(&m) })
 }
 
 func safeProblems(in []match.Problem) []match.Problem {
@@ -188,7 +179,7 @@ func movedWords(moved []match.Moved) string {
 
 // proofPicture draws a design small, with rings where needle points differ: filled ones
 // for those that only it has.
-func proofPicture(i *ProofItem, moved []match.Moved) (htmltemplate.URL, error) {
+func proofPicture(i *ProofItem, moved []match.Moved) (rawURL, error) {
 	r := i.Report
 	d, err := loaded(i.Design, i.Load)
 	if err != nil {
@@ -217,5 +208,5 @@ func proofPicture(i *ProofItem, moved []match.Moved) (htmltemplate.URL, error) {
 		pen.stitch(x-0.5, y, x+0.5, y)
 	}
 	url, err := dataURL(indexed(img, mostColours))
-	return htmltemplate.URL(url), err
+	return rawURL(url), err
 }

@@ -31,10 +31,7 @@ func assemble(wasm, glue []byte, licences string) ([]byte, error) {
 		}
 		parts[name] = string(text)
 	}
-	page, err := render.Assets()
-	if err != nil {
-		return nil, err
-	}
+	page := render.Assets()
 	packed, err := pack(wasm)
 	if err != nil {
 		return nil, err

@@ -9,7 +9,6 @@ package main
 import (
 	"bytes"
 	"context"
-	"encoding/json"
 	"fmt"
 	"io"
 	"os"
@@ -89,12 +88,8 @@ func buildEngine(ctx context.Context) (wasm, glue []byte, err error) {
 		return nil, nil, fmt.Errorf("looking for Go's own folder: %w", err)
 	}
 	goroot := strings.TrimSpace(string(root))
-	overlay, err := withoutMethods(goroot, dir)
-	if err != nil {
-		return nil, nil, err
-	}
 	to := filepath.Join(dir, "engine.wasm")
-	args := []string{"build", "-overlay", overlay, "-trimpath", "-buildvcs=false", "-ldflags=-s -w -buildid=", "-gcflags=all=-l"}
+	args := []string{"build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w -buildid=", "-gcflags=all=-l"}
 	for _, busy := range busyRooms {
 		args = append(args, "-gcflags="+busy+"=")
 	}
@@ -110,33 +105,6 @@ func buildEngine(ctx context.Context) (wasm, glue []byte, err error) {
 	}
 	glue, err = os.ReadFile(filepath.Join(goroot, "lib", "wasm", "wasm_exec.js"))
 	return wasm, glue, err
-}
-
-// withoutMethods writes an overlay for the build under which templates find fields and no
-// methods by their names, and gives its name. The project's templates call none; that they
-// might keeps every exported method of every type in the program, a tenth of the file.
-// Where Go's source is not as it is known here, the overlay changes nothing.
-func withoutMethods(goroot, dir string) (name string, err error) {
-	const call = "ptr.MethodByName(fieldName)"
-	source := filepath.Join(goroot, "src", "text", "template", "exec.go")
-	text, err := os.ReadFile(source)
-	if err != nil {
-		return "", fmt.Errorf("looking for Go's own source: %w", err)
-	}
-	replace := map[string]string{}
-	if bytes.Count(text, []byte(call)) == 1 {
-		replace[source] = filepath.Join(dir, "exec.go")
-		text = bytes.Replace(text, []byte(call), []byte("(reflect.Value{})"), 1)
-		if err := os.WriteFile(replace[source], text, 0o600); err != nil {
-			return "", err
-		}
-	}
-	list, err := json.Marshal(map[string]any{"Replace": replace})
-	if err != nil {
-		return "", err
-	}
-	name = filepath.Join(dir, "overlay.json")
-	return name, os.WriteFile(name, list, 0o600)
 }
 
 // writeWhole writes a file that is there whole or not at all.

@@ -72,12 +72,12 @@ func (r *registry) all() []Format {
 func (r *registry) add(f Format) {
 	r.adding.Lock()
 	defer r.adding.Unlock()
-	list := slices.Clone(r.all())
-	at, found := slices.BinarySearchFunc(list, f, func(a, b Format) int { return cmp.Compare(a.Name, b.Name) })
+	before := r.all()
+	at, found := slices.BinarySearchFunc(before, f, func(a, b Format) int { return cmp.Compare(a.Name, b.Name) })
 	if found {
 		panic("stitchfile: format " + f.Name + " registered twice")
 	}
-	list = slices.Insert(list, at, f)
+	list := slices.Concat(before[:at], []Format{f}, before[at:])
 	r.list.Store(&list)
 }
 

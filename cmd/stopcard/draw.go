@@ -5,11 +5,9 @@ import (
 	"image/color"
 	"io"
 	"path/filepath"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/pflag"
-	"golang.org/x/image/colornames"
 
 	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/render"
@@ -127,12 +125,12 @@ func groundNamed(name string) (c color.RGBA, transparent bool, err error) {
 	case "cloth":
 		return render.Cloth, false, nil
 	}
-	if hex, ok := strings.CutPrefix(name, "#"); ok && len(hex) == 6 {
-		if v, err := strconv.ParseUint(hex, 16, 32); err == nil {
-			return color.RGBA{uint8(v >> 16), uint8(v >> 8), uint8(v), 255}, false, nil
+	if hex, ok := strings.CutPrefix(name, "#"); ok {
+		if c, ok := hexColour(hex); ok {
+			return c, false, nil
 		}
 	}
-	if c, ok := colornames.Map[strings.ReplaceAll(name, " ", "")]; ok {
+	if c, ok := colourNamed(strings.ReplaceAll(name, " ", "")); ok {
 		return c, false, nil
 	}
 	return c, false, fmt.Errorf("--ground %q: expected transparent, cloth, #rrggbb or a colour name such as navy", name)

@@ -13,9 +13,15 @@ import (
 	"github.com/stopcard/stopcard/testdata/demo"
 )
 
-// Kinds of stitching cost more or less than their mixture, and designs of people more
-// than drawn ones.
-func BenchmarkTextures(b *testing.B) {
+type texture struct {
+	name    string
+	designs []*stitchfile.Design
+}
+
+// textures are kinds of stitching, which cost more or less than their mixture, and
+// designs of people, which cost more than drawn ones.
+func textures(b *testing.B) []texture {
+	b.Helper()
 	square := st.Rect(st.Point{}, 120, 120)
 	var fill, quilting, satin st.Builder
 	fill.Fill(square, 0.4, 3, 0.3)
@@ -30,17 +36,18 @@ func BenchmarkTextures(b *testing.B) {
 		y := float64(row)*7 - 56
 		satin.Satin(st.Path{{X: -60, Y: y}, {X: 60, Y: y}}, st.SatinAlong{Width: 4, Pitch: 0.4}).Trim()
 	}
-	for _, c := range []struct {
-		name    string
-		designs []*stitchfile.Design
-	}{
+	return []texture{
 		{"demo", []*stitchfile.Design{truth.Demo(b, demo.Shown)}},
 		{"second demo", []*stitchfile.Design{truth.Demo(b, demo.Another)}},
 		{"fill", []*stitchfile.Design{fill.Design()}},
 		{"quilting", []*stitchfile.Design{quilting.Design()}},
 		{"satin", []*stitchfile.Design{satin.Design()}},
 		{"real files", realDesigns(b)},
-	} {
+	}
+}
+
+func BenchmarkTextures(b *testing.B) {
+	for _, c := range textures(b) {
 		b.Run(c.name, func(b *testing.B) {
 			if len(c.designs) == 0 {
 				b.Skip("the real designs are not here: " + realFolder)

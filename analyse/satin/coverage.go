@@ -2,14 +2,15 @@ package satin
 
 import (
 	"math"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/stitches"
 )
 
-// alike is the share by which two stretches may differ and be called equal: which is
-// thinnest must not hang on rounding.
+// alike is the share by which two stretches or halves may differ and be called equal:
+// which is thinnest, or on the outside, must not hang on rounding.
 const alike = 1e-9
 
 // leastArea is the ground, in mm2, of which a share is worth telling.
@@ -48,24 +49,21 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 		w.watch.Step(lanes)
 		r0, r1, l0, l1 := c.Right[k], c.Right[k+1], c.Left[k], c.Left[k+1]
 		across := geom.Middle(l0, l1).Sub(geom.Middle(r0, r1))
-		w.threadsOver(x, 2*k-1, [4]geom.Point{r0, r1, l0, l1})
-		// Lanes begin on one line and end on another, so all that tells how a thread
-		// lies to a lane is linear in the share of the way across.
-		side, first := l0.Sub(r0), r1.Sub(r0)
-		widens := l1.Sub(l0).Sub(first)
-		for i := range w.over {
-			w.over[i].lay(r0, side, first, widens)
-		}
+		w.hideUnder(x, 2*k-1, place{r0, r1, l0, l1})
+		// The ground of a lane is linear in the share of the way across, too.
+		ground, groundBy := r1.Sub(r0).Cross(across), l1.Sub(l0).Sub(r1.Sub(r0)).Cross(across)
 		j := min(2*k, n-1)
 		for i := range lanes {
-			f := (float64(i) + 0.5) / lanes
-			from := geom.Lerp(r0, l0, f)
-			along := geom.Lerp(r1, l1, f).Sub(from)
-			ground := math.Abs(along.Cross(across)) / lanes
+			ground := math.Abs(ground+laneAt[i]*groundBy) / lanes
 			if ground == 0 {
 				continue
 			}
-			thread := ground * w.hiddenOn(f, from, along)
+			var thread float64
+			if on := &w.lane; on.disordered[i] {
+				thread = ground * on.hiddenAmid(w.over, laneAt[i])
+			} else {
+				thread = ground * on.hidden(i)
+			}
 			w.area[j] += ground
 			w.hidden[j] += thread
 			area[i*2/lanes] += ground
@@ -79,8 +77,8 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 		return h / a
 	}
 	c.Coverage = share(hidden[0]+hidden[1], area[0]+area[1])
-	outer := 0
-	if area[1] > area[0] {
+	outer := 0 // of a straight column, too
+	if area[1] > area[0]*(1+alike) {
 		outer = 1
 	}
 	c.CoverageOut, c.CoverageIn = share(hidden[outer], area[outer]), share(hidden[1-outer], area[1-outer])
@@ -105,29 +103,71 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 	}
 }
 
-// threadsOver notes, nearest first, the threads of the crossings near the one of
-// index mid that may hide something between four corners: not those whose whole line
-// passes by on one side. Those of a fold follow.
-func (w *columnWork) threadsOver(x []crossing, mid int, corners [4]geom.Point) {
+// place is the ground between two stations: where the right rail and the left one
+// begin and end.
+type place struct{ r0, r1, l0, l1 geom.Point }
+
+// sides is how far to the left of a thread the right and the left end of a station lie.
+type sides struct{ right, left float64 }
+
+// hideUnder puts the lanes of a place under the threads of the crossings near the one
+// of index mid, in their order, and notes those that may hide something: not those
+// whose whole line passes by on one side. Threads of a fold follow where any of the
+// place is bare.
+func (w *columnWork) hideUnder(x []crossing, mid int, at place) {
 	w.over = w.over[:0]
-	for d := 0; d <= 2*laneReach; d++ {
-		j := mid + (d+1)/2*(1-d%2*2) // mid, and then on either side in turn
-		if j >= 0 && j < len(x) {
-			w.threadOver(j, &corners)
+	w.lane.clear(w.laid)
+	from, to := w.threadsOf[max(0, mid-laneReach)], w.threadsOf[min(len(x), mid+laneReach+1)]
+	for i := from; i < to; i++ {
+		t := &w.threads[i]
+		begin := &w.begin[i] // where the place before ended, as the thread sees it
+		if i >= w.begun {
+			*begin = sides{t.beside(at.r0), t.beside(at.l0)}
 		}
+		end := sides{t.beside(at.r1), t.beside(at.l1)}
+		w.threadOver(t, *begin, end, &at)
+		*begin = end
 	}
-	if !w.folds {
+	w.begun = max(w.begun, to)
+	for i := range w.over {
+		w.lane.under(&w.over[i])
+	}
+	if !w.folds || w.lane.whole() {
 		return
 	}
-	w.near.Until(geom.BoxOf(corners[:]).Grown(w.laid/2), func(i int32) bool {
+	near := len(w.over)
+	w.near.Until(geom.BoxOf([]geom.Point{at.r0, at.r1, at.l0, at.l1}).Grown(w.laid/2), func(i int32) bool {
 		w.watch.Step(1)
 		j := int(i)
 		if d := j - mid; d >= -laneReach && d <= laneReach || w.met[j] == int32(mid)+1 {
 			return false
 		}
 		w.met[j] = int32(mid) + 1
-		w.threadOver(j, &corners)
+		for i := w.threadsOf[j]; i < w.threadsOf[j+1]; i++ {
+			t := &w.threads[i]
+			w.threadOver(t, sides{t.beside(at.r0), t.beside(at.l0)}, sides{t.beside(at.r1), t.beside(at.l1)}, &at)
+		}
 		return len(w.over) > mostOver
+	})
+	if len(w.over) > near {
+		w.lane.disorder()
+	}
+}
+
+// threadOver notes a thread, as which the ends of two stations lie, if it may hide
+// anything between them.
+func (w *columnWork) threadOver(t *thread, begin, end sides, at *place) {
+	side := w.laid / 2 * (1 + 1e-9) // none is lost to rounding
+	if begin.right > side && begin.left > side && end.right > side && end.left > side ||
+		begin.right < -side && begin.left < -side && end.right < -side && end.left < -side {
+		return
+	}
+	along, alongBy, goes := t.u.Dot(at.r0)-t.along, t.u.Dot(at.l0.Sub(at.r0)), t.u.Dot(at.r1.Sub(at.r0))
+	turns := end.right - begin.right
+	w.over = append(w.over, over{
+		l:      t.l,
+		beside: begin.right, besideBy: begin.left - begin.right, turns: turns, turnsBy: end.left - begin.left - turns,
+		along: along, alongBy: alongBy, goes: goes, goesBy: t.u.Dot(at.l1.Sub(at.l0)) - goes,
 	})
 }
 
@@ -141,7 +181,8 @@ func (w *columnWork) layThreads(x []crossing) {
 	add := func(a, b geom.Point) {
 		v := b.Sub(a)
 		if l := v.Norm(); l > 0 {
-			w.threads = append(w.threads, thread{a, v.Times(1 / l), l})
+			u := v.Times(1 / l)
+			w.threads = append(w.threads, thread{u, l, u.Cross(a), u.Dot(a)})
 		}
 	}
 	for j := range x {
@@ -159,33 +200,7 @@ func (w *columnWork) layThreads(x []crossing) {
 		}
 		w.threadsOf = append(w.threadsOf, int32(len(w.threads)))
 	}
-}
-
-// threadOver notes the threads of crossing j.
-func (w *columnWork) threadOver(j int, corners *[4]geom.Point) {
-	side := w.laid / 2 * (1 + 1e-9) // none is lost to rounding
-	for k := w.threadsOf[j]; k < w.threadsOf[j+1]; k++ {
-		t := &w.threads[k]
-		above, below := false, false
-		for _, c := range corners {
-			away := t.u.Cross(c.Sub(t.a))
-			above, below = above || away <= side, below || away >= -side
-		}
-		if above && below {
-			w.over = append(w.over, over{thread: *t})
-		}
-	}
-}
-
-// hiddenOn is the share of a piece of a lane, which lies the share f of the way across,
-// that lies under the threads over it.
-func (w *columnWork) hiddenOn(f float64, from, along geom.Point) float64 {
-	on := &w.lane
-	on.from, on.along, on.length2, on.length, on.half, on.cap, on.n = from, along, along.Dot(along), 0, w.laid/2, endCap*w.laid, 0
-	for i := 0; i < len(w.over) && on.free(); i++ {
-		on.under(&w.over[i], f)
-	}
-	return on.hidden()
+	w.begin, w.begun = slices.Grow(w.begin[:0], len(w.threads))[:len(w.threads)], 0
 }
 
 // mostSteps bounds the stitches from one crossing to the next that belong to a column.

@@ -8,116 +8,186 @@ import (
 
 // thread is a thread from hole to hole.
 type thread struct {
-	a, u geom.Point // u is a unit vector
-	l    float64
+	u             geom.Point // unit vector
+	l             float64
+	across, along float64 // of u and its first hole: the vector and the scalar product
 }
 
-// over is a thread and how it lies to the lanes of a place: how far to the side of it
-// and how far along it the first lane begins, how much further the lane goes, and how
-// both change from the first lane to the last.
-type over struct {
-	thread
+// beside is how far to the left of the line of a thread q lies, in mm.
+func (t *thread) beside(q geom.Point) float64 { return t.u.X*q.Y - t.u.Y*q.X - t.across }
 
+// over is how a thread lies to the lanes of a place: how far to the left of it and how far
+// along it the first lane begins, how much further the lane goes, and how all that
+// changes from the right rail to the left. Lanes begin on one line and end on
+// another, so it is linear in the share of the way across.
+type over struct {
+	l                                float64
 	beside, besideBy, turns, turnsBy float64
 	along, alongBy, goes, goesBy     float64
 }
 
-// lay works out how a thread lies to lanes whose first begins at from; side leads to
-// the beginning of the last, first along the first, and widens is by what the last one
-// is longer.
-func (t *over) lay(from, side, first, widens geom.Point) {
-	v := from.Sub(t.a)
-	t.beside, t.besideBy, t.turns, t.turnsBy = t.u.Cross(v), t.u.Cross(side), t.u.Cross(first), t.u.Cross(widens)
-	t.along, t.alongBy, t.goes, t.goesBy = t.u.Dot(v), t.u.Dot(side), t.u.Dot(first), t.u.Dot(widens)
-}
-
-// laneWork is a piece of a lane with the stretches of it that threads hide, as shares of
-// it, apart from one another and in order.
+// laneWork is the lanes of a place and what threads hide of each, in shares of its
+// length. Threads mostly come in the order in which they cross a lane; then it is
+// enough to know how far it is hidden so far, and how much is bare before that.
 type laneWork struct {
-	from, along     geom.Point
-	length, length2 float64 // mm, 0 before it is asked for, and mm2
-	half, cap       float64
-	n               int
-	lo, hi          [8]float64
+	half, cap  float64
+	reach      [lanes]float64 // hidden up to here, but for what is bare
+	bare       [lanes]float64
+	block      [lanes]float64 // where the stretch that ends at reach begins; -Inf: with the lane
+	disordered [lanes]bool    // a thread begins before that
 }
 
-// free reports whether any of it is not hidden yet.
-func (w *laneWork) free() bool {
-	return w.n == 0 || w.n < len(w.lo) && (w.n > 1 || w.lo[0] > 0 || w.hi[0] < 1)
+// laneAt is how far across each lane lies.
+var laneAt = func() (f [lanes]float64) {
+	for i := range f {
+		f[i] = (float64(i) + 0.5) / lanes
+	}
+	return f
+}()
+
+// clear begins a place under thread that lies laid mm wide.
+func (w *laneWork) clear(laid float64) {
+	w.half, w.cap = laid/2, endCap*laid
+	for i := range lanes {
+		w.reach[i], w.bare[i], w.block[i], w.disordered[i] = 0, 0, math.Inf(-1), false
+	}
 }
 
-func (w *laneWork) hidden() (share float64) {
-	for i := range w.n {
-		share += w.hi[i] - w.lo[i]
+// under adds what a thread hides of each lane. Mostly the lanes cross it away from its
+// ends, all from the same side; then the stretch is in closed form.
+func (w *laneWork) under(t *over) {
+	const first, last = 0.5 / lanes, 1 - 0.5/lanes
+	a, b := t.along+first*t.alongBy, t.along+last*t.alongBy
+	c, d := a+t.goes+first*t.goesBy, b+t.goes+last*t.goesBy
+	low, high := min(a, b, c, d), max(a, b, c, d)
+	if high < -w.cap || low > t.l+w.cap {
+		return
+	}
+	amid := low >= 0 && high <= t.l
+	turns, turnsLast := t.turns+first*t.turnsBy, t.turns+last*t.turnsBy
+	crosses := turns > leastTurn && turnsLast > leastTurn
+	half := w.half
+	if turns < -leastTurn && turnsLast < -leastTurn {
+		crosses, half = true, -half
+	}
+	for i := range lanes {
+		f := laneAt[i]
+		var lo, hi float64
+		if crosses && (amid || t.amid(f)) {
+			beside, per := t.beside+f*t.besideBy, 1/(t.turns+f*t.turnsBy)
+			lo, hi = (-half-beside)*per, (half-beside)*per
+		} else {
+			lo, hi = w.span(t, f)
+		}
+		switch {
+		case hi <= 0 || lo >= 1:
+			continue
+		case lo < w.block[i]:
+			w.disordered[i] = true
+		case lo > w.reach[i]:
+			w.bare[i] += lo - w.reach[i]
+			w.block[i] = lo
+		}
+		if hi > w.reach[i] {
+			w.reach[i] = hi
+		}
+	}
+}
+
+// leastTurn is how far in mm the end of a lane must lie to the side of its beginning, as
+// a thread sees it, to be divided by.
+const leastTurn = 1e-6
+
+// amid reports whether a lane lies between the ends of a thread from end to end.
+func (t *over) amid(f float64) bool {
+	along := t.along + f*t.alongBy
+	end := along + t.goes + f*t.goesBy
+	return along >= 0 && along <= t.l && end >= 0 && end <= t.l
+}
+
+// whole reports whether all lanes are hidden from end to end.
+func (w *laneWork) whole() bool {
+	for i := range lanes {
+		if w.reach[i] < 1 || w.bare[i] > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// disorder makes lanes that are not hidden from end to end forget what order threads had.
+func (w *laneWork) disorder() {
+	for i := range lanes {
+		w.disordered[i] = w.disordered[i] || w.reach[i] < 1 || w.bare[i] > 0
+	}
+}
+
+// span is the stretch of a lane that lies under a thread, in shares of it; from 1 to 0
+// where none does. The thread may lie in any way.
+func (w *laneWork) span(t *over, f float64) (lo, hi float64) {
+	beside, turns := t.beside+f*t.besideBy, t.turns+f*t.turnsBy
+	along, goes := t.along+f*t.alongBy, t.goes+f*t.goesBy
+	if end := along + goes; along < -w.cap && end < -w.cap || along > t.l+w.cap && end > t.l+w.cap {
+		return 1, 0
+	}
+	if end := beside + turns; beside < -w.half && end < -w.half || beside > w.half && end > w.half {
+		return 1, 0
+	}
+	length := math.Sqrt(turns*turns + goes*goes)
+	if length == 0 {
+		return 1, 0
+	}
+	// Its ends a and b along the lane and across it.
+	per := 1 / length
+	vx, vy := goes*per, -turns*per
+	ax, ay := -(along*goes+beside*turns)*per, (along*turns-beside*goes)*per
+	bx, by := ax+t.l*vx, ay+t.l*vy
+	if far := length + w.half; ax < -w.half && bx < -w.half || ax > far && bx > far || ay < -w.half && by < -w.half || ay > w.half && by > w.half {
+		return 1, 0
+	}
+	// Places x past ax with -cap <= x vx - ay vy <= l + cap and |x vy + ay vx| <= half.
+	lo, hi = geom.Clip(vx, -ay*vy, -w.cap, t.l+w.cap)
+	lo2, hi2 := geom.Clip(vy, ay*vx, -w.half, w.half)
+	if lo, hi = max(lo, lo2), min(hi, hi2); hi <= lo {
+		return 1, 0
+	}
+	return (lo + ax) * per, (hi + ax) * per
+}
+
+// hidden is the share of a lane that lies under the threads that were added.
+func (w *laneWork) hidden(lane int) float64 {
+	return 1 - w.bare[lane] - max(0, 1-w.reach[lane])
+}
+
+// union is stretches of a lane that are hidden, in shares of it, apart from one
+// another and in order.
+type union struct {
+	n      int
+	lo, hi [8]float64
+}
+
+// hiddenAmid is the share of a lane under threads that come in any order.
+func (w *laneWork) hiddenAmid(threads []over, f float64) (share float64) {
+	var on union
+	for i := 0; i < len(threads) && on.free(); i++ {
+		lo, hi := w.span(&threads[i], f)
+		if lo, hi = max(0, lo), min(1, hi); hi > lo {
+			on.hide(lo, hi)
+		}
+	}
+	for i := range on.n {
+		share += on.hi[i] - on.lo[i]
 	}
 	return share
 }
 
-// under adds what a thread hides, on the lane the share f of the way across. Mostly the
-// lane crosses the thread about one place, away from its ends; then it is in closed form.
-func (w *laneWork) under(t *over, f float64) {
-	beside, turns := t.beside+f*t.besideBy, t.turns+f*t.turnsBy
-	if turns*turns <= 1e-18*w.length2 {
-		w.underEnds(t)
-		return
-	}
-	per := 1 / turns
-	mid, wide := -beside*per, w.half*math.Abs(per)
-	lo, hi := mid-wide, mid+wide
-	if hi <= 0 || lo >= 1 {
-		return
-	}
-	goes := t.goes + f*t.goesBy
-	at, reach := t.along+f*t.alongBy+mid*goes, wide*math.Abs(goes)
-	if at-reach < -w.cap || at+reach > t.l+w.cap || lo < 0 && w.before(t) || hi > 1 && w.after(t) {
-		w.underEnds(t)
-		return
-	}
-	w.hide(max(0, lo), min(1, hi))
-}
-
-// before and after report whether a thread lies wholly before or after the lane.
-func (w *laneWork) before(t *over) bool {
-	a, u := t.a.Sub(w.from).Dot(w.along), t.u.Dot(w.along)
-	end := -w.half * w.mm()
-	return a < end && a+t.l*u < end
-}
-
-func (w *laneWork) after(t *over) bool {
-	a, u := t.a.Sub(w.from).Dot(w.along), t.u.Dot(w.along)
-	end := w.length2 + w.half*w.mm()
-	return a > end && a+t.l*u > end
-}
-
-// mm is the length of the lane.
-func (w *laneWork) mm() float64 {
-	if w.length == 0 {
-		w.length = math.Sqrt(w.length2)
-	}
-	return w.length
-}
-
-// underEnds is under for any thread.
-func (w *laneWork) underEnds(t *over) {
-	// Along the lane and across it.
-	u := w.along.Times(1 / w.mm())
-	a := t.a.Sub(w.from)
-	ax, ay, vx, vy := a.Dot(u), u.Cross(a), t.u.Dot(u), u.Cross(t.u)
-	bx, by := ax+t.l*vx, ay+t.l*vy
-	if far := w.length + w.half; ax < -w.half && bx < -w.half || ax > far && bx > far || ay < -w.half && by < -w.half || ay > w.half && by > w.half {
-		return
-	}
-	// Places x past ax with -cap <= x vx - ay vy <= l + cap and |x vy + ay vx| <= half.
-	lo, hi := geom.Clip(vx, -ay*vy, -w.cap, t.l+w.cap)
-	lo2, hi2 := geom.Clip(vy, ay*vx, -w.half, w.half)
-	lo, hi = max(0, max(lo, lo2)+ax), min(w.length, min(hi, hi2)+ax)
-	if hi > lo {
-		w.hide(lo/w.length, hi/w.length)
-	}
+// free reports whether any of the lane is not hidden yet.
+func (w *union) free() bool {
+	return w.n == 0 || w.n < len(w.lo) && (w.n > 1 || w.lo[0] > 0 || w.hi[0] < 1)
 }
 
 // hide adds a stretch. Those that it meets become one with it.
-func (w *laneWork) hide(lo, hi float64) {
+func (w *union) hide(lo, hi float64) {
 	n, at := 0, -1
 	for i := range w.n {
 		if w.hi[i] < lo {

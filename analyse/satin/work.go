@@ -21,7 +21,9 @@ type columnWork struct {
 	lane                 laneWork
 	threads              []thread // of all crossings; threadsOf gives where those of each begin
 	threadsOf            []int32
-	over                 []over // the threads near the stations that are measured
+	begin                []sides // by thread: of the station where the place begins, for those before begun
+	begun                int32
+	over                 []over // the threads near the place that is measured
 	watch                *watch.Watch
 	laid                 float64
 	scale                float64 // of the points; 1 is the design as it is

@@ -129,7 +129,7 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 				if f.ColumnOf[i] < 0 {
 					f.ColumnOf[i] = int32(len(f.columns))
 				}
-				st.underlay = underlay(s, i, c)
+				st.underlay = w.underlay(s, i, c)
 			}
 			f.add(s, st, c)
 			f.strips = append(f.strips, *st)

@@ -6,7 +6,6 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
-	"github.com/stopcard/stopcard/analyse/stitches"
 )
 
 // alike is the share by which two stretches or halves may differ and be called equal:
@@ -52,22 +51,25 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 		w.hideUnder(x, 2*k-1, place{r0, r1, l0, l1})
 		// The ground of a lane is linear in the share of the way across, too.
 		ground, groundBy := r1.Sub(r0).Cross(across), l1.Sub(l0).Sub(r1.Sub(r0)).Cross(across)
-		j := min(2*k, n-1)
+		var sum, under [2]float64 // by halves
 		for i := range lanes {
 			ground := math.Abs(ground+laneAt[i]*groundBy) / lanes
 			if ground == 0 {
 				continue
 			}
-			var thread float64
-			if on := &w.lane; on.disordered[i] {
-				thread = ground * on.hiddenAmid(w.over, laneAt[i])
-			} else {
-				thread = ground * on.hidden(i)
+			share := w.lane.hidden(i)
+			if w.lane.disordered[i] {
+				share = w.lane.hiddenAmid(w.over, laneAt[i])
 			}
-			w.area[j] += ground
-			w.hidden[j] += thread
-			area[i*2/lanes] += ground
-			hidden[i*2/lanes] += thread
+			sum[i*2/lanes] += ground
+			under[i*2/lanes] += ground * share
+		}
+		j := min(2*k, n-1)
+		w.area[j] += sum[0] + sum[1]
+		w.hidden[j] += under[0] + under[1]
+		for half := range sum {
+			area[half] += sum[half]
+			hidden[half] += under[half]
 		}
 	}
 	share := func(h, a float64) float64 {
@@ -243,38 +245,4 @@ func (w *columnWork) findFolds(x []crossing) {
 		w.met = append(w.met[:0], make([]int32, len(x))...)
 		w.near = geom.NewCells(foldCell, len(x), func(j int) geom.Box { return geom.BoxOf([]geom.Point{x[j].a, x[j].b}) })
 	}
-}
-
-// underlay lists the kinds of stitching that lie under the column and were sewn
-// before it in the same thread path.
-func underlay(s *stitches.Sewn, passage int, c *report.SatinColumn) []report.Kind {
-	const looked, samples, reach = 6, 8, 200
-	out := []report.Kind{}
-	pts := s.Track.Pts
-	g := &s.Passages[passage]
-	step := 1 + len(c.Centre)/reach
-	slack := 0.3 + float64(step-1)*c.Pitch.Median/2
-	for k := passage - 1; k >= 0 && k >= passage-looked; k-- {
-		u := &s.Passages[k]
-		if u.Stop != g.Stop {
-			break
-		}
-		if u.Kind == report.KindTie || u.Kind == report.KindTravel || u.LengthMM < 0.5*c.LengthMM {
-			continue
-		}
-		under := 0
-		for i := range samples {
-			q := pts[u.From+(u.To-1-u.From)*i/(samples-1)]
-			for j := 0; j < len(c.Centre); j += step {
-				if geom.Distance(q, c.Centre[j]) <= geom.Distance(c.Left[j], c.Right[j])/2+slack {
-					under++
-					break
-				}
-			}
-		}
-		if 2*under > samples {
-			out = append(out, u.Kind)
-		}
-	}
-	return out
 }

@@ -8,6 +8,7 @@ import (
 
 const (
 	columnBend    = 0.643 // cosine of 50 degrees from one crossing to the next but one
+	leastBend     = 0.6   // mm
 	reversalSpan  = 8     // crossings over which a column turns back; short stitches make fewer uneven
 	reversed      = -0.5  // cosine of 120 degrees
 	leastReversal = 0.4   // mm in so many crossings; less is standing still
@@ -27,13 +28,21 @@ func (w *columnWork) columnEnd(from int) int {
 		if r := w.reversal(from, j); r > 0 {
 			return r
 		}
-		a, b := &w.cross[max(from, j-2)], &w.cross[j] // every second one leans the same way
-		if j-2 >= from && math.Abs(geom.CosBetween(a.b.Sub(a.a), b.b.Sub(b.a))) < columnBend && a.length() > 0.6 && b.length() > 0.6 ||
+		b := &w.cross[j]
+		if j-2 >= from && bends(&w.cross[j-2], b) || // every second one leans the same way
 			geom.Distance(w.cross[j-1].mid(), b.mid()) > max(3, w.cross[j-1].length()) {
 			return j
 		}
 	}
 	return len(w.cross)
+}
+
+// bends reports whether two crossings run so differently that they are not of one
+// column; short ones do not tell.
+func bends(x, y *crossing) bool {
+	u, v := x.b.Sub(x.a), y.b.Sub(y.a)
+	cos, uu, vv := u.Dot(v), u.Dot(u), v.Dot(v) // the cosine times both lengths
+	return cos*cos < columnBend*columnBend*uu*vv && uu > leastBend*leastBend && vv > leastBend*leastBend
 }
 
 // reversal is one past the crossing at which a column turns and comes back over
@@ -45,6 +54,9 @@ func (w *columnWork) reversal(from, j int) int {
 	}
 	a, m, b := &w.cross[j-2*reversalSpan], &w.cross[j-reversalSpan], &w.cross[j]
 	out, back := m.mid().Sub(a.mid()), b.mid().Sub(m.mid())
+	if out.Dot(back) >= 0 { // it goes on, as mostly
+		return 0
+	}
 	if geom.CosBetween(out, back) > reversed || out.Norm() < leastReversal || back.Norm() < leastReversal {
 		return 0
 	}

@@ -25,6 +25,7 @@ type columnWork struct {
 	begun                int32
 	over                 []over // the threads near the place that is measured
 	watch                *watch.Watch
+	ground               ground
 	laid                 float64
 	scale                float64 // of the points; 1 is the design as it is
 	turns                stitches.Turns

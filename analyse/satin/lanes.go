@@ -26,6 +26,26 @@ type over struct {
 	along, alongBy, goes, goesBy     float64
 }
 
+// onLane is how a thread lies to one lane.
+type onLane struct{ beside, turns, along, goes float64 }
+
+func (t *over) on(f float64) onLane {
+	return onLane{t.beside + f*t.besideBy, t.turns + f*t.turnsBy, t.along + f*t.alongBy, t.goes + f*t.goesBy}
+}
+
+// outside reports whether all of the lane lies before one place along the thread, or
+// all of it past another.
+func (q *onLane) outside(least, most float64) bool {
+	end := q.along + q.goes
+	return q.along < least && end < least || q.along > most && end > most
+}
+
+// within reports whether the lane lies between the ends of a thread l mm long.
+func (q *onLane) within(l float64) bool {
+	end := q.along + q.goes
+	return q.along >= 0 && q.along <= l && end >= 0 && end <= l
+}
+
 // laneWork is the lanes of a place and what threads hide of each, in shares of its
 // length. Threads mostly come in the order in which they cross a lane; then it is
 // enough to know how far it is hidden so far, and how much is bare before that.
@@ -56,54 +76,71 @@ func (w *laneWork) clear(laid float64) {
 // under adds what a thread hides of each lane. Mostly the lanes cross it away from its
 // ends, all from the same side; then the stretch is in closed form.
 func (w *laneWork) under(t *over) {
-	const first, last = 0.5 / lanes, 1 - 0.5/lanes
-	a, b := t.along+first*t.alongBy, t.along+last*t.alongBy
-	c, d := a+t.goes+first*t.goesBy, b+t.goes+last*t.goesBy
-	low, high := min(a, b, c, d), max(a, b, c, d)
-	if high < -w.cap || low > t.l+w.cap {
+	first, last := t.on(laneAt[0]), t.on(laneAt[lanes-1])
+	least, most := -w.cap, t.l+w.cap
+	if first.outside(least, most) && last.outside(least, most) && (first.along < least) == (last.along < least) {
 		return
 	}
-	amid := low >= 0 && high <= t.l
-	turns, turnsLast := t.turns+first*t.turnsBy, t.turns+last*t.turnsBy
-	crosses := turns > leastTurn && turnsLast > leastTurn
 	half := w.half
-	if turns < -leastTurn && turnsLast < -leastTurn {
-		crosses, half = true, -half
+	switch {
+	case first.turns > leastTurn && last.turns > leastTurn:
+	case first.turns < -leastTurn && last.turns < -leastTurn:
+		half = -half
+	default:
+		for i, f := range laneAt {
+			if lo, hi := w.span(t.on(f), t.l); hi > 0 && lo < 1 {
+				w.hide(i, lo, hi)
+			}
+		}
+		return
 	}
-	for i := range lanes {
-		f := laneAt[i]
-		var lo, hi float64
-		if crosses && (amid || t.amid(f)) {
-			beside, per := t.beside+f*t.besideBy, 1/(t.turns+f*t.turnsBy)
-			lo, hi = (-half-beside)*per, (half-beside)*per
-		} else {
-			lo, hi = w.span(t, f)
-		}
-		switch {
-		case hi <= 0 || lo >= 1:
+	amid := first.within(t.l) && last.within(t.l)
+	for i, f := range laneAt {
+		beside, per := t.beside+f*t.besideBy, 1/(t.turns+f*t.turnsBy)
+		lo, hi := (-half-beside)*per, (half-beside)*per
+		if hi <= 0 || lo >= 1 {
 			continue
-		case lo < w.block[i]:
-			w.disordered[i] = true
-		case lo > w.reach[i]:
-			w.bare[i] += lo - w.reach[i]
-			w.block[i] = lo
 		}
-		if hi > w.reach[i] {
-			w.reach[i] = hi
+		if !amid {
+			// How far along the thread what it hides begins and ends.
+			along, goes := t.along+f*t.alongBy, t.goes+f*t.goesBy
+			begin, end := along, along+goes
+			if lo > 0 {
+				begin = along + lo*goes
+			}
+			if hi < 1 {
+				end = along + hi*goes
+			}
+			switch {
+			case begin >= 0 && begin <= t.l && end >= 0 && end <= t.l:
+			case begin < least && end < least || begin > most && end > most:
+				continue
+			default:
+				if lo, hi = w.span(t.on(f), t.l); hi <= 0 || lo >= 1 {
+					continue
+				}
+			}
 		}
+		w.hide(i, lo, hi)
+	}
+}
+
+// hide adds a stretch of a lane.
+func (w *laneWork) hide(i int, lo, hi float64) {
+	if lo > w.reach[i] {
+		w.bare[i] += lo - w.reach[i]
+		w.block[i] = lo
+	} else if lo < w.block[i] {
+		w.disordered[i] = true
+	}
+	if hi > w.reach[i] {
+		w.reach[i] = hi
 	}
 }
 
 // leastTurn is how far in mm the end of a lane must lie to the side of its beginning, as
 // a thread sees it, to be divided by.
 const leastTurn = 1e-6
-
-// amid reports whether a lane lies between the ends of a thread from end to end.
-func (t *over) amid(f float64) bool {
-	along := t.along + f*t.alongBy
-	end := along + t.goes + f*t.goesBy
-	return along >= 0 && along <= t.l && end >= 0 && end <= t.l
-}
 
 // whole reports whether all lanes are hidden from end to end.
 func (w *laneWork) whole() bool {
@@ -122,17 +159,13 @@ func (w *laneWork) disorder() {
 	}
 }
 
-// span is the stretch of a lane that lies under a thread, in shares of it; from 1 to 0
-// where none does. The thread may lie in any way.
-func (w *laneWork) span(t *over, f float64) (lo, hi float64) {
-	beside, turns := t.beside+f*t.besideBy, t.turns+f*t.turnsBy
-	along, goes := t.along+f*t.alongBy, t.goes+f*t.goesBy
-	if end := along + goes; along < -w.cap && end < -w.cap || along > t.l+w.cap && end > t.l+w.cap {
+// span is the stretch of a lane that lies under a thread l mm long, in shares of it;
+// from 1 to 0 where none does. The thread may lie in any way.
+func (w *laneWork) span(q onLane, l float64) (lo, hi float64) {
+	if end := q.beside + q.turns; q.beside < -w.half && end < -w.half || q.beside > w.half && end > w.half || q.outside(-w.cap, l+w.cap) {
 		return 1, 0
 	}
-	if end := beside + turns; beside < -w.half && end < -w.half || beside > w.half && end > w.half {
-		return 1, 0
-	}
+	beside, turns, along, goes := q.beside, q.turns, q.along, q.goes
 	length := math.Sqrt(turns*turns + goes*goes)
 	if length == 0 {
 		return 1, 0
@@ -141,12 +174,12 @@ func (w *laneWork) span(t *over, f float64) (lo, hi float64) {
 	per := 1 / length
 	vx, vy := goes*per, -turns*per
 	ax, ay := -(along*goes+beside*turns)*per, (along*turns-beside*goes)*per
-	bx, by := ax+t.l*vx, ay+t.l*vy
+	bx, by := ax+l*vx, ay+l*vy
 	if far := length + w.half; ax < -w.half && bx < -w.half || ax > far && bx > far || ay < -w.half && by < -w.half || ay > w.half && by > w.half {
 		return 1, 0
 	}
 	// Places x past ax with -cap <= x vx - ay vy <= l + cap and |x vy + ay vx| <= half.
-	lo, hi = geom.Clip(vx, -ay*vy, -w.cap, t.l+w.cap)
+	lo, hi = geom.Clip(vx, -ay*vy, -w.cap, l+w.cap)
 	lo2, hi2 := geom.Clip(vy, ay*vx, -w.half, w.half)
 	if lo, hi = max(lo, lo2), min(hi, hi2); hi <= lo {
 		return 1, 0
@@ -170,7 +203,7 @@ type union struct {
 func (w *laneWork) hiddenAmid(threads []over, f float64) (share float64) {
 	var on union
 	for i := 0; i < len(threads) && on.free(); i++ {
-		lo, hi := w.span(&threads[i], f)
+		lo, hi := w.span(threads[i].on(f), threads[i].l)
 		if lo, hi = max(0, lo), min(1, hi); hi > lo {
 			on.hide(lo, hi)
 		}

@@ -35,6 +35,43 @@ func QuantileOf(v []float64, q float64) float64 {
 	return v[i] + (at-float64(i))*(slices.Min(v[i+1:])-v[i])
 }
 
+// QuantilesOf puts in place of each of the rising shares the QuantileOf it.
+func QuantilesOf(v []float64, shares []float64) {
+	if len(v) == 0 {
+		clear(shares)
+		return
+	}
+	quantilesIn(v, 0, len(v), shares)
+}
+
+// quantilesIn is QuantilesOf where v holds those of n values that have the ranks from
+// first on: the middle share parts them for the others.
+func quantilesIn(v []float64, first, n int, shares []float64) {
+	if len(shares) == 0 {
+		return
+	}
+	mid := len(shares) / 2
+	at := shares[mid] * float64(n-1)
+	k := int(at) - first
+	selectIn(v, k)
+	left := v[:k+1]
+	q := v[k]
+	if k+1 < len(v) {
+		next := k + 1
+		for i := next + 1; i < len(v); i++ {
+			if v[i] < v[next] {
+				next = i
+			}
+		}
+		v[k+1], v[next] = v[next], v[k+1]
+		q += (at - float64(k+first)) * (v[k+1] - v[k])
+		left = v[:k+2] // one of them may lie between these two, as well
+	}
+	quantilesIn(left, first, n, shares[:mid])
+	quantilesIn(v[k:], first+k, n, shares[mid+1:])
+	shares[mid] = q
+}
+
 // selectIn puts the value of rank k in its place, with none greater before it and none
 // less behind (Hoare, Algorithm 65: Find, 1961). Where it does not come on, it sorts.
 func selectIn(v []float64, k int) {

@@ -31,9 +31,19 @@ func TestQuantileOf(t *testing.T) {
 					t.Errorf("%s, %d values, %v: %v, want %v", name, n, q, got, want)
 				}
 			}
+			for _, shares := range [][]float64{{0.05, 0.5, 0.95}, {0, 0.01, 0.5, 0.51, 1}, {0.5}, {}} {
+				got := slices.Clone(shares)
+				QuantilesOf(slices.Clone(v), got)
+				for i, q := range shares {
+					if want := Quantile(sorted, q); got[i] != want {
+						t.Errorf("%s, %d values, %v of %v: %v, want %v", name, n, q, shares, got[i], want)
+					}
+				}
+			}
 		}
 	}
-	if QuantileOf(nil, 0.5) != 0 {
+	none := []float64{0.5}
+	if QuantilesOf(nil, none); QuantileOf(nil, 0.5) != 0 || none[0] != 0 {
 		t.Error("no values have a quantile")
 	}
 }

@@ -311,9 +311,9 @@ func (w *columnWork) layAxis(x []crossing) {
 	}
 }
 
-// mostSorted bounds the values that quantiles are taken from, so that the cost
+// mostParted bounds the values that quantiles are taken from, so that the cost
 // stays linear; columns of real designs have fewer.
-const mostSorted = 4096
+const mostParted = 4096
 
 // spread sums up values, with places for the least and the greatest.
 func (w *columnWork) spread(v []float64, at func(int) geom.Point) report.Spread {
@@ -329,11 +329,16 @@ func (w *columnWork) spread(v []float64, at func(int) geom.Point) report.Spread 
 			hi = j
 		}
 	}
-	w.sorted = w.sorted[:0]
-	for k, n := 0, min(len(v), mostSorted); k < n; k++ {
-		w.sorted = append(w.sorted, v[k*len(v)/n])
+	w.parted = w.parted[:0]
+	if n := len(v); n <= mostParted {
+		w.parted = append(w.parted, v...)
+	} else {
+		for k := range mostParted {
+			w.parted = append(w.parted, v[k*n/mostParted])
+		}
 	}
-	slices.Sort(w.sorted)
-	return report.Spread{Min: v[lo], P5: geom.Quantile(w.sorted, 0.05), Median: geom.Quantile(w.sorted, 0.5), P95: geom.Quantile(w.sorted, 0.95), Max: v[hi],
+	q := [...]float64{0.05, 0.5, 0.95}
+	geom.QuantilesOf(w.parted, q[:])
+	return report.Spread{Min: v[lo], P5: q[0], Median: q[1], P95: q[2], Max: v[hi],
 		MinAt: at(lo).Place(), MaxAt: at(hi).Place()}
 }

@@ -33,7 +33,7 @@ type columnWork struct {
 	axis                 []geom.Point
 	along, width, pitch  []float64
 	full                 []float64 // mm across, short stitches as they are
-	sorted, area, hidden []float64
+	parted, area, hidden []float64
 }
 
 var columnPool = sync.Pool{New: func() any { return new(columnWork) }}

@@ -334,7 +334,8 @@ func tellsOfPause(rule string) bool {
 }
 
 // flawRules are what the names of the rules have in them that tell of a flaw.
-var flawRules = map[string]string{truth.FlawNoCover: "cover", truth.FlawWrongOrder: "order", truth.FlawAstray: "astray", truth.FlawNoTack: "tack-down-missing", truth.FlawOpen: "open-outline"}
+var flawRules = map[string]string{truth.FlawNoCover: "cover", truth.FlawWrongOrder: "order", truth.FlawAstray: "astray", truth.FlawNoTack: "tack-down-missing", truth.FlawOpen: "open-outline",
+	truth.FlawFarInside: "edge-uncovered", truth.FlawSewnOn: "missing-pause"}
 
 // Each pause that is missing is told, and no other; so are the other flaws.
 func TestWaysFlaws(t *testing.T) {

@@ -13,6 +13,7 @@ const (
 	threeStops      evidence = 2.0  // line, tack-down and cover, each in a stop of its own
 	pauseToTrim     evidence = 0.8  // a stop lies between tack-down and cover only
 	oneStopBoth     evidence = -1.6 // line and tack-down in one stop: no pause to lay
+	tiedOff         evidence = 1.0  // the thread is tied off between the two and sews on: a pause between them was lost
 	oneStopAll      evidence = -8.0 // everything in one stop: nothing can be laid
 	coverInStop     evidence = -0.6 // tack-down and cover in one stop
 	stopsBetween    evidence = -0.1 // each stop between line and tack-down that is none of these
@@ -44,6 +45,7 @@ const (
 	tackPartly  evidence = -2.0 // for each share of the line that it leaves out
 	tackFar     evidence = -0.6 // for each mm beyond tackNear
 	tackUneven  evidence = -1.0 // for each mm by which a line's distance varies beyond tackEven
+	tackFarIn   evidence = -1.2 // drawn in evenly and too far, instead of tackFar
 	tackMoved   evidence = -1.5 // the same line moved aside: a slip of the digitiser's
 	tackTwice   evidence = 2.0  // in the line's own stop: sewn twice where the line is sewn once
 	underlayTwo evidence = -2.5 // two single lines of one stop, one on each side of the satin's middle
@@ -62,8 +64,10 @@ const (
 	// No tack-down: cloth cut beforehand.
 	preCut       evidence = -1.2
 	preCutCentre evidence = 0.9  // the cover lies evenly over the line
+	preCutAside  evidence = -2.0 // or beside it: it would not hold the cloth
 	preCutNext   evidence = 0.8  // and comes in the very next stop
 	preCutZigzag evidence = -1.0 // a zigzag alone is more likely the tack-down
+	lineBuried   evidence = -2.0 // a line drawn in from the edge and sewn before the cloth is laid
 	sewnOnLoose  evidence = -2.5 // stitching inside, where the cloth would lie loose
 	ringInRing   evidence = -2.0 // lines of the same kind lie round it or in it: rings of satin
 
@@ -73,6 +77,7 @@ const (
 	rawOnLine    evidence = -1.0 // on the very line: a line sewn once more
 	rawOutside   evidence = -3.0 // outside it: a hold-down or an echo
 	rawZigzag    evidence = 1.2  // a zigzag or a blanket stitch finishes an edge
+	rawZigzagIn  evidence = 1.2  // well inside the line besides
 	rawEcho      evidence = -2.5 // the line is one of several side by side
 	rawBetween   evidence = -2.5 // the tack-down lies between two lines of one stop
 	rawAgain     evidence = 0.6  // a second line follows inside
@@ -97,11 +102,13 @@ const (
 // Limits of the evidence above, mm.
 const (
 	tackNear      = 1.2 // a tack-down nearer than this follows closely
+	farMissed     = 1.0 // mm by which a cover counts as missing a tack-down that lies too far in: its line tells where it belongs
 	tackEven      = 1.6 // mm that the distance of a tack-down may vary by under a rough hand
 	rawLeast      = 0.9 // inside the line by more: it leaves an edge to be seen
 	rawMost       = 5.0
 	roomBetween   = 6.0 // between the lines of two cloths laid together: each is cut 2 to 3 mm outside its stitching
 	underlayApart = 0.9 // mm between the two lines of an edge-run underlay
+	besideLine    = 0.6 // mm from the line that half of a satin's holes lie beyond, where it lies beside it: more than files round
 	outsideLine   = -0.4
 	centred       = 1.0 // the middle of a cover that lies evenly over its line
 	movedAlike    = 0.6 // a line moved aside differs by so little from the line it was moved from

@@ -76,20 +76,33 @@ func firstCrossing(pts []geom.Point) (from, to int) {
 }
 
 // roundAgain counts how often rest goes the way of a loop again, and how many of
-// its points that takes.
+// its points that takes. What lies beside it all the way round is another line.
 func roundAgain(loop, rest []geom.Point) (times, used int) {
 	t := Trace{Line: loop}
 	g := t.Near()
 	l := geom.PathLength(loop)
-	var sewn float64
-	for used < len(rest) && g.Nearest(rest[used], 1.2) <= 1.2 {
+	var sewn, off float64
+	for used < len(rest) {
+		d := g.Nearest(rest[used], 1.2)
+		if d > 1.2 {
+			break
+		}
+		off += d
 		if used > 0 {
 			sewn += geom.Distance(rest[used-1], rest[used])
 		}
 		used++
 	}
+	if sewn > besideLeast*l && (off > besideLoop*float64(used) || locks(rest[:min(used, lockMost)]) >= leastLocks) {
+		return 1, 0
+	}
 	return 1 + int(sewn/l+0.35), used
 }
+
+const (
+	besideLoop  = 0.3 // mm from a loop, on average: a line so far off is not the loop sewn once more; rounding and short cuts at bends make 0.1 mm
+	besideLeast = 0.8 // of the way round that it must go so
+)
 
 // oneWay is a line that closes nowhere, without the way back where it turns
 // and goes back over itself.

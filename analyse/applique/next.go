@@ -10,6 +10,8 @@ const (
 // nextReading says what a piece may be as well, and what would decide.
 func (p *finder) nextReading(c *chain, o, next *option) string {
 	switch {
+	case next == nil && o.tack == nil && c.line.times > 1:
+		return "plain stitching, or a line and its tack-down sewn on end, whose pause was lost: ask the pattern whether cloth is laid inside the line, and when"
 	case next == nil && o.tack == nil:
 		return "plain stitching, a line under its satin: ask the pattern whether cloth is laid inside the line"
 	case next == nil && len(o.cover) == 0:

@@ -41,22 +41,9 @@ type layerLine struct {
 // outlines finds the lines that go round the whole block: before the first piece
 // they are for cloth, or for batting under it, after the last cover for batting
 // and backing.
-func (w *roleWork) outlines() {
+func (w *roleWork) outlines(on worked) {
 	p := w.p
-	first, last := len(p.sewn.Stops), -1
-	var inner geom.Box
-	for i, k := range p.work {
-		first = min(first, k.Place.Stop)
-		last = max(last, k.Tack.Stop)
-		for _, s := range k.Covers {
-			last = max(last, s)
-		}
-		if i == 0 {
-			inner = k.Tack.Box
-		}
-		inner = joined(inner, k.Tack.Box)
-	}
-	before, after := w.roundLines(inner, first, last)
+	before, after := w.roundLines(on.inner, on.first, on.last)
 	w.before(before)
 	block := blockLine(p, before, after)
 	if block == nil {
@@ -139,6 +126,11 @@ func (p *finder) oneEdge() {
 			return false
 		}
 		for _, v := range p.work {
+			// The same line sewn once more is no second piece.
+			if v != k && v.PreCut && !v.Hole && v.Place.Stop == k.Place.Stop && v.Place.first < k.Place.first && slices.Equal(v.Covers, k.Covers) &&
+				BoxesAlike(v.Place.Box, k.Place.Box, 2*tackNear) && p.follow(v.Place, k.Place, tackNear) {
+				return true
+			}
 			if v != k && v.Held && v.Tack.Stop < k.Place.Stop && len(v.Covers) > 0 && k.Place.Stop < v.Covers[0] && slices.Contains(v.Covers, k.Covers[0]) &&
 				BoxesAlike(v.Tack.Box, k.Place.Box, 2*FollowWithin) && p.follow(v.Tack, k.Place, FollowWithin) {
 				v.Again = append(v.Again, k.Place)

@@ -25,6 +25,7 @@ type Piece struct {
 	PreCut     bool    // no tack-down: the cloth is cut to the line beforehand
 	OneStop    bool    // placement line and tack-down in one stop
 	TackCover  bool    // tack-down and cover in one stop
+	Missed     bool    // its tack-down lies so far inside its line that the cover misses cloth trimmed close to it
 	CoverFirst bool    // the cover is sewn before the tack-down: the order cannot work
 	Confidence float64 // that it is a piece, and so made
 	Next       string  // what it may be as well, with what would decide, where that is near
@@ -75,6 +76,7 @@ func (p *finder) findPieces() {
 	p.lineThread()
 	p.findHoles()
 	p.relate()
+	p.findFar()
 	p.heedRounds()
 	for _, c := range p.chains {
 		p.read(c)
@@ -194,6 +196,10 @@ func (p *finder) piece(c *chain, chosen int8) *Piece {
 	} else {
 		w.Tack = p.wholeZigzag(c, o.tack, c.joined(o.tack))
 		w.Like = Agree(c.line, w.Tack, FollowWithin)
+		if o.tack.far {
+			w.Like = Agree(c.line, w.Tack, farReach)
+		}
+		w.Missed = o.missed()
 		w.OneStop = o.tack.stop == c.line.Stop
 		w.TackCover = slices.Contains(w.Covers, o.tack.stop)
 		w.Held = !w.TackCover

@@ -122,6 +122,9 @@ func (p *finder) weigh(c *chain, o *option) evidence {
 		e += tackEvidence(o.tack) + p.rawEvidence(c, o)
 	default:
 		e += tackEvidence(o.tack) + c.movedEvidence(o.tack) + tooFar(o.tack)
+		if o.tack.far {
+			e += tackFarIn - tooFar(o.tack)
+		}
 	}
 	if o.cover != nil {
 		e += c.coverEvidence(o)
@@ -187,6 +190,9 @@ func (p *finder) orderEvidence(c *chain, o *option) evidence {
 		return e + oneStopAll
 	case first.stop == line:
 		e += oneStopBoth + pauseToTrim
+		if o.tack == first && p.tiedBetween(c.line, first.traces[0]) {
+			e += tiedOff
+		}
 		switch {
 		case o.tack == first && first.made != single && first.made != motif && math.Abs(first.middle) < tackNear:
 			e += tackTwice
@@ -282,7 +288,11 @@ func (c *chain) coverEvidence(o *option) evidence {
 	if o.tack != nil {
 		edge = o.tack.middle
 	}
-	e += coverOff*evidence(max(0, r.lo-edge, edge-r.hi)) + coverAside*evidence(max(0, r.lo, -r.hi))
+	off := evidence(max(0, r.lo-edge, edge-r.hi))
+	if o.tack != nil && o.tack.far {
+		off = min(off, farMissed)
+	}
+	e += coverOff*off + coverAside*evidence(max(0, r.lo, -r.hi))
 	switch r.made {
 	case satinMade:
 		e += coverSatin
@@ -307,81 +317,5 @@ func (c *chain) reached(rounds []*round) float64 {
 	}
 	return float64(m.count()) / float64(c.samples)
 }
-
-// preCutEvidence weighs a line that nothing but its cover follows.
-func (p *finder) preCutEvidence(c *chain, o *option) evidence {
-	e := preCut
-	r := o.cover[0]
-	if mid := (r.lo + r.hi) / 2; math.Abs(mid) < centred {
-		e += preCutCentre
-	}
-	if r.stop == c.line.Stop+1 {
-		e += preCutNext
-	}
-	if r.made != satinMade {
-		e += preCutZigzag
-	}
-	if !c.line.Closed {
-		e += 2 * lineOpen
-	}
-	if r.made != satinMade && p.roundEverything(c) {
-		e += rawRound
-	}
-	if p.twoUnderlays(c, o) {
-		e += underlayTwo
-	}
-	return e
-}
-
-// twoUnderlays reports whether the line is one of two that a stop sews to either
-// side of a satin's middle: an edge-run underlay.
-func (p *finder) twoUnderlays(c *chain, o *option) bool {
-	r := o.cover[0]
-	mid := (r.lo + r.hi) / 2 // of the satin, from the line
-	return math.Abs(mid) > max(0.5, 0.1*r.width()) && r.lo < -0.2 && r.hi > 0.2 && r.made == satinMade
-}
-
-// rawEvidence weighs a line and a tack-down that no cover follows.
-func (p *finder) rawEvidence(c *chain, o *option) evidence {
-	e := rawEdge
-	t := o.tack
-	switch {
-	case t.made == zigzag || t.made == blanket:
-		e += rawZigzag
-	case t.middle < outsideLine:
-		e += rawOutside
-	case t.middle > rawLeast && t.middle < rawMost:
-		e += rawInside
-	default:
-		e += rawOnLine
-	}
-	if c.echoes() {
-		e += rawEcho
-	}
-	if p.tacksTwo(c, t) {
-		e += rawBetween
-	} else if p.crowded(c) {
-		e += rawCrowded
-	}
-	again := slices.IndexFunc(c.rounds, func(r *round) bool {
-		return r.first() > t.first() && r.stop > t.stop && r.middle > rawLeast && r.middle < rawMost
-	})
-	switch {
-	case again >= 0:
-		e += rawAgain
-	case c.heavy() && t.made < triple:
-		e += rawLighter
-	}
-	if !c.line.Closed {
-		e += 2 * lineOpen
-	}
-	if p.roundEverything(c) {
-		e += rawRound
-	}
-	return e
-}
-
-// heavy reports whether the line is a triple or a bean line.
-func (c *chain) heavy() bool { return c.line.Kind == report.KindTripleRun || c.line.times > 2 }
 
 const placementShare = 0.6 // of a stop's thread that lines which something follows should be

@@ -95,6 +95,7 @@ type finder struct {
 	layers   []layerLine // lines round the whole block, in the order of w.before and w.after
 	unseen   []string    // what was not looked at
 
+	block       *worked    // what lies between the lines of a whole block; made when first asked for
 	all         geom.Box   // around all stitching
 	ground      geom.Cells // places of traces; groundOf gives the trace of each
 	groundOf    []int32

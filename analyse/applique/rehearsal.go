@@ -52,6 +52,7 @@ const (
 	WithoutPause                  // the file has no pause for it: before all that the stop sews
 	ByHand                        // the same, but the thread is cut where it is due, and one can stop there
 	LeaveEdge                     // the raw edge is to show
+	UnderCover                    // far outside the tack-down, where the cover will lie: it misses cloth trimmed close
 	AskHowClose                   // no cover comes, and others have one: the pattern tells how to trim
 	AfterCover                    // its cover was sewn before it: the order cannot work
 	MayWait                       // or later, before the stop Other: embroidery comes on it first
@@ -209,6 +210,8 @@ func (r *rehearsing) pieceLayers() {
 		default:
 			l.trim = k.Tack.Stop
 			switch {
+			case k.Missed:
+				l.edge = UnderCover
 			case k.Finish == report.FinishRaw:
 				l.edge = LeaveEdge
 			case k.Finish == report.FinishMissing:

@@ -160,14 +160,17 @@ func (r *rehearsing) after(i int) {
 // laid only if the pattern says so, it is trimmed only then.
 func (r *rehearsing) trimPieces(i int) {
 	for _, ask := range []bool{false, true} {
-		for _, manner := range []Manner{Usually, MayWait, LeaveEdge, AskHowClose} {
+		for _, manner := range []Manner{Usually, MayWait, LeaveEdge, UnderCover, AskHowClose} {
 			s := HandStep{Kind: report.StepTrim, What: report.AppliqueCloth, Stop: i, After: true, Manner: manner, Ask: ask}
 			for _, l := range r.layers {
 				if l.piece == nil || l.trim != i || l.trimming() != manner || l.piece.mayBePlain != ask {
 					continue
 				}
-				if l.latest >= 0 && (len(s.Pieces) == 0 || l.latest < s.Other) {
+				switch {
+				case l.latest >= 0 && (len(s.Pieces) == 0 || l.latest < s.Other):
 					s.Other = l.latest
+				case manner == UnderCover:
+					s.Other = l.piece.Place.Stop
 				}
 				s.Pieces = append(s.Pieces, l.piece.Number)
 				s.Line = l.hold
@@ -184,7 +187,7 @@ func (r *rehearsing) trimPieces(i int) {
 
 // trimming is how a piece is trimmed.
 func (l *layer) trimming() Manner {
-	if l.latest >= 0 {
+	if l.latest >= 0 && l.edge != UnderCover {
 		return MayWait
 	}
 	return l.edge

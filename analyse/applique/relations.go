@@ -55,13 +55,16 @@ func (p *finder) roundEverything(c *chain) bool {
 }
 
 func (p *finder) goesRound(c *chain) bool {
+	if p.ofBlock(c.line) {
+		return true
+	}
 	all := p.all
 	b := c.line.Box
 	if b.Lo.X > all.Lo.X+roundSlackB || b.Lo.Y > all.Lo.Y+roundSlackB || b.Hi.X < all.Hi.X-roundSlackB || b.Hi.Y < all.Hi.Y-roundSlackB {
 		return false
 	}
 	for _, o := range p.chains {
-		if o.line.Stop > c.line.Stop && o.line.Closed && o.line.Box.Width() < 0.9*b.Width() && o.ahead == 0 {
+		if o.line.Stop > c.line.Stop && o.line.Closed && o.line.Box.Width() < 0.9*b.Width() && o.ahead == 0 && !c.holdsFar(o.line) {
 			return true
 		}
 	}

@@ -40,11 +40,12 @@ func (p *finder) findRoles() {
 	}
 	w := &roleWork{p: p, parts: make([][]weighed, len(p.roles))}
 	w.saidLayers()
-	if len(p.work) == 0 {
+	on, found := p.worked()
+	if !found {
 		return
 	}
 	w.pieces()
-	w.outlines()
+	w.outlines(on)
 	p.orderLayers()
 	w.rest()
 	w.settle()
@@ -72,7 +73,11 @@ func (w *roleWork) pieces() {
 		if k.Tack.times == 2 {
 			round = ", twice round"
 		}
-		follows := fmt.Sprintf("follows the line of stop %d within %.1f mm%s", k.Place.Stop+1, max(0.1, k.Like.Most), round)
+		follow := "follows the line of stop %d within %.1f mm%s"
+		if k.Missed {
+			follow = "lies inside the line of stop %d, up to %.1f mm off%s"
+		}
+		follows := fmt.Sprintf(follow, k.Place.Stop+1, max(0.1, k.Like.Most), round)
 		switch {
 		case k.PreCut:
 			line = fmt.Sprintf("a line that %s lies over, with no tack-down between", after)

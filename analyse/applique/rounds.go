@@ -72,9 +72,11 @@ type round struct {
 	made   sewing
 	thread float64 // mm for each mm along the line
 	mean   float64 // mm from the line, on average
+	far    bool    // it lies evenly inside, further than tack-downs are drawn; see findFar
 	sparse bool    // crossings so far apart that satin may be meant for a zigzag
 	middle float64 // mm inside the line, median of its needle holes; negative outside
 	lo, hi float64 // mm: nearly all its needle holes lie between these
+	q1, q3 float64 // mm: of satin, the middle half of them lie between these, whatever its corners are like
 }
 
 func (r *round) width() float64 { return r.hi - r.lo }
@@ -301,6 +303,9 @@ func (p *finder) measureRound(c *chain, r *round) {
 	}
 	if len(off) > 0 {
 		r.middle, r.lo, r.hi = geom.QuantileOf(off, 0.5), geom.QuantileOf(off, 0.06), geom.QuantileOf(off, 0.94)
+		if satin > 0 {
+			r.q1, r.q3 = geom.QuantileOf(off, 0.25), geom.QuantileOf(off, 0.75)
+		}
 	}
 	r.thread = sewn / max(1, r.share*c.line.Length)
 	r.sparse = r.thread*sparsePitch < 2*r.width()

@@ -1,6 +1,7 @@
 package applique
 
 import (
+	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 )
@@ -66,6 +67,36 @@ func (p *finder) firstCover(k *Piece) *Trace {
 	}
 	return first
 }
+
+// tiedBetween reports whether the thread is tied off after the first line of one stop,
+// and sews on along the second without a cut. Lines that are meant to be sewn in one go
+// have no lock stitches between them; those of two stops that were put together have
+// (common practice, no single source).
+func (p *finder) tiedBetween(a, b *Trace) bool {
+	if a.first >= b.first || a.Stop != b.Stop || p.cutBetween(a, b) {
+		return false
+	}
+	pts := p.sewn.Track.Pts
+	from, to := a.Spans[len(a.Spans)-1][1]-1, min(b.Spans[0][0]+lockMost, len(pts))
+	return from >= 0 && from < to && locks(pts[from:min(to, from+3*lockMost)]) >= leastLocks
+}
+
+// locks counts the lock stitches among needle points: short ones that come back to the
+// hole but one before.
+func locks(pts []geom.Point) (n int) {
+	for i := 0; i+2 < len(pts); i++ {
+		if geom.Distance(pts[i], pts[i+1]) < lockStitch && geom.Distance(pts[i], pts[i+2]) < sameHole {
+			n++
+		}
+	}
+	return n
+}
+
+const (
+	lockStitch = 1.05 // mm: lock stitches are 0.3 to 0.8 mm, some a whole millimetre
+	leastLocks = 2    // stitches there and back; one may be the start of a line
+	lockMost   = 8    // needle points that lock stitches go on for
+)
 
 // cutBetween reports whether the thread is cut after the first line of one stop and
 // before the second.

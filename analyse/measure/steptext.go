@@ -133,6 +133,8 @@ func (p *Pass) trimText(h *applique.HandStep) string {
 		return fmt.Sprintf("if %s not trimmed yet: hoop off, trim them now; this stop covers their edges", words.Pieces(h.Pieces, "is", "are"))
 	case applique.LeaveEdge:
 		text = fmt.Sprintf("trim %s evenly outside the stitching, %s: the raw edge is meant to show; %s", what, u.Pick("2 to 3 mm", "about 1/8 in"), stitches)
+	case applique.UnderCover:
+		text = fmt.Sprintf("trim %s along its line (stop %d), which the underside shows, and not close to this stitching: it lies too far inside for the cover; %s", what, h.Other+1, stitches)
 	case applique.AskHowClose:
 		text = fmt.Sprintf("trim %s outside the stitching; no cover follows, so ask the pattern how close; %s", what, stitches)
 	case applique.MayWait:

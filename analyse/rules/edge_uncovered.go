@@ -2,7 +2,9 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
+	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/words"
@@ -74,6 +76,11 @@ func edgeUncovered(p *Pass) []report.Finding {
 		switch {
 		case bare <= limit:
 			f.Severity = report.Note
+		case tooFarIn(p, c.Number):
+			f.Severity = report.Fault
+			f.Message = fmt.Sprintf("piece %d: the tack-down (stop %d) lies so far inside its line (stop %d) that the cover misses the edge of cloth trimmed close to it: %s of it would show inside the cover",
+				c.Number, c.TackDownStop, c.PlacementStop, u.Stretch(bare))
+			f.Advice = "Do not trim close to the tack-down: cut along the placement line, which shows on the underside, so that the edge comes under the cover, and sew a trial piece. Better take another size from the pack, or ask its maker."
 		case worst.LeastMM < 0.3:
 			f.Severity = report.Fault
 			f.Advice = "Trimming cannot mend this: the satin does not reach the cloth's edge there. Take another size from the pack, or ask its maker."
@@ -81,6 +88,12 @@ func edgeUncovered(p *Pass) []report.Finding {
 		out = append(out, f)
 	}
 	return out
+}
+
+// tooFarIn reports whether the tack-down of a piece lies so far inside its line that
+// the cover misses what it holds.
+func tooFarIn(p *Pass, piece int) bool {
+	return slices.ContainsFunc(p.Pieces, func(w *applique.Piece) bool { return w.Number == piece && w.Missed })
 }
 
 // looseEdge is a finish that is loose by design, and the stop that sews it.

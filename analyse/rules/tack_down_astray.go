@@ -30,6 +30,7 @@ const (
 // cloth lies over the line, so that it is caught there too.
 const (
 	evenMost    = 2.5 // mm inside that tack-downs are drawn (common practice, no single source)
+	farther     = 1.2 // times as far as nearly all of a tack-down lies from its line: its corners too
 	evenSamples = 400 // places looked at for it, and points of the line they are held against
 )
 
@@ -40,8 +41,15 @@ func astray(p *Pass) []report.Finding {
 		if !w.Held || w.Tack == w.Place || w.Finish == report.FinishRaw {
 			continue // a raw edge is held well inside its line, so that it shows
 		}
-		off, q := strays(p, w)
+		off, in, q := strays(p, w)
 		if off <= limit {
+			continue
+		}
+		if in >= evenMost*p.Scale {
+			is, most := p.units().StitchPast(off+in, limit+in)
+			out = append(out, report.Finding{Severity: report.Caution, Stop: w.Tack.Stop + 1, Piece: w.Number, AtMM: at(q), Measured: off, Limit: limit, Unit: "mm",
+				Message: fmt.Sprintf("piece %d: the tack-down (stop %d) lies %s inside its placement line (stop %d), and %s is the most", w.Number, w.Tack.Stop+1, is, w.Place.Stop+1, most),
+				Advice:  "Sew a trial piece: the placement line may stay in sight outside the cover. Ask the maker of the design for a tack-down near its line."})
 			continue
 		}
 		is, most := p.units().StitchPast(off, limit)
@@ -53,39 +61,43 @@ func astray(p *Pass) []report.Finding {
 }
 
 // strays is how far a tack-down lies off its placement line along the worst stretch of
-// strayOver mm, the least within the stretch, and where that is. Where the placement
-// stop sews several lines the nearest is the one.
-func strays(p *Pass, w *applique.Piece) (float64, geom.Point) {
+// strayOver mm, the least within the stretch, beyond what it lies inside as a rule; how
+// far that is, and where the stretch is. Where the placement stop sews several lines the
+// nearest is the one.
+func strays(p *Pass, w *applique.Piece) (off, in float64, where geom.Point) {
 	lines := p.Lines(w.Place.Stop)
 	var half float64 // of a zigzag, whose line is its middle
 	for _, b := range w.Tack.Bands {
 		half = max(half, p.Recognised.Satin.Bands[b].Width/2*p.Scale)
 	}
 	reach := applique.FollowWithin * p.Scale
+	if w.Like.Most > reach {
+		reach = farther * w.Like.Most // it lies too far inside all round
+	}
 	step := max(strayStep*p.Scale, w.Tack.Length/strayMost)
 	pts := geom.Resample(w.Tack.Line, step)
-	off := make([]float64, len(pts))
+	away := make([]float64, len(pts))
 	for i, q := range pts {
-		off[i] = lines.Nearest(q, reach)
-		if off[i] > reach {
-			off[i] = 0 // there the piece has no placement line: another lies over it
+		away[i] = lines.Nearest(q, reach)
+		if away[i] > reach {
+			away[i] = 0 // there the piece has no placement line: another lies over it
 		}
-		off[i] = max(0, off[i]-half)
+		away[i] = max(0, away[i]-half)
 	}
-	even := evenInside(p, w, pts, off)
+	even := evenInside(p, w, pts, away)
 	for i, q := range pts {
-		if off[i] > 0 && even.in > 0 && even.inside(q) {
-			off[i] = max(0, off[i]-even.in)
+		if away[i] > 0 && even.in > 0 && even.inside(q) {
+			away[i] = max(0, away[i]-even.in)
 		}
 	}
 	n := int(min(strayOver*p.Scale, w.Tack.Length/2) / step)
-	worst, where := 0.0, pts[0]
-	for i := 0; i+n < len(off); i++ {
-		if least := slices.Min(off[i : i+n+1]); least > worst {
-			worst, where = least, pts[i+n/2]
+	where = pts[0]
+	for i := 0; i+n < len(away); i++ {
+		if least := slices.Min(away[i : i+n+1]); least > off {
+			off, where = least, pts[i+n/2]
 		}
 	}
-	return worst, where
+	return off, even.in, where
 }
 
 // evenInset is how far a tack-down lies inside its placement line as a rule.
@@ -112,6 +124,9 @@ func evenInside(p *Pass, w *applique.Piece, pts []geom.Point, off []float64) eve
 		}
 		in = append(in, d)
 	}
-	e.in = max(0, min(geom.QuantileOf(in, 0.5), evenMost*p.Scale))
+	e.in = max(0, geom.QuantileOf(in, 0.5))
+	if !w.Missed { // that the cover misses its edge is told as such
+		e.in = min(e.in, evenMost*p.Scale)
+	}
 	return e
 }

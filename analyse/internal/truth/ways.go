@@ -77,6 +77,8 @@ const (
 	FlawAstray     = "astray"   // the tack-down does not follow its placement line
 	FlawOpen       = "open"     // the tack-down leaves a stretch of its line open
 	FlawNoTack     = "no tack"  // a piece without a tack-down among others that have one
+	FlawFarInside  = "inside"   // the tack-down lies so far inside its line that the cover misses the edge it leaves
+	FlawSewnOn     = "sewn on"  // line and tack-down are sewn on end, with neither pause nor cut between
 )
 
 // Ways are designs of every way of making that is known to be in use, and of

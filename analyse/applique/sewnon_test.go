@@ -1,0 +1,137 @@
+package applique
+
+import (
+	"testing"
+
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/stitchfile"
+	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
+)
+
+// A line that goes round beside a loop is another line; on it, it is the loop sewn again.
+func TestLoopBesideALoop(t *testing.T) {
+	for _, c := range []struct {
+		off, share float64
+		want       int
+	}{
+		{0.15, 1, 1},
+		{0.45, 1, 2},
+		{0.45, 0.9, 2},
+		{0.45, 0.6, 1}, // an end that goes past where the loop closed
+	} {
+		b := new(st.Builder).Run(st.Circle(st.Point{}, 25), 2.5)
+		in := st.Circle(st.Point{}, 25-c.off)
+		b.Run(in[:int(c.share*float64(len(in)))], 2.2)
+		n := 0
+		for _, tr := range recognised(t, b.Design()).Traces {
+			if tr.Length > 60 {
+				n++
+			}
+		}
+		if n != c.want {
+			t.Errorf("%.2f of a round, %.2f mm beside a loop: %d lines, want %d", c.share, c.off, n, c.want)
+		}
+	}
+}
+
+// sewnOn sews a line and another along it in one stop, with n lock stitches there and
+// back between, each of so many mm, and satin over both in the next.
+func sewnOn(n int, length float64, cut bool) *stitchfile.Design {
+	line := st.Circle(st.Point{}, 25)
+	b := new(st.Builder).Run(line, 2.5)
+	for range n {
+		b.StitchTo(st.Point{X: 25 + length}).StitchTo(line[0])
+	}
+	if cut {
+		b.Trim()
+	}
+	b.Run(line.Offset(0.5), 2.2).TieOff().Stop()
+	return b.Satin(line, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Design()
+}
+
+func TestLockStitchesBetweenLines(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		n      int
+		length float64
+		cut    bool
+		want   bool
+	}{
+		{"no lock stitch", 0, 0.6, false, false},
+		{"two lock stitches", 2, 0.6, false, true},
+		{"two of 0.9 mm", 2, 0.9, false, true},
+		{"two of 1.3 mm", 2, 1.3, false, false},
+		{"two, and the thread is cut", 2, 0.6, true, false},
+	} {
+		d := sewnOn(c.n, c.length, c.cut)
+		rec := recognised(t, d)
+		var lines []*Trace
+		for i := range rec.Traces {
+			if tr := &rec.Traces[i]; tr.Stop == 0 && tr.Closed && tr.Length > 100 {
+				lines = append(lines, tr)
+			}
+		}
+		if len(lines) != 2 {
+			t.Errorf("%s: %d lines, want 2", c.name, len(lines))
+			continue
+		}
+		p := &finder{sewn: rec.Sewn}
+		if got := p.tiedBetween(lines[0], lines[1]); got != c.want {
+			t.Errorf("%s between: tied off: %v", c.name, got)
+		}
+	}
+}
+
+// Lock stitches that the thread sews on from are a pause that was lost; the same line
+// sewn once more is no second piece.
+func TestSewnOnIsOnePiece(t *testing.T) {
+	rec := recognised(t, sewnOn(2, 0.6, false))
+	if len(rec.Pieces) != 1 || !rec.Pieces[0].OneStop || len(rec.Rehearsal.Missing) != 1 {
+		t.Errorf("%d pieces, %d pauses missing, want one each", len(rec.Pieces), len(rec.Rehearsal.Missing))
+	}
+	line := st.Circle(st.Point{}, 25)
+	b := new(st.Builder).Run(line, 2.5).TieOff().Trim().Run(line, 2.5).TieOff().Stop()
+	b.Satin(line, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff()
+	if rec := recognised(t, b.Design()); len(rec.Pieces) != 1 {
+		t.Errorf("a line sewn twice under one satin makes %d pieces", len(rec.Pieces))
+	}
+}
+
+// Layers of a block are told without any piece where its lines are alone in their stops.
+func TestBlockAlone(t *testing.T) {
+	block := func(stray float64, lines ...float64) *stitchfile.Design {
+		b := new(st.Builder)
+		for i, out := range lines {
+			if i == 2 {
+				b.Bean(st.Circle(st.Point{X: 10}, 20), 2.5, 3).TieOff().Stop()
+			}
+			b.Run(st.Rect(st.Point{}, 120+2*out, 120+2*out), 2.5).TieOff()
+			if i == 0 {
+				b.Trim().Run(st.Line(st.Point{Y: -stray / 2}, st.Point{Y: stray / 2}), 2.5)
+			}
+			if i+1 < len(lines) {
+				b.Stop()
+			}
+		}
+		return b.Design()
+	}
+	for _, c := range []struct {
+		name   string
+		design *stitchfile.Design
+		want   bool
+	}{
+		{"four lines", block(0, 0, 1, 1.5, 2), true},
+		{"batting held 6 mm inside", block(0, 0, 1, -6, 2), true},
+		{"a frame before and one after", block(0, 0, 1, 1.5), false},
+		{"its outline with 35 mm of other stitching", block(35, 0, 1, 1.5, 2), true},
+		{"its outline with 75 mm of it", block(75, 0, 1, 1.5, 2), false},
+	} {
+		rec := recognised(t, c.design)
+		if got := rec.Roles[0].Role == report.RoleClothOutline; got != c.want {
+			t.Errorf("%s: the first stop is %s (%s)", c.name, rec.Roles[0].Role, rec.Roles[0].Reason)
+		}
+		if c.want && len(rec.Round) != 4 {
+			t.Errorf("%s: %d lines round the block, want 4", c.name, len(rec.Round))
+		}
+	}
+}

@@ -41,7 +41,7 @@ func findDensity(p *Pass) {
 	if len(t.Pts) == 0 {
 		return
 	}
-	b := geom.BoxOf(t.Pts).Grown(gridCell / 2)
+	b := p.sewnBox().Grown(gridCell / 2)
 	if p.part == nil || p.Scale > p.from.Scale || p.from.Report.Density.CellMM != gridCell { // it does not grow as a design shrinks
 		d.CellMM = cellFor(t, b)
 	}
@@ -53,13 +53,6 @@ func findDensity(p *Pass) {
 		return
 	}
 
-	g.Needles = make([]float32, g.NX*g.NY)
-	hole := float32(1 / (g.CellMM * g.CellMM))
-	for i, q := range t.Pts {
-		if isHole(t, i) {
-			g.Needles[cellOf(g, q)] += hole
-		}
-	}
 	p.layers(g, nil)
 	p.crowding(g, nil)
 	d.CloseNeedles = closeNeedles(t, p.Settings.Limit("crowded-needle-close"))
@@ -83,10 +76,19 @@ func (p *Pass) layers(g *report.Grid, on *ground) {
 	d, t := &p.Report.Density, &p.Sewn.Track
 	g.Layers = make([]float32, g.NX*g.NY)
 	laid := float32(p.Settings.LaidWidth() / (g.CellMM * g.CellMM))
-	for i := 1; i < len(t.Pts); i++ {
-		p.watch.Step(1)
-		if t.Joined(i) && on.crosses(i, t.Pts[i-1], t.Pts[i]) {
-			alongCells(g, t.Pts[i-1], t.Pts[i], func(cell int, l float64) { g.Layers[cell] += laid * float32(l) })
+	var line []crossed
+	for _, s := range t.Segs {
+		p.watch.Step(s.Last - s.First)
+		var from cellPlace // of the point before
+		for i := s.First; i < s.Last; i++ {
+			to := placeOf(g, t.Pts[i])
+			if i > s.First && on.crosses(i, t.Pts[i-1], t.Pts[i]) {
+				line = cellsAlong(line[:0], g, t.Pts[i-1], t.Pts[i], from, to)
+				for _, c := range line {
+					g.Layers[c.cell] += laid * float32(c.length)
+				}
+			}
+			from = to
 		}
 	}
 	at, peak := peakOf(g, g.Layers)
@@ -136,89 +138,9 @@ func meanStitch(t *stitches.Track) float64 {
 // isHole reports whether a penetration makes a hole that counts.
 func isHole(t *stitches.Track, i int) bool { return t.Kind[i] != report.KindTie && !t.Again[i] }
 
-func cellOf(g *report.Grid, q geom.Point) int {
-	x, y := columnRow(g, q)
-	return y*g.NX + x
-}
-
-// columnRow are the column and the row of the cell of a place.
-func columnRow(g *report.Grid, q geom.Point) (x, y int) {
-	return min(int((q.X-g.X)/g.CellMM), g.NX-1), min(int((q.Y-g.Y)/g.CellMM), g.NY-1)
-}
-
 // middleOf is the middle of a cell.
 func middleOf(g *report.Grid, cell int) geom.Point {
 	return geom.Point{X: g.X + (float64(cell%g.NX)+0.5)*g.CellMM, Y: g.Y + (float64(cell/g.NX)+0.5)*g.CellMM}
-}
-
-// alongCells calls f for every cell that the line from a to b crosses, with the
-// length in it, walking from border to border.
-func alongCells(g *report.Grid, a, b geom.Point, f func(cell int, l float64)) {
-	x, y := columnRow(g, a)
-	ex, ey := columnRow(g, b)
-	v := b.Sub(a)
-	l := v.Norm()
-	if x == ex && y == ey {
-		f(y*g.NX+x, l)
-		return
-	}
-	sx, tx, dx := walk(a.X-g.X, v.X, g.CellMM, x)
-	sy, ty, dy := walk(a.Y-g.Y, v.Y, g.CellMM, y)
-	var done float64
-	for n := max(ex-x, x-ex) + max(ey-y, y-ey); n > 0; n-- {
-		next := min(tx, ty, 1)
-		f(y*g.NX+x, (next-done)*l)
-		done = next
-		if tx < ty {
-			x += sx
-			tx += dx
-		} else {
-			y += sy
-			ty += dy
-		}
-		x, y = max(0, min(x, g.NX-1)), max(0, min(y, g.NY-1))
-	}
-	f(y*g.NX+x, (1-done)*l)
-}
-
-// walk prepares one axis of along: the direction of steps, the share of the line
-// up to the first border, and that from border to border.
-func walk(from, v, cell float64, i int) (step int, first, each float64) {
-	switch {
-	case v > 0:
-		return 1, (float64(i+1)*cell - from) / v, cell / v
-	case v < 0:
-		return -1, (float64(i)*cell - from) / v, -cell / v
-	}
-	return 0, math.Inf(1), math.Inf(1)
-}
-
-// peakOf is the cell in the middle of the block of three by three with the
-// highest mean, and that mean.
-func peakOf(g *report.Grid, v []float32) (cell int, mean float64) {
-	n := float32(0)
-	for y := range g.NY {
-		for x := range g.NX {
-			i := y*g.NX + x
-			if v[i] == 0 {
-				continue
-			}
-			if sum := sumAbout(g, v, x, y); sum > n {
-				n, cell = sum, i
-			}
-		}
-	}
-	return cell, float64(n) / 9
-}
-
-// sumAbout sums up the block of three by three about a cell.
-func sumAbout(g *report.Grid, v []float32, x, y int) (sum float32) {
-	for yy := max(0, y-1); yy <= min(g.NY-1, y+1); yy++ {
-		for xx := max(0, x-1); xx <= min(g.NX-1, x+1); xx++ {
-			sum += v[yy*g.NX+xx]
-		}
-	}
-	return sum
 }
 
 // stopsAround lists the stops that make a good share of what lies within reach of a
@@ -228,10 +150,12 @@ func stopsAround(p *Pass, c geom.Point, reach float64, weigh func(i int) float64
 	by := make([]float64, len(p.Report.Stops))
 	var all float64
 	for _, s := range p.Sewn.Track.Segs {
-		for i := s.First; i < s.Last; i++ {
-			q := p.Sewn.Track.Pts[i]
+		if !boundsOf(&p.Sewn.Stops[s.Stop]).Meets(b) {
+			continue
+		}
+		for i, q := range p.Sewn.Track.Pts[s.First:s.Last] {
 			if q.X >= b.Lo.X && q.X <= b.Hi.X && q.Y >= b.Lo.Y && q.Y <= b.Hi.Y {
-				w := weigh(i)
+				w := weigh(s.First + i)
 				by[s.Stop] += w
 				all += w
 			}
@@ -250,10 +174,33 @@ func stopsAround(p *Pass, c geom.Point, reach float64, weigh func(i int) float64
 // the same line of stitching, ties apart.
 func closeNeedles(t *stitches.Track, limit float64) int {
 	n := 0
-	for i := 1; i < len(t.Pts); i++ {
-		if t.Kind[i] != report.KindTie && t.Joined(i) && geom.Distance(t.Pts[i-1], t.Pts[i]) < limit {
-			n++
+	near := limit * limit * (1 + 1e-9) // few are, and roots are taken of those only
+	for _, s := range t.Segs {
+		pts, kinds := t.Pts[s.First:s.Last], t.Kind[s.First:s.Last]
+		for i := 1; i < len(pts); i++ {
+			if v := pts[i].Sub(pts[i-1]); v.Dot(v) <= near && kinds[i] != report.KindTie && v.Norm() < limit {
+				n++
+			}
 		}
 	}
 	return n
+}
+
+// sewnBox is the box around all needle points.
+func (p *Pass) sewnBox() geom.Box {
+	var b geom.Box
+	for i := range p.Sewn.Stops {
+		if s := boundsOf(&p.Sewn.Stops[i]); i > 0 {
+			b = b.With(s)
+		} else {
+			b = s
+		}
+	}
+	return b
+}
+
+// boundsOf is the box around the needle points of a stop.
+func boundsOf(s *report.Stop) geom.Box {
+	b := s.BoundsMM
+	return geom.Box{Lo: geom.Point{X: b[0], Y: b[1]}, Hi: geom.Point{X: b[2], Y: b[3]}}
 }

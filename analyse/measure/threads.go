@@ -126,6 +126,7 @@ func (p *Pass) besides(of []int) [][2]int {
 	}
 	const most = 64 // colours told apart by a bit each; no machine has as many needles
 	has := make([]uint64, g.NX*g.NY)
+	var line []crossed
 	for i, n := range of {
 		if n < 0 || n >= most {
 			continue
@@ -133,10 +134,10 @@ func (p *Pass) besides(of []int) [][2]int {
 		for _, s := range p.Sewn.Track.Of(i) {
 			for k := s.First; k < s.Last; k++ {
 				p.watch.Step(1)
-				if k == s.First {
-					has[cellOf(g, p.Sewn.Track.Pts[k])] |= 1 << n
-				} else {
-					alongCells(g, p.Sewn.Track.Pts[k-1], p.Sewn.Track.Pts[k], func(cell int, _ float64) { has[cell] |= 1 << n })
+				a, b := p.Sewn.Track.Pts[max(k-1, s.First)], p.Sewn.Track.Pts[k]
+				line = cellsAlong(line[:0], g, a, b, placeOf(g, a), placeOf(g, b))
+				for _, c := range line {
+					has[c.cell] |= 1 << n
 				}
 			}
 		}

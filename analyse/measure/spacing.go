@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -68,18 +69,32 @@ const (
 // SpacingOf measures the spacing of a design with its report, from no more than
 // fill stitches of its fills.
 func SpacingOf(sewn *stitches.Sewn, r *report.Report, fill int) Spacing {
-	var s Spacing
+	s, _ := SizesWhile(sewn, r, fill, func(*Spacing, int) bool { return true })
+	s.OuterCoverMM = outerCover(r)
+	return s
+}
+
+// SizesWhile measures the figures of Sizes as SpacingOf does, those that cost most last,
+// as long as they are worth it: it asks that with what is measured so far and how many of
+// the figures are left. It reports whether all were measured.
+func SizesWhile(sewn *stitches.Sewn, r *report.Report, fill int, worth func(s *Spacing, left int) bool) (s Spacing, all bool) {
+	s.SatinPitchMM, s.SatinWidthMM = satinSpacing(r)
+	if !worth(&s, 2) {
+		return s, false
+	}
+	s.RunStitchMM = runStitch(sewn)
+	if !worth(&s, 1) {
+		return s, false
+	}
+	s.FillSpacingMM = rowSpacing(sewn, fill)
+	return s, true
+}
+
+// satinSpacing is the median pitch and width along all satin.
+func satinSpacing(r *report.Report) (pitch, width float64) {
 	type weighed struct{ v, w float64 }
 	median := func(all []weighed) float64 {
-		slices.SortFunc(all, func(a, b weighed) int {
-			switch {
-			case a.v < b.v:
-				return -1
-			case a.v > b.v:
-				return 1
-			}
-			return 0
-		})
+		slices.SortFunc(all, func(a, b weighed) int { return cmp.Compare(a.v, b.v) })
 		var sum, half float64
 		for _, x := range all {
 			half += x.w / 2
@@ -91,7 +106,7 @@ func SpacingOf(sewn *stitches.Sewn, r *report.Report, fill int) Spacing {
 		}
 		return 0
 	}
-	var pitch, width []weighed
+	var pitches, widths []weighed
 	var length float64
 	for i := range r.SatinColumns {
 		c := &r.SatinColumns[i]
@@ -99,23 +114,33 @@ func SpacingOf(sewn *stitches.Sewn, r *report.Report, fill int) Spacing {
 			continue
 		}
 		length += c.LengthMM
-		pitch, width = append(pitch, weighed{c.Pitch.Median, c.LengthMM}), append(width, weighed{c.Width.Median, c.LengthMM})
+		pitches, widths = append(pitches, weighed{c.Pitch.Median, c.LengthMM}), append(widths, weighed{c.Width.Median, c.LengthMM})
 	}
-	if length >= leastSatinMM {
-		s.SatinPitchMM, s.SatinWidthMM = median(pitch), median(width)
+	if length < leastSatinMM {
+		return 0, 0
 	}
+	return median(pitches), median(widths)
+}
+
+// runStitch is the median stitch of single and double runs.
+func runStitch(sewn *stitches.Sewn) float64 {
 	var runs []float64
-	for i := range r.Stops {
-		sewn.Track.EachSewn(i, func(k int, from, to geom.Point) {
-			if kind := sewn.Track.Kind[k]; kind == report.KindRun || kind == report.KindDoubleRun {
-				runs = append(runs, geom.Distance(from, to))
+	t := &sewn.Track
+	for _, s := range t.Segs {
+		for i := s.First + 1; i < s.Last; i++ {
+			if kind := t.Kind[i]; kind == report.KindRun || kind == report.KindDoubleRun {
+				runs = append(runs, geom.Distance(t.Pts[i-1], t.Pts[i]))
 			}
-		})
+		}
 	}
-	if len(runs) >= leastRunStitches {
-		s.RunStitchMM = geom.QuantileOf(runs, 0.5)
+	if len(runs) < leastRunStitches {
+		return 0
 	}
-	s.FillSpacingMM = rowSpacing(sewn, fill)
+	return geom.QuantileOf(runs, 0.5)
+}
+
+// outerCover is the median reach of covers past the tack-down.
+func outerCover(r *report.Report) float64 {
 	var outer []float64
 	for i := range r.Pieces {
 		for _, e := range r.Pieces[i].Edge {
@@ -124,10 +149,10 @@ func SpacingOf(sewn *stitches.Sewn, r *report.Report, fill int) Spacing {
 			}
 		}
 	}
-	if len(outer) > 0 {
-		s.OuterCoverMM = geom.QuantileOf(outer, 0.5)
+	if len(outer) == 0 {
+		return 0
 	}
-	return s
+	return geom.QuantileOf(outer, 0.5)
 }
 
 // rowSpacing is the ground over the length of thread on it, where a fill lies all

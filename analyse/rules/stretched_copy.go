@@ -34,15 +34,12 @@ func stretchedAlone(p *Pass) []report.Finding {
 	if p.Scale != 1 {
 		return nil
 	}
-	s := measure.SpacingOf(p.Sewn, p.Report, measure.GlanceFill)
-	lo, hi, n := 0.0, math.Inf(1), 0
-	for i, v := range s.Sizes() {
-		if v > 0 {
-			n++
-			lo, hi = max(lo, v/usualRange[i][1]), min(hi, v/usualRange[i][0])
-		}
+	s, all := measure.SizesWhile(p.Sewn, p.Report, measure.GlanceFill, mayBeStretched)
+	if !all || !mayBeStretched(&s, 0) {
+		return nil
 	}
-	if n < stretchFigure || lo > hi || lo < stretchLeast && hi > 1/stretchLeast {
+	lo, hi, n := stretchFactors(&s)
+	if lo < stretchLeast && hi > 1/stretchLeast {
 		return nil
 	}
 	factor := math.Sqrt(lo * hi)
@@ -64,4 +61,26 @@ func stretchedAlone(p *Pass) []report.Finding {
 		Message: fmt.Sprintf("its spacings are all about %.2f times the usual (%s): it may be a %s size stretched and not digitised anew (confidence %d %%)",
 			factor, s.Words(p.units()), other, confidence),
 		Advice: fmt.Sprintf("A design that was made %s like this sews as if you had resized it on the machine. Look in the pack for the %s size, and compare the two with 'stopcard match'.", how, other)}}
+}
+
+// stretchFactors are the least and the largest factor that bring all figures there are
+// into their usual range, and how many there are.
+func stretchFactors(s *measure.Spacing) (lo, hi float64, n int) {
+	hi = math.Inf(1)
+	for i, v := range s.Sizes() {
+		if v > 0 {
+			n++
+			lo, hi = max(lo, v/usualRange[i][1]), min(hi, v/usualRange[i][0])
+		}
+	}
+	return lo, hi, n
+}
+
+// mayBeStretched reports whether one factor that is worth a word may bring all figures
+// into their range, as many of them as are left to measure being unknown: more of them
+// only narrow what factors there are.
+func mayBeStretched(s *measure.Spacing, left int) bool {
+	lo, hi, n := stretchFactors(s)
+	shrunk := n+left > stretchFigure && lo <= 1/stretchLeast // see stretchedAlone
+	return n+left >= stretchFigure && lo <= hi && (hi >= stretchLeast || shrunk)
 }

@@ -9,6 +9,7 @@ import (
 	"io"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/stopcard/stopcard/analyse/match"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -44,6 +45,7 @@ type proofModel struct {
 	Problems []match.Problem
 	Notes    []match.Problem
 	Verdict  string
+	Speed    string // stitches a minute that the times are told for
 }
 
 type proofDesign struct {
@@ -61,7 +63,7 @@ type proofSize struct {
 	Cells                []proofCell
 }
 
-type proofCell struct{ Word, Class, Title string }
+type proofCell struct{ Word, Class, Title, Format string }
 
 type proofDiffer struct {
 	Name, Words string
@@ -80,10 +82,16 @@ func ProofPage(w io.Writer, p *match.Proof, items []ProofItem, o ProofOptions) e
 	by := map[string]*ProofItem{}
 	for i := range items {
 		by[items[i].Report.Path] = &items[i]
+		if s := items[i].Report.Settings; s != nil {
+			m.Speed = fmt.Sprintf("%.0f", s.SpeedPerMinute)
+		}
 	}
 	for i := range p.Designs {
 		d := &p.Designs[i]
 		out := proofDesign{Name: safeText(d.Name), Formats: d.Formats}
+		if len(p.Designs) == 1 && strings.EqualFold(out.Name, m.Title) {
+			out.Name = "" // the title says it
+		}
 		for k := range d.Sizes {
 			z := &d.Sizes[k]
 			if o.Buyer && z.Verdict == report.StretchedCopy {
@@ -124,7 +132,15 @@ func proofSizeOf(z *match.ProvenSize, by map[string]*ProofItem, o *ProofOptions)
 	}
 	for _, c := range z.Cells {
 		cell := proofCell{Word: map[match.State]string{match.There: "there", match.Missing: "missing", match.Twice: "twice", match.Differs: "differs", match.Unasked: "none"}[c.State],
-			Class: string(c.State)}
+			Class: string(c.State), Format: c.Format}
+		if o.Buyer { // what is to be mended is the seller's to know
+			cell = proofCell{Word: "no", Format: c.Format}
+			if len(c.Paths) > 0 {
+				cell.Word = "yes"
+			}
+			s.Cells = append(s.Cells, cell)
+			continue
+		}
 		for _, path := range c.Paths {
 			cell.Title += safeText(path) + " "
 		}

@@ -10,6 +10,7 @@ func (m markup) proof(v *proofModel) {
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'">
 <title>`)
 	m.text(v.Title)
@@ -73,9 +74,13 @@ func (m markup) proof(v *proofModel) {
 	for i3 := range v.Designs {
 		v3 := &v.Designs[i3]
 		m.is(`
-<h2>`)
-		m.text(v3.Name)
-		m.is(`</h2>
+`)
+		if v3.Name != "" {
+			m.is(`<h2>`)
+			m.text(v3.Name)
+			m.is(`</h2>`)
+		}
+		m.is(`
 <div class="scroll"><table>
 <thead><tr><th></th><th>Size</th><th>Stitches</th><th>Stops</th><th>Threads</th><th>Time, about</th><th>Smallest usual hoop</th>`)
 		if !(v.Buyer) {
@@ -97,29 +102,30 @@ func (m markup) proof(v *proofModel) {
 				m.url(string(v5.Picture))
 				m.is(`" alt="">`)
 			}
-			m.is(`</td><td class="size">`)
+			m.is(`</td><td class="size" data-label="Size">`)
 			m.text(v5.MM)
 			if v5.MM != "" && v5.Inch != "" {
 				m.is(`<br>`)
 			}
+			m.is(`<span>`)
 			m.text(v5.Inch)
-			m.is(`</td><td>`)
+			m.is(`</span></td><td data-label="Stitches">`)
 			m.number(v5.Stitches)
-			m.is(`</td><td>`)
+			m.is(`</td><td data-label="Stops">`)
 			m.number(v5.ColourStops)
-			m.is(`</td><td>`)
+			m.is(`</td><td data-label="Threads">`)
 			if v5.Threads != 0 {
 				m.number(v5.Threads)
 			} else {
 				m.is(`not told`)
 			}
-			m.is(`</td><td>`)
+			m.is(`</td><td data-label="Time, about">`)
 			m.text(v5.Time)
-			m.is(`</td><td>`)
+			m.is(`</td><td data-label="Smallest usual hoop">`)
 			m.text(v5.Hoop)
 			m.is(`</td>`)
 			if !(v.Buyer) {
-				m.is(`<td>`)
+				m.is(`<td data-label="Made">`)
 				m.text(v5.Made)
 				m.is(`</td>`)
 			}
@@ -129,6 +135,8 @@ func (m markup) proof(v *proofModel) {
 				m.text(v6.Class)
 				m.is(`" title="`)
 				m.text(v6.Title)
+				m.is(`" data-label="`)
+				m.text(v6.Format)
 				m.is(`">`)
 				m.text(v6.Word)
 				m.is(`</td>`)
@@ -161,7 +169,13 @@ func (m markup) proof(v *proofModel) {
 	m.is(`
 `)
 	if v.Buyer {
-		m.is(`<p>Sizes are those of the stitches. Hoops are the smallest usual sewing field; look in your machine's manual which it takes. Times are estimates at 600 stitches a minute, with hand work.</p>`)
+		m.is(`<p>Sizes are those of the stitches. Hoops are the smallest usual sewing field; look in your machine's manual which it takes. Times are estimates`)
+		if v.Speed != "" {
+			m.is(` at `)
+			m.text(v.Speed)
+			m.is(` stitches a minute`)
+		}
+		m.is(`, with hand work.</p>`)
 	}
 	m.is(`
 </body>

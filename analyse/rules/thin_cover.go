@@ -23,6 +23,7 @@ var ThinCoverRule = Rule{
 const (
 	farTooThin = 0.15 // share below the limit at which an applique edge will not be hidden
 	leastThin  = 5.0  // mm of satin; nobody sees that less is thin, nor can it be measured well
+	asThin     = 1e-9 // share: of places that are alike but for rounding the first is told
 )
 
 // JudgesCover reports whether the rule thin-cover looks at a column, measured at a scale.
@@ -52,7 +53,7 @@ type thin struct {
 
 // take keeps the worse of what is known and a further place.
 func (t *thin) take(value, limit, pitch float64, at geom.Place, piece *report.Piece) {
-	if t.columns+t.pieces == 1 || value-limit < t.value-t.limit {
+	if t.columns+t.pieces == 1 || value-limit < t.value-t.limit-asThin {
 		t.value, t.limit, t.pitch, t.at, t.piece = value, limit, pitch, at, piece
 	}
 }

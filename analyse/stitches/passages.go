@@ -59,6 +59,7 @@ type classifier struct {
 	strokes []stroke
 	main    []int32 // strokes that are crossings or rows, not the steps between
 	labels  []report.Kind
+	turns   []turn // of the chain that is labelled
 }
 
 // classifiers are used again from design to design.

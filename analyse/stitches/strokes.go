@@ -74,7 +74,11 @@ func (c *classifier) makeStrokes(from, to int) {
 			c.strokes[n-1].to = int32(i)
 			c.strokes[n-1].length += float32(l)
 		} else {
-			c.strokes = append(c.strokes, stroke{from: int32(i - 1), to: int32(i), length: float32(l)})
+			s := stroke{from: int32(i - 1), to: int32(i), length: float32(l), chord: float32(l), dir: v}
+			if l > 0 {
+				s.dir = v.Times(1 / l)
+			}
+			c.strokes = append(c.strokes, s)
 		}
 		if l >= 0.05 {
 			last, lastLength = v, l
@@ -82,6 +86,9 @@ func (c *classifier) makeStrokes(from, to int) {
 	}
 	for i := range c.strokes {
 		s := &c.strokes[i]
+		if s.stitches() == 1 {
+			continue
+		}
 		v := pts[s.to].Sub(pts[s.from])
 		chord := v.Norm()
 		if s.chord, s.dir = float32(chord), v; chord > 0 {
@@ -152,6 +159,53 @@ func (c *classifier) joined(j int) bool {
 	return false
 }
 
+// turn is what a main stroke of a chain and the next ones tell of the chain.
+type turn struct {
+	mid     geom.Point
+	spacing float64 // mm between the middles of this stroke and the next
+	row     float64 // mm between their lines
+	cycle   float64 // mm between the middles of this stroke and the next but one
+
+	// 1 or 0, to be summed up.
+	multi  int8 // made of several stitches
+	halved int8 // made of two equal ones
+	step   int8 // a step leads to the next
+	along  int8 // the next lies further along its own line
+}
+
+// layTurns fills in turns for the main strokes lo to hi.
+func (c *classifier) layTurns(lo, hi int) {
+	pts, main := c.t.Pts, c.main
+	c.turns = c.turns[:0]
+	for _, m := range main[lo:hi] {
+		s := &c.strokes[m]
+		c.turns = append(c.turns, turn{mid: geom.Middle(pts[s.from], pts[s.to])})
+	}
+	n := hi - lo
+	for j := range c.turns {
+		s, t := &c.strokes[main[lo+j]], &c.turns[j]
+		if s.stitches() > 1 {
+			t.multi = 1
+		}
+		if s.stitches() == 2 && geom.Distance(pts[s.from+1], t.mid) <= max(2*tieHole, barHalf*float64(s.length)) {
+			t.halved = 1
+		}
+		if j+1 < n {
+			v := c.turns[j+1].mid.Sub(t.mid)
+			t.spacing, t.row = v.Norm(), math.Abs(s.dir.Cross(v))
+			if main[lo+j]+1 < main[lo+j+1] {
+				t.step = 1
+			}
+			if t.spacing > 0.25*float64(s.length) && math.Abs(v.Dot(s.dir)) > 0.9*t.spacing {
+				t.along = 1
+			}
+		}
+		if j+2 < n {
+			t.cycle = geom.Distance(t.mid, c.turns[j+2].mid)
+		}
+	}
+}
+
 // chain labels the main strokes lo to hi, each of which turns back on the one
 // before it.
 func (c *classifier) chain(lo, hi int) {
@@ -160,50 +214,24 @@ func (c *classifier) chain(lo, hi int) {
 		c.labels = make([]report.Kind, n)
 	}
 	labels := c.labels[:n]
-	pts := c.t.Pts
-	mid := func(j int) geom.Point { // j from 0
-		s := &c.strokes[c.main[lo+j]]
-		return geom.Middle(pts[s.from], pts[s.to])
-	}
-	stepAfter := func(j int) bool { return c.main[lo+j]+1 < c.main[min(lo+j+1, len(c.main)-1)] }
+	c.layTurns(lo, hi)
+	turns := c.turns
 
 	// Running sums over the window [a, b).
 	var multi, steps, along, halved int
 	var spacing, rows, cycle float64
 	a, b := 0, 0
-	add := func(j, sign int) {
-		s := &c.strokes[c.main[lo+j]]
-		if s.stitches() > 1 {
-			multi += sign
-		}
-		if s.stitches() == 2 && geom.Distance(pts[s.from+1], mid(j)) <= max(2*tieHole, barHalf*float64(s.length)) {
-			halved += sign
-		}
-		f := float64(sign)
-		if j+1 < n {
-			v := mid(j + 1).Sub(mid(j))
-			spacing += f * v.Norm()
-			rows += f * math.Abs(s.dir.Cross(v))
-			if stepAfter(j) {
-				steps += sign
-			}
-			if math.Abs(v.Dot(s.dir)) > 0.9*v.Norm() && v.Norm() > 0.25*float64(s.length) {
-				along += sign
-			}
-		}
-		if j+2 < n {
-			cycle += f * geom.Distance(mid(j), mid(j+2))
-		}
-	}
 	for j := range n {
 		c.watch.Step(1)
-		for b < min(n, j+window+1) {
-			add(b, 1)
-			b++
+		for ; b < min(n, j+window+1); b++ {
+			t := &turns[b]
+			multi, steps, along, halved = multi+int(t.multi), steps+int(t.step), along+int(t.along), halved+int(t.halved)
+			spacing, rows, cycle = spacing+t.spacing, rows+t.row, cycle+t.cycle
 		}
-		for a < j-window {
-			add(a, -1)
-			a++
+		for ; a < j-window; a++ {
+			t := &turns[a]
+			multi, steps, along, halved = multi-int(t.multi), steps-int(t.step), along-int(t.along), halved-int(t.halved)
+			spacing, rows, cycle = spacing-t.spacing, rows-t.row, cycle-t.cycle
 		}
 		size := b - a
 		gaps := max(1, min(b, n-1)-a)
@@ -312,16 +340,12 @@ func (c *classifier) settleOpen(labels []report.Kind, lo int) {
 	for i := 0; i < len(labels); {
 		from, found := i, false
 		var across, along float64
-		var last geom.Point
 		for ; i < len(labels) && (open(labels[i]) || labels[i] == report.KindSatin); i++ {
 			found = found || open(labels[i])
-			s := &c.strokes[c.main[lo+i]]
-			mid := geom.Middle(c.t.Pts[s.from], c.t.Pts[s.to])
 			if i > from {
-				along += geom.Distance(last, mid)
+				along += c.turns[i-1].spacing
 			}
-			last = mid
-			across += float64(s.chord)
+			across += float64(c.strokes[c.main[lo+i]].chord)
 		}
 		n := float64(i - from)
 		for j := from; found && j < i; j++ {
@@ -349,18 +373,12 @@ func (c *classifier) settle(labels []report.Kind, lo int) {
 		k, from := labels[i], i
 		var across, along float64
 		split := 0
-		var last geom.Point
 		for ; i < len(labels) && labels[i] == k; i++ {
-			s := &c.strokes[c.main[lo+i]]
-			mid := geom.Middle(c.t.Pts[s.from], c.t.Pts[s.to])
 			if i > from {
-				along += geom.Distance(last, mid)
+				along += c.turns[i-1].spacing
 			}
-			last = mid
-			across += float64(s.chord)
-			if s.stitches() > 1 {
-				split++
-			}
+			across += float64(c.strokes[c.main[lo+i]].chord)
+			split += int(c.turns[i].multi)
 		}
 		n := i - from
 		into := k

@@ -1,6 +1,11 @@
 package stitches
 
-import "github.com/stopcard/stopcard/stitchfile"
+import (
+	"slices"
+	"sync"
+
+	"github.com/stopcard/stopcard/stitchfile"
+)
 
 const (
 	// mostBitsAPoint is how many places of the file's grid there may be for each needle
@@ -14,39 +19,42 @@ const (
 
 type hole struct{ x, y int32 }
 
-// findAgain fills in Again. Which holes are one is a matter of the file, so it does
-// not change with the scale.
-func (t *Track) findAgain(moves []stitchfile.Move) {
+// findAgain fills in Again; box is that around all points, on the file's grid. Which
+// holes are one is a matter of the file, so it does not change with the scale.
+func (t *Track) findAgain(moves []stitchfile.Move, box stitchfile.Box) {
 	t.Again = make([]bool, len(t.Pts))
 	if len(t.Pts) == 0 {
 		return
 	}
-	first := moves[t.Move[0]]
-	low, high := hole{first.X, first.Y}, hole{first.X, first.Y}
-	for _, i := range t.Move {
-		m := &moves[i]
-		low, high = hole{min(low.x, m.X), min(low.y, m.Y)}, hole{max(high.x, m.X), max(high.y, m.Y)}
-	}
-	wide, tall := int64(high.x)-int64(low.x)+1, int64(high.y)-int64(low.y)+1
+	wide, tall := int64(box.MaxX)-int64(box.MinX)+1, int64(box.MaxY)-int64(box.MinY)+1
 	// No grid is wider than the range of its coordinates, so the product is no overflow
 	// as long as each side is small enough.
 	most := max(fewBits, mostBitsAPoint*int64(len(t.Pts)))
 	if wide <= most && tall <= most/wide {
-		t.againByGrid(moves, low, wide, tall)
+		t.againByGrid(moves, hole{box.MinX, box.MinY}, wide, tall)
 		return
 	}
 	t.againByParts(moves)
 }
 
+// grids are used again from design to design.
+var grids = sync.Pool{New: func() any { return new([]uint64) }}
+
 // againByGrid has a bit for each place of the grid from low on.
 func (t *Track) againByGrid(moves []stitchfile.Move, low hole, wide, tall int64) {
-	taken := make([]uint64, (wide*tall+63)/64)
-	for i, at := range t.Move {
+	grid := grids.Get().(*[]uint64)
+	defer grids.Put(grid)
+	n := int((wide*tall + 63) / 64)
+	*grid = slices.Grow((*grid)[:0], n)[:n]
+	taken := *grid
+	clear(taken)
+	again := t.Again
+	for i, at := range t.Move[:len(again)] {
 		m := &moves[at]
-		place := (int64(m.Y)-int64(low.y))*wide + int64(m.X) - int64(low.x)
-		bit := uint64(1) << (place % 64)
-		t.Again[i] = taken[place/64]&bit != 0
-		taken[place/64] |= bit
+		place := uint64((int64(m.Y)-int64(low.y))*wide + int64(m.X) - int64(low.x))
+		word, bit := taken[place/64], uint64(1)<<(place%64)
+		again[i] = word&bit != 0
+		taken[place/64] = word | bit
 	}
 }
 

@@ -33,7 +33,8 @@ func TestAgain(t *testing.T) {
 			seen[[2]int32{x, y}] = true
 		}
 		track.Pts = make([]geom.Point, len(track.Move))
-		track.findAgain(moves)
+		box, _ := (&stitchfile.Design{Moves: moves}).Bounds()
+		track.findAgain(moves, box)
 		if !slices.Equal(track.Again, want) {
 			t.Errorf("%s: differs", name)
 		}
@@ -43,7 +44,7 @@ func TestAgain(t *testing.T) {
 			t.Errorf("%s: differs by parts", name)
 		}
 	}
-	new(Track).findAgain(nil)
+	new(Track).findAgain(nil, stitchfile.Box{})
 }
 
 // Every hole is of one part, and the parts are of about one size.

@@ -1,6 +1,8 @@
 package stitches
 
 import (
+	"math"
+
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
 )
@@ -8,6 +10,7 @@ import (
 const (
 	retraceWithin = 0.6   // mm: a line this near to itself is sewn over itself
 	retraceLeast  = 3.0   // mm of it
+	roundLeast    = 3.0   // mm that a line goes away from where it comes back to
 	turnRound     = -0.87 // cosine of 150 degrees
 	straightLine  = 0.97  // chord over length of a travel line
 )
@@ -34,13 +37,15 @@ func (c *classifier) lines(s Segment) {
 // points from and to.
 func (c *classifier) retraced(from, to int) {
 	pts := c.t.Pts
-	turns := []int{from}
+	turns := append(c.points[:0], from)
 	for i := from + 1; i+1 < to; i++ {
-		if geom.CosBetween(pts[i].Sub(pts[i-1]), pts[i+1].Sub(pts[i])) < turnRound {
+		u, v := pts[i].Sub(pts[i-1]), pts[i+1].Sub(pts[i])
+		if dot := u.Dot(v); dot < 0 && dot < turnRound*math.Sqrt(u.Dot(u)*v.Dot(v)) {
 			turns = append(turns, i)
 		}
 	}
 	turns = append(turns, to-1)
+	c.points = turns
 	// Each turn looks no further than its neighbours, so that every stitch is
 	// looked at twice at most.
 	for k := 1; k+1 < len(turns); k++ {
@@ -87,10 +92,8 @@ func (c *classifier) twiceRound(from, to int) {
 	for try := 0; try < 3; try++ {
 		away := false
 		back := -1
-		var l float64
 		for i := begin + 1; i < to; i++ {
-			l += geom.Distance(pts[i-1], pts[i])
-			if d := geom.Distance(pts[i], pts[begin]); d > 3 {
+			if v := pts[i].Sub(pts[begin]); v.Dot(v) > roundLeast*roundLeast {
 				away = true
 			} else if away && geom.DistanceToSegment(pts[begin], pts[i-1], pts[i]) < retraceWithin {
 				back = i
@@ -98,6 +101,7 @@ func (c *classifier) twiceRound(from, to int) {
 			}
 		}
 		if back > 0 {
+			l := geom.PathLength(pts[begin : back+1])
 			i, j := back, begin
 			var again, a, b float64
 			for i+1 < to {

@@ -60,6 +60,7 @@ type classifier struct {
 	main    []int32 // strokes that are crossings or rows, not the steps between
 	labels  []report.Kind
 	turns   []turn // of the chain that is labelled
+	points  []int  // scratch
 }
 
 // classifiers are used again from design to design.
@@ -98,10 +99,16 @@ func (c *classifier) segment(s Segment) {
 func markTriples(pts []geom.Point, kind []report.Kind, lo, hi int) {
 	const same, shortest = 0.15, 0.7 // mm
 	for i := lo; i+3 < hi; i++ {
-		if geom.Distance(pts[i], pts[i+2]) < same && geom.Distance(pts[i+1], pts[i+3]) < same && geom.Distance(pts[i], pts[i+1]) >= shortest {
+		if within(pts[i], pts[i+2], same) && within(pts[i+1], pts[i+3], same) && geom.Distance(pts[i], pts[i+1]) >= shortest {
 			kind[i+1], kind[i+2], kind[i+3] = report.KindTripleRun, report.KindTripleRun, report.KindTripleRun
 		}
 	}
+}
+
+// within reports whether two points lie less than d mm apart.
+func within(a, b geom.Point, d float64) bool {
+	v := b.Sub(a)
+	return v.Dot(v) < d*d
 }
 
 // absorb gives stray stitches between two passages of one kind to that kind: a
@@ -112,13 +119,13 @@ func (c *classifier) absorb(s Segment) {
 	i := s.First + 1
 	for i < s.Last {
 		k, from := kind[i], i
-		var l float64
-		for ; i < s.Last && kind[i] == k; i++ {
-			l += geom.Distance(pts[i-1], pts[i])
+		for i < s.Last && kind[i] == k {
+			i++
 		}
-		if k != report.KindRun {
+		if k != report.KindRun || from == s.First+1 && i == s.Last {
 			continue
 		}
+		l := geom.PathLength(pts[from-1 : i])
 		if i < s.Last && kind[i] == report.KindFill || from > s.First+1 && kind[from-1] == report.KindFill {
 			// The first and last rows of a fill are too few to show what they are.
 			if l < 8 && geom.Distance(pts[from-1], pts[i-1]) < 0.6*l {

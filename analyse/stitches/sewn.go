@@ -18,6 +18,7 @@ type Sewn struct {
 
 	WidthMM, HeightMM float64 // box around all penetrations
 	CentreX, CentreY  float64 // its middle in the design's own coordinates, 0.1 mm
+	box               stitchfile.Box
 
 	Jumps    int           // recorded moves with the needle up, those of empty parts too
 	Stops    []report.Stop // with what can be counted, and their threads
@@ -33,7 +34,7 @@ func Sew(ctx context.Context, d *stitchfile.Design) (s *Sewn, err error) {
 	s = &Sewn{Design: d, Scale: 1}
 	s.findStops()
 	s.Track = makeTrack(s)
-	s.Track.findAgain(d.Moves)
+	s.Track.findAgain(d.Moves, s.box)
 	s.findPassages(watch.New(ctx))
 	return s, nil
 }

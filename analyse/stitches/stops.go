@@ -15,31 +15,40 @@ import (
 // counts only between two sewn parts of one stop.
 func (w *Sewn) findStops() {
 	d := w.Design
-	if box, ok := d.Bounds(); ok {
-		w.WidthMM, w.HeightMM = float64(box.Width())/10, float64(box.Height())/10
-		w.CentreX = (float64(box.MinX) + float64(box.MaxX)) / 2
-		w.CentreY = (float64(box.MinY) + float64(box.MaxY)) / 2
-	}
+	var all stitchfile.Box
 	block, first := 0, 0
 	for i := 0; i <= len(d.Moves); i++ {
 		if i < len(d.Moves) && d.Moves[i].Kind != stitchfile.ColourStop {
 			continue
 		}
-		s := countStop(d.Moves[first:i])
+		s, box := countStop(d.Moves[first:i])
 		w.Jumps += s.Jumps
 		if s.Stitches > 0 {
 			s.Number, s.First, s.Last = len(w.Stops)+1, first, i
 			s.Role = report.RoleStitching
 			s.Halt = first > 0 && d.Moves[first-1].Mark&stitchfile.MarkHalt != 0
 			s.Thread = d.Thread(block)
-			for j, c := range []float64{w.CentreX, w.CentreY, w.CentreX, w.CentreY} {
-				s.BoundsMM[j] = (s.BoundsMM[j] - c) / 10
+			if s.BoundsMM = [4]float64{float64(box.MinX), float64(box.MinY), float64(box.MaxX), float64(box.MaxY)}; len(w.Stops) == 0 {
+				all = box
 			}
+			all = stitchfile.Box{MinX: min(all.MinX, box.MinX), MinY: min(all.MinY, box.MinY), MaxX: max(all.MaxX, box.MaxX), MaxY: max(all.MaxY, box.MaxY)}
 			w.Stops = append(w.Stops, s)
 		} else {
 			w.Empty = append(w.Empty, len(w.Stops))
 		}
 		block, first = block+1, i+1
+	}
+	if len(w.Stops) > 0 {
+		w.box = all
+		w.WidthMM, w.HeightMM = float64(all.Width())/10, float64(all.Height())/10
+		w.CentreX = (float64(all.MinX) + float64(all.MaxX)) / 2
+		w.CentreY = (float64(all.MinY) + float64(all.MaxY)) / 2
+	}
+	for i := range w.Stops {
+		for j, c := range []float64{w.CentreX, w.CentreY, w.CentreX, w.CentreY} {
+			v := &w.Stops[i].BoundsMM[j]
+			*v = (*v - c) / 10
+		}
 	}
 	nameThreads(w.Stops)
 }
@@ -65,12 +74,12 @@ func nameThreads(stops []report.Stop) {
 	}
 }
 
-// countStop counts one part. Its bounds are left in 0.1 mm.
-func countStop(moves []stitchfile.Move) report.Stop {
-	var s report.Stop
+// countStop counts one part and gives the box around its stitches, if it has any.
+func countStop(moves []stitchfile.Move) (s report.Stop, box stitchfile.Box) {
 	cut := false
-	minX, minY, maxX, maxY := int32(math.MaxInt32), int32(math.MaxInt32), int32(math.MinInt32), int32(math.MinInt32)
-	for _, m := range moves {
+	box = stitchfile.Box{MinX: math.MaxInt32, MinY: math.MaxInt32, MaxX: math.MinInt32, MaxY: math.MinInt32}
+	for i := range moves {
+		m := &moves[i]
 		switch m.Kind {
 		case stitchfile.Stitch:
 			if cut && s.Stitches > 0 {
@@ -78,16 +87,13 @@ func countStop(moves []stitchfile.Move) report.Stop {
 			}
 			cut = false
 			s.Stitches++
-			minX, maxX = min(minX, m.X), max(maxX, m.X)
-			minY, maxY = min(minY, m.Y), max(maxY, m.Y)
+			box.MinX, box.MaxX = min(box.MinX, m.X), max(box.MaxX, m.X)
+			box.MinY, box.MaxY = min(box.MinY, m.Y), max(box.MaxY, m.Y)
 		case stitchfile.Jump:
 			s.Jumps++
 		case stitchfile.Trim:
 			cut = true
 		}
 	}
-	if s.Stitches > 0 {
-		s.BoundsMM = [4]float64{float64(minX), float64(minY), float64(maxX), float64(maxY)}
-	}
-	return s
+	return s, box
 }

@@ -26,11 +26,11 @@ const (
 // markTeeth finds blanket stitches between the points lo and hi.
 func markTeeth(pts []geom.Point, kind []report.Kind, lo, hi int) {
 	tooth := func(i int) bool {
-		if i+2 >= hi || kind[i+1] != report.KindRun || kind[i+2] != report.KindRun {
+		if i+2 >= hi || kind[i+1] != report.KindRun || kind[i+2] != report.KindRun || !within(pts[i], pts[i+2], toothHole) {
 			return false
 		}
 		d := geom.Distance(pts[i], pts[i+1])
-		return d >= toothLeast && d <= toothMost && geom.Distance(pts[i], pts[i+2]) < toothHole
+		return d >= toothLeast && d <= toothMost
 	}
 	next := func(i int) int {
 		var l float64

@@ -35,34 +35,45 @@ func makeTrack(s *Sewn) Track {
 	for i := range s.Stops {
 		n += s.Stops[i].Stitches
 	}
-	t := Track{Pts: make([]geom.Point, 0, n), Move: make([]int32, 0, n), Kind: make([]report.Kind, n)}
+	t := Track{Pts: make([]geom.Point, n), Move: make([]int32, n), Kind: make([]report.Kind, n)}
+	n = 0
 	for si := range s.Stops {
+		first := len(t.Segs)
 		open, cut, unsure := false, true, false
 		for i := s.Stops[si].First; i < s.Stops[si].Last; i++ {
-			m := s.Design.Moves[i]
+			m := &s.Design.Moves[i]
 			switch m.Kind {
 			case stitchfile.Stitch:
 				if !open {
-					t.Segs = append(t.Segs, Segment{First: len(t.Pts), Last: len(t.Pts), Stop: si, Starts: cut, Unsure: unsure})
+					t.end(n)
+					t.Segs = append(t.Segs, Segment{First: n, Stop: si, Starts: cut, Unsure: unsure})
 					open, cut, unsure = true, false, false
 				}
-				t.Pts = append(t.Pts, geom.Point{X: (float64(m.X) - s.CentreX) / 10, Y: (float64(m.Y) - s.CentreY) / 10})
-				t.Move = append(t.Move, int32(i))
-				t.Segs[len(t.Segs)-1].Last = len(t.Pts)
+				t.Pts[n] = geom.Point{X: (float64(m.X) - s.CentreX) / 10, Y: (float64(m.Y) - s.CentreY) / 10}
+				t.Move[n] = int32(i)
+				n++
 			case stitchfile.Jump:
 				open = false
 			case stitchfile.Trim:
 				open, cut, unsure = false, true, m.Mark&stitchfile.MarkUnsure != 0
-				if n := len(t.Segs); n > 0 && t.Segs[n-1].Stop == si {
-					t.Segs[n-1].Ends = true
+				if k := len(t.Segs); k > first {
+					t.Segs[k-1].Ends = true
 				}
 			}
 		}
-		if n := len(t.Segs); n > 0 && t.Segs[n-1].Stop == si {
-			t.Segs[n-1].Ends = true
+		if k := len(t.Segs); k > first {
+			t.Segs[k-1].Ends = true
 		}
 	}
+	t.end(n)
 	return t
+}
+
+// end ends the segment that was begun last before point n.
+func (t *Track) end(n int) {
+	if k := len(t.Segs); k > 0 {
+		t.Segs[k-1].Last = n
+	}
 }
 
 // EachSewn calls f for every stitch of a stop that thread joins to the needle

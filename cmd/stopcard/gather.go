@@ -78,8 +78,11 @@ func (g *gatherer) run(s *session, paths []string) int {
 		g.set.Blocks = n
 	}
 	chosen := g.in.choose(s, paths)
-	if chosen == exitUsage || chosen == exitStopped {
+	if chosen == exitUsage {
 		return chosen
+	}
+	if chosen == exitStopped {
+		return g.stopped(s, nil, nil)
 	}
 	var lists []*gather.Gathering
 	var designs []gather.Wanted
@@ -93,8 +96,11 @@ func (g *gatherer) run(s *session, paths []string) int {
 		return exitOK
 	}, nil)
 	status = max(chosen, status)
-	if status == exitUsage || status == exitStopped {
+	if status == exitUsage {
 		return status
+	}
+	if status == exitStopped {
+		return g.stopped(s, lists, t.unreadable)
 	}
 	if len(designs)+len(lists) == 0 && !g.json {
 		return status
@@ -104,8 +110,7 @@ func (g *gatherer) run(s *session, paths []string) int {
 	}
 	switch {
 	case g.json:
-		err = s.printJSON(gather.Document{Schema: gather.Schema, Gatherings: append([]*gather.Gathering{}, lists...),
-			Unreadable: append(append([]report.Unreadable{}, g.in.choice.unreadable...), t.unreadable...), Complete: true})
+		err = s.printJSON(g.document(lists, t.unreadable, true))
 	case g.csv:
 		err = gatherCSV(s.stdout, lists)
 	default:
@@ -121,6 +126,23 @@ func (g *gatherer) run(s *session, paths []string) int {
 		return exitUsage
 	}
 	return status
+}
+
+// stopped ends a run that was interrupted. Lists of single designs are whole; a sum of some
+// of the designs would be taken for what the quilt needs, and is not told. A document says
+// that it is not complete.
+func (g *gatherer) stopped(s *session, lists []*gather.Gathering, unreadable []report.Unreadable) int {
+	if g.json {
+		if err := s.printJSON(g.document(lists, unreadable, false)); err != nil {
+			s.complain("%v", err)
+		}
+	}
+	return exitStopped
+}
+
+func (g *gatherer) document(lists []*gather.Gathering, unreadable []report.Unreadable, complete bool) gather.Document {
+	return gather.Document{Schema: gather.Schema, Gatherings: append([]*gather.Gathering{}, lists...),
+		Unreadable: append(append([]report.Unreadable{}, g.in.choice.unreadable...), unreadable...), Complete: complete}
 }
 
 // wanted is what to make, from the arguments or the plan.

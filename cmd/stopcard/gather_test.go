@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+	"context"
 	"encoding/csv"
 	"encoding/json"
 	"math"
@@ -173,6 +175,36 @@ func TestGatherQuilt(t *testing.T) {
 		}
 		if status, _, stderr := try(t, "", "gather", "--plan", "bad.toml"); status != exitUsage || !strings.Contains(stderr, "bad.toml") {
 			t.Errorf("%q: status %d, %s", bad, status, stderr)
+		}
+	}
+}
+
+// Interrupted while it chooses among the files of a pack, or while it reads those that it
+// chose, gather prints a document that says so, and the status of an interrupt.
+func TestGatherStopped(t *testing.T) {
+	dir := filepath.Dir(demoFolder(t, "kettle-100.pes", "kettle-150.pes", "kettle-150.dst")[0])
+	for when, n := range map[string]int{"choosing": 0, "reading": -1} {
+		for _, form := range []string{"--json", "--sum"} {
+			ctx, stop := context.WithCancel(context.Background())
+			if when == "choosing" {
+				stop()
+			}
+			errs, out := &stopAfter{n: n, stop: stop}, bytes.Buffer{}
+			status := run([]string{"gather", form, dir}, &session{stdout: &out, stderr: errs, ctx: ctx})
+			stop()
+			if status != exitStopped || !strings.Contains(errs.String(), "stopped after") || strings.Contains(errs.String(), "taking") != (when == "reading") {
+				t.Errorf("%s, %s: status %d, %q", when, form, status, errs.String())
+			}
+			if form != "--json" {
+				if out.Len() > 0 {
+					t.Errorf("%s: of some designs it tells %q", when, out.String())
+				}
+				continue
+			}
+			var doc gather.Document
+			if err := json.Unmarshal(out.Bytes(), &doc); err != nil || doc.Complete || doc.Schema != gather.Schema {
+				t.Errorf("%s: %v in %q", when, err, out.String())
+			}
 		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"unicode/utf8"
 )
 
 // Limits of a Decoder left at zero.
@@ -85,7 +86,16 @@ func errNoBytes() *FormatError {
 }
 
 func errStrange(data []byte) *FormatError {
+	if text := data[:min(24, len(data))]; isText(data) {
+		return &FormatError{Cause: ErrUnknown, Detail: fmt.Sprintf("it holds text, beginning %q, and no stitches; read are %s", bytes.TrimSpace(text), strings.Join(Names(), ", "))}
+	}
 	return &FormatError{Cause: ErrUnknown, Detail: fmt.Sprintf("starts with % x; read are %s", data[:min(8, len(data))], strings.Join(Names(), ", "))}
+}
+
+// isText reports whether data is text that a person would read.
+func isText(data []byte) bool {
+	control := func(r rune) bool { return r < ' ' && r != '\t' && r != '\n' && r != '\r' || r == 0x7F }
+	return utf8.Valid(data) && !bytes.ContainsFunc(data, control)
 }
 
 // Decode reads one design from r in whatever format its content shows. When

@@ -85,7 +85,32 @@ func prose(data []byte) bool {
 	}
 	const unlike = 40 // no line has steps that differ by 4 mm and never one that is short or goes back
 	all := printed == len(data)
-	return 4*printed > 3*len(data) && most > least && most-least > unlike || all && (printed < 64 || bytes.IndexByte(data, '\n') >= 0)
+	return 4*printed > 3*len(data) && most > least && most-least > unlike ||
+		all && (printed < 64 || bytes.IndexByte(data, '\n') >= 0) && !evenLine(data)
+}
+
+// evenLine reports whether data is the stitches of a line: as long as a machine sews, and
+// each but the last, which is what was left of the line, like the one before. Of printed
+// bytes, words have steps that are longer, since letters stand for 9 mm and more along each
+// axis, and figures have steps that are less alike.
+func evenLine(data []byte) bool {
+	const (
+		longest = 121 // tenths of a mm, as in formats that bound a stitch
+		apart   = 2   // the same step, rounded from two places
+	)
+	for p := 0; p+1 < len(data); p += 2 {
+		x, y := int(int8(data[p])), int(int8(data[p+1]))
+		if x*x+y*y > longest*longest {
+			return false
+		}
+		if p == 0 || p+4 > len(data) {
+			continue
+		}
+		if dx, dy := x-int(int8(data[p-2])), y-int(int8(data[p-1])); max(dx, -dx, dy, -dy) > apart {
+			return false
+		}
+	}
+	return true
 }
 
 // alike reports whether two moves differ by no more than 3.2 mm along each axis.

@@ -2,6 +2,8 @@ package stitchfile_test
 
 import (
 	"bytes"
+	"errors"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -61,6 +63,41 @@ func TestNoLines(t *testing.T) {
 	line := bytes.Repeat([]byte{25, 0}, 100)
 	if d, err := new(stitchfile.Decoder).DecodeBytes(line); err == nil {
 		t.Errorf("read as %s without a name", d.Format)
+	}
+}
+
+// A short line all of whose bytes are printed characters is read where the file is named so;
+// words and figures named so are told to be text.
+func TestPrintedLines(t *testing.T) {
+	var slope []byte // a line of 5 mm stitches at 40 degrees, rounded to tenths, and what was left of it
+	for i := range 9 {
+		at := func(n int, along float64) int { return int(math.Round(float64(n) * 50 * along)) }
+		slope = append(slope, byte(at(i+1, 0.766)-at(i, 0.766)), byte(at(i+1, 0.643)-at(i, 0.643)))
+	}
+	for name, data := range map[string][]byte{
+		"steps of 5.7 mm":        bytes.Repeat([]byte("()"), 9),
+		"steps of 4.5 mm":        bytes.Repeat([]byte("  "), 5),
+		"at 40 degrees":          slope,
+		"with a short last":      append(bytes.Clone(slope), '!', ' '),
+		"a step of a line's end": bytes.Repeat([]byte("(\n"), 8),
+		"steps of 12 mm":         bytes.Repeat([]byte("TT"), 6),
+	} {
+		d, err := (&stitchfile.Decoder{Name: "x.exp"}).DecodeBytes(data)
+		if err != nil || d.Format != "EXP" || d.Counts().Stitches != len(data)/2 {
+			t.Errorf("%s, %q: %v", name, data, err)
+		}
+		if d, err := new(stitchfile.Decoder).DecodeBytes(data); err == nil {
+			t.Errorf("%s: read as %s without a name", name, d.Format)
+		}
+	}
+	for name, text := range map[string]string{
+		"a word": "Quilters", "a long word": "abcdefghijklmnopqrstuvwxyz", "capitals": "STITCHFILE", "a sentence": "This is no stitch file.",
+		"lines": "ab\nab\nab\nab\nab\nab\n", "figures": "0612345678", "a date": "2024-05-17 10:35", "sizes": "130x180\n100x100\n", "steps of 12.3 mm": "WWWWWWWWWW", "other letters": "Größe für Ñandú",
+	} {
+		d, err := (&stitchfile.Decoder{Name: "x.exp"}).DecodeBytes([]byte(text))
+		if d != nil || !errors.Is(err, stitchfile.ErrUnknown) || !strings.Contains(err.Error(), "it holds text, beginning") {
+			t.Errorf("%s, %q: %v", name, text, err)
+		}
 	}
 }
 

@@ -14,6 +14,7 @@ import (
 
 var completionVerb = verb{
 	name:    "completion",
+	prints:  true,
 	args:    "bash|zsh|fish",
 	doc:     "a script that lets the shell complete verbs and flags",
 	example: "stopcard completion bash > ~/.local/share/bash-completion/completions/stopcard",

@@ -11,6 +11,7 @@ import (
 
 var formatsVerb = verb{
 	name:    "formats",
+	prints:  true,
 	doc:     "the file formats that are read, and what each can carry",
 	example: "stopcard formats",
 	prepare: func(*pflag.FlagSet) func(*session, []string) int {

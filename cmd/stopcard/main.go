@@ -55,7 +55,7 @@ func verbs() []verb {
 
 func main() {
 	s := terminalSession()
-	s.ctx = untilStopped()
+	s.begin = untilStopped
 	os.Exit(run(os.Args[1:], s))
 }
 
@@ -122,6 +122,9 @@ func runVerb(v verb, args []string, s *session) int {
 		}
 		s.complain("%v; '%s --help' shows the flags", err, called)
 		return exitUsage
+	}
+	if s.begin != nil && !v.prints {
+		s.ctx = s.begin()
 	}
 	paths := flags.Args()
 	if f := flags.Lookup("settings"); f != nil {

@@ -10,6 +10,7 @@ import (
 
 var manVerb = verb{
 	name:    "man",
+	prints:  true,
 	doc:     "the manual page, for man -l or a folder of your MANPATH",
 	example: "stopcard man > ~/.local/share/man/man1/stopcard.1",
 	prepare: func(*pflag.FlagSet) func(*session, []string) int {

@@ -13,6 +13,7 @@ import (
 
 var rulesVerb = verb{
 	name:    "rules",
+	prints:  true,
 	doc:     "the checks, their limits, and where each limit comes from",
 	example: "stopcard rules --limit thin-cover=0.8",
 	prepare: func(f *pflag.FlagSet) func(*session, []string) int {

@@ -25,6 +25,7 @@ var schemas = []struct {
 
 var schemaVerb = verb{
 	name:    "schema",
+	prints:  true,
 	args:    "[VERB]",
 	doc:     "the JSON Schema of what a verb prints with --json or --lines: check, resize, match, proof or gather",
 	example: "stopcard schema check > report.schema.json",

@@ -18,14 +18,15 @@ type session struct {
 	stdin          io.Reader
 	stdout, stderr io.Writer
 
-	renew   bool            // a page that was made from the same files is made anew without being asked
-	read    inputs          // files read so far
-	verbs   []verb          // what may be run
-	ctx     context.Context // nil: never stopped
-	columns int             // of the terminal, or asked for by COLUMNS; 0: neither, 80 is taken
-	colour  bool            // severities in colour
-	bars    io.Writer       // where progress is shown; nil: nowhere
-	bar     *progress       // the one being shown
+	renew   bool                   // a page that was made from the same files is made anew without being asked
+	read    inputs                 // files read so far
+	verbs   []verb                 // what may be run
+	ctx     context.Context        // nil: never stopped
+	begin   func() context.Context // gives ctx before a verb that does more than print; nil: as it is
+	columns int                    // of the terminal, or asked for by COLUMNS; 0: neither, 80 is taken
+	colour  bool                   // severities in colour
+	bars    io.Writer              // where progress is shown; nil: nowhere
+	bar     *progress              // the one being shown
 }
 
 // terminalSession is the session of the command itself.

@@ -8,6 +8,8 @@ type verb struct {
 	args    string // what follows the flags, for the usage line
 	doc     string
 	example string
+	// prints: it only prints, and leaves nothing half done where it is ended at once.
+	prints bool
 	// prepare adds the verb's flags and gives the function that runs it.
 	prepare func(*pflag.FlagSet) func(*session, []string) int
 }

@@ -10,6 +10,7 @@ import (
 
 var versionVerb = verb{
 	name:    "version",
+	prints:  true,
 	doc:     "which Stopcard this is, and how it was built",
 	example: "stopcard version",
 	prepare: func(*pflag.FlagSet) func(*session, []string) int {

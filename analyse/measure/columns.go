@@ -65,32 +65,15 @@ const (
 // its own hides, and to it what other thread hides besides. Ground is the
 // quadrilaterals between its stations, end caps apart.
 func (p *Pass) underThread(c *report.SatinColumn) {
-	x := p.Thread()
 	n := len(c.Centre)
-	t := &p.Sewn.Track
-	first, _ := slices.BinarySearch(t.Move, int32(c.First))
-	last, _ := slices.BinarySearch(t.Move, int32(c.Last))
 	type part struct{ along, area, extra float64 }
 	parts := make([]part, 0, n)
-	var along, area, extra, phase float64
+	var along, area, extra float64
+	onlyOther := p.onlyOther(c)
 	for k := 1; k+2 < n; k++ {
-		p.watch.Step(groundAcross)
 		l := geom.Distance(c.Centre[k], c.Centre[k+1])
-		steps := int(min(groundMost, max(1, l/p.Scale/groundAlong+0.5+1e-9))) // the same places at every scale, whatever arithmetic leaves
-		var q part
-		for i := range steps {
-			for j := range groundAcross {
-				// Places that follow no pattern, as threads do.
-				_, phase = math.Modf(phase + goldenPart)
-				f := (float64(i) + phase) / float64(steps)
-				at := geom.Lerp(geom.Lerp(c.Right[k], c.Right[k+1], f), geom.Lerp(c.Left[k], c.Left[k+1], f), (float64(j)+0.5)/groundAcross)
-				if x.OnlyOther(at, first, last) {
-					q.extra++
-				}
-			}
-		}
-		q.area = l * (c.Widths[k] + c.Widths[k+1]) / 2
-		q.extra *= q.area / float64(steps*groundAcross)
+		q := part{area: l * (c.Widths[k] + c.Widths[k+1]) / 2}
+		q.extra = onlyOther(k) * q.area
 		along += l
 		q.along = along
 		area, extra = area+q.area, extra+q.extra
@@ -115,4 +98,57 @@ func (p *Pass) underThread(c *report.SatinColumn) {
 		}
 	}
 	c.ThinUnderThread = min(1, c.ThinCoverage+least)
+}
+
+// onlyOther gives for the ground from one station of a column to the next, taken in
+// order, the share of it that lies under other thread and not under the column's own.
+func (p *Pass) onlyOther(c *report.SatinColumn) func(station int) float64 {
+	if g := p.otherGround(c); g != nil {
+		half := p.Settings.LaidWidth() / 2 * p.from.Scale / p.Scale
+		return func(station int) float64 { return g.only(station, half) }
+	}
+	x := p.Thread()
+	first, last := p.pointsOf(c)
+	walk := groundWalk{column: c, scale: p.Scale}
+	return func(station int) float64 {
+		p.watch.Step(groundAcross)
+		n := 0.0
+		all := walk.each(station, func(q geom.Point) {
+			if x.OnlyOther(q, first, last) {
+				n++
+			}
+		})
+		return n / float64(all)
+	}
+}
+
+// pointsOf are the points of the track from the first of a column to its last.
+func (p *Pass) pointsOf(c *report.SatinColumn) (first, last int) {
+	first, _ = slices.BinarySearch(p.Sewn.Track.Move, int32(c.First))
+	last, _ = slices.BinarySearch(p.Sewn.Track.Move, int32(c.Last))
+	return first, last
+}
+
+// groundWalk goes over the ground of a column from station to station.
+type groundWalk struct {
+	column *report.SatinColumn
+	scale  float64 // at which it was measured
+	phase  float64
+}
+
+// each calls f for places on the ground from a station to the next, and gives their
+// number. They are the same at every scale, whatever arithmetic leaves, and follow no
+// pattern, as threads do.
+func (w *groundWalk) each(k int, f func(geom.Point)) int {
+	c := w.column
+	l := geom.Distance(c.Centre[k], c.Centre[k+1])
+	steps := int(min(groundMost, max(1, l/w.scale/groundAlong+0.5+1e-9)))
+	for i := range steps {
+		for j := range groundAcross {
+			_, w.phase = math.Modf(w.phase + goldenPart)
+			along := (float64(i) + w.phase) / float64(steps)
+			f(geom.Lerp(geom.Lerp(c.Right[k], c.Right[k+1], along), geom.Lerp(c.Left[k], c.Left[k+1], along), (float64(j)+0.5)/groundAcross))
+		}
+	}
+	return steps * groundAcross
 }

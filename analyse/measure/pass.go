@@ -53,6 +53,8 @@ type Pass struct {
 
 	cellOf []int32   // by needle point: its cell in the density grid; nil until it is asked for
 	about  []float32 // see layersAbout
+
+	grounds map[int]*otherGround // by a column's first stitch
 }
 
 // Steps are the steps of Measure, in order.

@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"math"
 	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
@@ -71,6 +72,36 @@ func (x *Thread) OnlyOther(q geom.Point, from, to int) bool {
 	last, _ := slices.BinarySearch(x.stitch, int32(to))
 	return !x.cells.UntilIn(about, int32(first), int32(last), over) &&
 		(x.cells.UntilIn(about, 0, int32(first), over) || x.cells.UntilIn(about, int32(last), int32(len(x.stitch)), over))
+}
+
+// nearest is how far the nearest of the stitches that end at the points from to to, to
+// excluded, lies from q, in mm on the design as it is; more than half a laid thread where
+// none lies over q. Any that is no further than enough will do.
+func (x *Thread) nearest(q geom.Point, from, to int, enough float64) float64 {
+	first, _ := slices.BinarySearch(x.stitch, int32(from))
+	last, _ := slices.BinarySearch(x.stitch, int32(to))
+	return x.nearestIn(q, int32(first), int32(last), enough)
+}
+
+// nearestOther is the same for all but those stitches.
+func (x *Thread) nearestOther(q geom.Point, from, to int, enough float64) float64 {
+	first, _ := slices.BinarySearch(x.stitch, int32(from))
+	last, _ := slices.BinarySearch(x.stitch, int32(to))
+	d := x.nearestIn(q, 0, int32(first), enough)
+	if d > enough {
+		d = min(d, x.nearestIn(q, int32(last), int32(len(x.stitch)), enough))
+	}
+	return d
+}
+
+func (x *Thread) nearestIn(q geom.Point, first, last int32, enough float64) float64 {
+	best := math.Inf(1)
+	x.cells.UntilIn(geom.Box{Lo: q, Hi: q}, first, last, func(i int32) bool {
+		k := x.stitch[i]
+		best = min(best, geom.DistanceToSegment(q, x.track.Pts[k-1], x.track.Pts[k]))
+		return best <= enough
+	})
+	return best
 }
 
 // about is where the stitches lie that pass q within reach, as boxes of threads are

@@ -215,10 +215,10 @@ func (z *resizer) limit(c *check) (report.ResizeLimit, bool) {
 	s := z.search(c)
 	in, out := 0.0, 0.0
 	switch {
+	case c.outlook != nil && (c.columns || c.stride == 0):
+		in, out = s.bySpots()
 	case c.stride > 0:
 		in, out = s.inPercents()
-	case c.outlook != nil:
-		in, out = s.evenly()
 	default:
 		in, out = s.enclose()
 	}

@@ -2,8 +2,8 @@ package resize
 
 import (
 	"math"
+	"slices"
 
-	"github.com/stopcard/stopcard/analyse/internal/watch"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 )
@@ -28,25 +28,32 @@ const (
 // search looks for the limit of one check.
 type search struct {
 	*resizer
-	c      *check
-	spots  []spot
-	covers map[int]bool
-	asked  map[float64]*tried
-	kept   []*tried // those tried last
+	c        *check
+	spots    []spot
+	covers   map[int]bool
+	verdicts map[spot]map[int]bool // of each, whether it fails, at the percents tried
+	asked    map[float64]*tried
+	kept     []madePass // those made last
 }
 
 // keptPasses bounds what is held of scales that were tried.
 const keptPasses = 3
 
+// madePass is a pass that measured spots at a scale.
+type madePass struct {
+	scale float64
+	pass  *measure.Pass
+	spots []spot
+}
+
 // tried is a scale that was tried.
 type tried struct {
-	pass *measure.Pass // nil where nothing had to be measured
-	at   key
-	f    *report.Finding // what fails there and not on the design as it is; nil for nothing
+	at key
+	f  *report.Finding // what fails there and not on the design as it is; nil for nothing
 }
 
 func (z *resizer) search(c *check) *search {
-	s := &search{resizer: z, c: c, spots: z.spots(c), asked: map[float64]*tried{}}
+	s := &search{resizer: z, c: c, spots: z.spots(c), verdicts: map[spot]map[int]bool{}, asked: map[float64]*tried{}}
 	if s.spots != nil {
 		s.covers = coverStops(z.base)
 	}
@@ -71,41 +78,23 @@ func (s *search) holds(at spot, scale float64) bool {
 	return false
 }
 
-// pass measures what of the design may fail at a scale.
+// pass measures what of the design may fail at a scale; nil where nothing may.
 func (s *search) pass(scale float64) *measure.Pass {
-	if t := s.asked[scale]; t != nil && t.pass != nil {
-		return t.pass
-	}
-	part := &measure.Part{}
 	var may []spot
-	columns, pieces := map[int]bool{}, map[int]bool{}
 	for _, at := range s.spots {
-		if s.holds(at, scale) {
-			continue
-		}
-		may = append(may, at)
-		if at.piece > 0 {
-			pieces[at.piece] = true
-		} else {
-			columns[at.column] = true
+		if failed, known := s.verdicts[at][int(math.Round(100*scale))]; !s.holds(at, scale) && (failed || !known) {
+			may = append(may, at)
 		}
 	}
 	if s.c.outlook != nil && len(may) == 0 {
 		return nil
 	}
-	part.Columns = func(i int) bool { return columns[i] }
-	part.OwnOnly = func(i int) bool { return s.covers[s.base.Report.SatinColumns[i].Stop] }
-	part.Pieces = func(number int) bool { return pieces[number] }
-	if s.c.grid != nil {
-		s.c.grid(part, s.c.limitIn(s.base))
+	for _, m := range s.kept {
+		if m.scale == scale && !slices.ContainsFunc(may, func(at spot) bool { return !slices.Contains(m.spots, at) }) {
+			return m.pass
+		}
 	}
-	p, err := s.base.PartAt(scale, part)
-	watch.Raise(err)
-	watch.Raise(p.Do(s.c.needs))
-	for _, at := range may {
-		s.note(p, at, s.covers)
-	}
-	return p
+	return s.measured(scale, may)
 }
 
 // fails gives what the check finds at a scale that it does not find on the design as it
@@ -114,17 +103,14 @@ func (s *search) fails(scale float64) (key, *report.Finding) {
 	if t := s.asked[scale]; t != nil {
 		return t.at, t.f
 	}
-	t := &tried{pass: s.pass(scale)}
+	t := &tried{}
 	s.asked[scale] = t
-	if s.kept = append(s.kept, t); len(s.kept) > keptPasses {
-		s.kept[0].pass = nil
-		s.kept = s.kept[1:]
-	}
-	if t.pass == nil {
+	p := s.pass(scale)
+	if p == nil {
 		return t.at, nil
 	}
 	was := s.now(s.c)
-	for k, f := range s.c.ask(t.pass, false) {
+	for k, f := range s.c.ask(p, false) {
 		if _, already := was[k]; already {
 			continue
 		}
@@ -134,51 +120,6 @@ func (s *search) fails(scale float64) (key, *report.Finding) {
 		}
 	}
 	return t.at, t.f
-}
-
-// evenly finds the last whole percent that passes and the first that fails, or 0 where
-// none does, of a check that goes evenly with the scale.
-func (s *search) evenly() (in, fail float64) {
-	way := s.c.way
-	step, last, end := 1, 100, 0 // the last that passes, the first that fails: none yet
-	if way == report.Shrinking {
-		step = -1
-	}
-	most := int(math.Round(100 * way.End()))
-	past := 0   // percents to look further where a place foretold was not past the limit
-	astray := 0 // times in a row that what is foretold lay outside the two
-	for last != most && end-step != last {
-		x := s.foretold(float64(last) / 100)
-		next := most
-		if x != 0 {
-			next = report.WholePercent(x, way)
-		}
-		switch {
-		case end == 0:
-			next += step * (1 + past)
-			past = 2*past + 1
-		case (next-last)*step > 0 && (end-next)*step > 0:
-			astray = 0
-		default:
-			if astray++; astray > 1 {
-				next = (last + end) / 2
-			}
-		}
-		if (next-last)*step <= 0 {
-			next = last + step
-		}
-		if bound := end - step; end != 0 && (next-bound)*step > 0 {
-			next = bound
-		} else if (next-most)*step > 0 {
-			next = most
-		}
-		if _, f := s.fails(float64(next) / 100); f != nil {
-			end = next
-		} else {
-			last = next
-		}
-	}
-	return float64(last) / 100, float64(end) / 100
 }
 
 // enclose brings a passing and a failing scale together. The check passes at in;
@@ -244,13 +185,6 @@ func (s *search) enclose() (in, fail float64) {
 func (s *search) inPercents() (in, fail float64) {
 	c := s.c
 	step, end := 1, int(math.Round(100*c.way.End()))
-	if found, ok := s.found[c.rule.ID]; ok && len(c.mute) > 0 {
-		// Another limit of the rule was met: only what lies nearer is worth telling.
-		end = report.WholePercent(found, c.way)
-		if _, f := s.fails(float64(end) / 100); f == nil {
-			return float64(end) / 100, 0
-		}
-	}
 	if c.way == report.Shrinking {
 		step = -1
 	}

@@ -180,12 +180,11 @@ func coverStops(p *measure.Pass) map[int]bool {
 
 // note keeps the figures of a spot that a pass measured.
 func (z *resizer) note(p *measure.Pass, s spot, covers map[int]bool) {
-	f := figures{scale: p.Scale, reach: math.Inf(1), inner: math.Inf(1)}
+	f := figures{scale: p.Scale, all: 1, least: 1, reach: math.Inf(1), inner: math.Inf(1)}
 	if s.piece == 0 {
 		c := &p.Report.SatinColumns[s.column]
 		f.all, f.least = rules.Covered(c, covers[c.Stop])
 	} else if c := p.Report.Piece(s.piece); c != nil {
-		f.all, f.least = 1, 1
 		if c.CoverShare.Median > 0 {
 			f.least = c.CoverShare.Min
 		}

@@ -31,14 +31,16 @@ func measureColumns(p *Pass) {
 	for i := range r.SatinColumns {
 		c := &r.SatinColumns[i]
 		c.UnderThread, c.ThinUnderThread = c.Coverage, c.ThinCoverage
-		if p.asksOthers(i) {
+		if p.LookedAtOthers(i) {
 			p.underThread(c)
 		}
 	}
 }
 
-// asksOthers reports whether it matters of a column what other thread hides there.
-func (p *Pass) asksOthers(i int) bool {
+// LookedAtOthers reports whether it was looked at what other thread hides of the ground of
+// a column, by its index in Report.SatinColumns: where enough lies under its own, that may
+// not matter.
+func (p *Pass) LookedAtOthers(i int) bool {
 	c := &p.Report.SatinColumns[i]
 	if p.part == nil {
 		return c.Coverage < ownWhole || c.ThinCoverage < ownStretch
@@ -46,7 +48,7 @@ func (p *Pass) asksOthers(i int) bool {
 	if !p.coversColumn(i) || p.part.OwnOnly != nil && p.part.OwnOnly(i) {
 		return false
 	}
-	return c.Coverage < p.Settings.Limit("thin-cover") || c.ThinCoverage < p.Settings.Limit("thin-cover-stretch")
+	return p.part.Others || c.Coverage < p.Settings.Limit("thin-cover") || c.ThinCoverage < p.Settings.Limit("thin-cover-stretch")
 }
 
 const (

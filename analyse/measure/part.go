@@ -18,6 +18,9 @@ type Part struct {
 	// less than the limits thin-cover and thin-cover-stretch ask for.
 	Columns func(i int) bool
 
+	// Others has what other thread hides looked at whatever their own hides.
+	Others bool
+
 	// OwnOnly tells the columns of which nobody asks what other thread hides; nil: none.
 	OwnOnly func(i int) bool
 

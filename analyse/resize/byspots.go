@@ -1,6 +1,8 @@
 package resize
 
 import (
+	"iter"
+	"maps"
 	"math"
 	"slices"
 
@@ -46,7 +48,7 @@ func (s *search) bySpots() (in, fail float64) {
 		// Another limit of the rule was met: only what lies nearer is worth telling.
 		l.end = report.WholePercent(found, s.c.way)
 	}
-	near := int(math.Round(100 * s.nearest(s.c.way)))
+	near := percentOf(s.nearest(s.c.way))
 	if s.c.stride > 0 {
 		l.end = l.nearer(l.end, near+l.step*further)
 	}
@@ -87,8 +89,8 @@ func (s *search) bySpots() (in, fail float64) {
 	return float64(best-l.step) / 100, float64(best) / 100
 }
 
-// ripple looks at the percents right before one that fails, of a check that comes and
-// goes a little there, and gives one of them that fails, or the one given.
+// ripple looks at the percents right before one that fails, where windows along the edge
+// of a piece come and go a little, and gives one of them that fails, or the one given.
 func (s *search) ripple(best int, l line) int {
 	if s.c.stride == 0 {
 		return best
@@ -100,7 +102,7 @@ func (s *search) ripple(best int, l line) int {
 		}
 		var open []spot
 		for _, at := range s.spots {
-			if _, known := s.verdicts[at][q]; !known && !s.holds(at, float64(q)/100) && !s.clear(at, float64(q)/100) {
+			if _, known := s.verdict(at, q); at.piece > 0 && !known && !s.holds(at, float64(q)/100) && !s.clear(at, float64(q)/100) {
 				open = append(open, at)
 			}
 		}
@@ -136,25 +138,62 @@ func (s *search) open(percent int) []spot {
 // passes reports whether it is known that a spot passes at a percent: by what was found
 // there, or further out, or by what surely holds.
 func (s *search) passes(at spot, percent int) bool {
-	for p, failed := range s.verdicts[at] {
-		if !failed && !s.c.line().beyond(percent, p) {
-			return true
+	scale := float64(percent) / 100
+	in, _ := s.between(at)
+	return in != 0 && !s.c.line().beyond(percent, in) || s.holds(at, scale)
+}
+
+// between gives the furthest percent at which a spot was found to pass, and the first at
+// which it was found to fail; 0 for none.
+func (s *search) between(at spot) (in, out int) {
+	l := s.c.line()
+	in = 100
+	for p, failed := range s.verdicts(at) {
+		switch {
+		case failed && (out == 0 || l.beyond(out, p)):
+			out = p
+		case !failed && l.beyond(p, in):
+			in = p
 		}
 	}
-	return s.holds(at, float64(percent)/100)
+	return in, out
 }
+
+// verdicts are whether a spot fails at each percent it was measured at. Of cover its
+// figures tell.
+func (s *search) verdicts(at spot) iter.Seq2[int, bool] {
+	if !s.c.columns {
+		return maps.All(s.failed[at])
+	}
+	return func(yield func(int, bool) bool) {
+		for i := range s.known[at] {
+			f := &s.known[at][i]
+			if !yield(percentOf(f.scale), s.c.outlook(&s.settings, f).sure == 0) {
+				return
+			}
+		}
+	}
+}
+
+// verdict is what verdicts has of a percent.
+func (s *search) verdict(at spot, percent int) (failed, known bool) {
+	for p, f := range s.verdicts(at) {
+		if p == percent {
+			return f, true
+		}
+	}
+	return false, false
+}
+
+func percentOf(scale float64) int { return int(math.Round(100 * scale)) }
 
 // follow finds the first percent before best at which a spot fails, or gives best.
 func (s *search) follow(at spot, best int, l line) int {
 	for n := 0; !s.passes(at, best-l.step); n++ {
-		in, out := 100, best
-		for p, failed := range s.verdicts[at] {
-			switch {
-			case failed:
-				out = l.nearer(p, out)
-			case l.beyond(p, in):
-				in = p
-			}
+		in, out := s.between(at)
+		known := out != 0 && !l.beyond(out, best)
+		if !known {
+			out = best
 		}
 		if out-l.step == in {
 			return out
@@ -163,7 +202,7 @@ func (s *search) follow(at spot, best int, l line) int {
 		next := (in + out) / 2
 		if far := report.WholePercent(x, s.c.way); n < mostForetold && x != 0 && l.beyond(far+l.step, in) {
 			next = far
-			if _, known := s.verdicts[at][out]; !known || far == in {
+			if !known || far == in {
 				next += l.step // where it should fail
 			}
 		} else if n == 0 {
@@ -173,40 +212,43 @@ func (s *search) follow(at spot, best int, l line) int {
 		if !l.beyond(next, in) {
 			next = in + l.step
 		}
-		s.look(next, []spot{at})
+		s.lookAt(next, []spot{at}, true)
 		best = l.nearer(best, out)
 	}
 	return best
 }
 
 // look measures spots at a percent and reports whether any fails.
-func (s *search) look(percent int, spots []spot) (any bool) {
-	scale := float64(percent) / 100
-	p := s.measured(scale, spots)
-	var found map[key]report.Finding
-	if !s.c.columns {
-		found = s.c.ask(p, false)
+func (s *search) look(percent int, spots []spot) (any bool) { return s.lookAt(percent, spots, false) }
+
+// lookAt is look, and may look at all thread over the spots where their own would do.
+func (s *search) lookAt(percent int, spots []spot, others bool) (any bool) {
+	p := s.measured(float64(percent)/100, spots, others)
+	if s.c.columns {
+		for _, at := range spots {
+			failed, _ := s.verdict(at, percent)
+			any = any || failed
+		}
+		return any
 	}
+	found := s.c.ask(p, false)
 	for _, at := range spots {
 		failed := false
-		if s.c.columns {
-			f := &s.known[at][len(s.known[at])-1]
-			failed = s.c.outlook(&s.settings, f).sure == 0
-		} else if piece := p.Report.Piece(at.piece); piece != nil {
+		if piece := p.Report.Piece(at.piece); piece != nil {
 			_, failed = found[key{piece.CoverStop, at.piece}]
 		}
-		if s.verdicts[at] == nil {
-			s.verdicts[at] = map[int]bool{}
+		if s.failed[at] == nil {
+			s.failed[at] = map[int]bool{}
 		}
-		s.verdicts[at][percent] = failed
+		s.failed[at][percent] = failed
 		any = any || failed
 	}
 	return any
 }
 
 // measured measures spots at a scale, and notes their figures in the order of the spots.
-func (s *search) measured(scale float64, spots []spot) *measure.Pass {
-	part := &measure.Part{}
+func (s *search) measured(scale float64, spots []spot, others bool) *measure.Pass {
+	part := &measure.Part{Others: others}
 	columns, pieces := map[int]bool{}, map[int]bool{}
 	for _, at := range spots {
 		if at.piece > 0 {

@@ -2,6 +2,7 @@ package resize
 
 import (
 	"math"
+	"slices"
 )
 
 const farthest = 10.0 // the scale, or one over it, beyond which nothing is foretold
@@ -68,8 +69,12 @@ func (s *search) foretoldOf(at spot) float64 {
 	var near, next place
 	in, out := 1.0, 0.0 // the last place that passes, by the figures, and the first that does not
 	beyond := s.c.way.Beyond
+	whole := slices.ContainsFunc(s.known[at], func(f figures) bool { return f.others })
 	for i := range s.known[at] {
 		f := &s.known[at][i]
+		if s.c.columns && at.piece == 0 && f.others != whole {
+			continue // it tells less than the others do
+		}
 		ratio := s.c.outlook(&s.settings, f).foretold
 		p := place{f.scale, f.scale * (ratio - 1)}
 		if ratio == 0 {

@@ -28,12 +28,12 @@ const (
 // search looks for the limit of one check.
 type search struct {
 	*resizer
-	c        *check
-	spots    []spot
-	covers   map[int]bool
-	verdicts map[spot]map[int]bool // of each, whether it fails, at the percents tried
-	asked    map[float64]*tried
-	kept     []madePass // those made last
+	c      *check
+	spots  []spot
+	covers map[int]bool
+	failed map[spot]map[int]bool // of edges, whether each fails at the percents looked at
+	asked  map[float64]*tried
+	kept   []madePass // those made last
 }
 
 // keptPasses bounds what is held of scales that were tried.
@@ -53,7 +53,7 @@ type tried struct {
 }
 
 func (z *resizer) search(c *check) *search {
-	s := &search{resizer: z, c: c, spots: z.spots(c), verdicts: map[spot]map[int]bool{}, asked: map[float64]*tried{}}
+	s := &search{resizer: z, c: c, spots: z.spots(c), failed: map[spot]map[int]bool{}, asked: map[float64]*tried{}}
 	if s.spots != nil {
 		s.covers = coverStops(z.base)
 	}
@@ -82,7 +82,7 @@ func (s *search) holds(at spot, scale float64) bool {
 func (s *search) pass(scale float64) *measure.Pass {
 	var may []spot
 	for _, at := range s.spots {
-		if failed, known := s.verdicts[at][int(math.Round(100*scale))]; !s.holds(at, scale) && (failed || !known) {
+		if failed, known := s.verdict(at, percentOf(scale)); !s.holds(at, scale) && (failed || !known) {
 			may = append(may, at)
 		}
 	}
@@ -94,7 +94,7 @@ func (s *search) pass(scale float64) *measure.Pass {
 			return m.pass
 		}
 	}
-	return s.measured(scale, may)
+	return s.measured(scale, may, false)
 }
 
 // fails gives what the check finds at a scale that it does not find on the design as it

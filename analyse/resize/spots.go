@@ -25,6 +25,7 @@ type figures struct {
 	slot         float64 // the widest gap between threads over an edge, mm
 	reach, inner float64 // of a cover outwards and inwards, mm; +Inf where there is none to tell
 	muted        bool    // an edge so bare that nothing else is told of it
+	others       bool    // what other thread hides was looked at, where anybody asks
 }
 
 // outlook is what the figures of a spot tell of other scales, as ratios to the scale
@@ -184,6 +185,7 @@ func (z *resizer) note(p *measure.Pass, s spot, covers map[int]bool) {
 	if s.piece == 0 {
 		c := &p.Report.SatinColumns[s.column]
 		f.all, f.least = rules.Covered(c, covers[c.Stop])
+		f.others = covers[c.Stop] || p.LookedAtOthers(s.column)
 	} else if c := p.Report.Piece(s.piece); c != nil {
 		if c.CoverShare.Median > 0 {
 			f.least = c.CoverShare.Min

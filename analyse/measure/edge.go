@@ -11,6 +11,7 @@ import (
 
 const (
 	leastGap   = 0.5  // mm of bare edge; shorter gaps are the grain of the stitches
+	leastSlot  = 0.15 // mm of bare edge that no enlarging makes a gap of
 	openWindow = 10.0 // mm along the edge over which the share of hidden cloth is taken: as along columns
 	besideMM   = 5.0  // mm to either side of a gap that tell whether the cover is closed there
 	openMost   = 8.0  // mm between two stitches of one cover; further apart it is missing between them
@@ -104,7 +105,7 @@ type ringWork struct {
 	leastAt geom.Point
 	open    float64 // mm of edge under open cover
 	shares  []float64
-	slot    float64 // the longest stretch that no thread hides, mm
+	slots   []float64 // see Pass.Slots
 }
 
 // judge finds where the edge of one ring is bare and where its cover is open.
@@ -136,7 +137,9 @@ func (w *ringWork) judge(limit float64) {
 		for ; k < n && w.candidate((start+k)%n); k++ {
 			l += w.places[(start+k)%n].length
 		}
-		w.slot = max(w.slot, l)
+		if l >= leastSlot {
+			w.slots = append(w.slots, l)
+		}
 		if l < leastGap || l < openMost && w.beside((start+from)%n, (start+k-1)%n) < soundShare {
 			continue
 		}

@@ -20,7 +20,7 @@ var Pieces = &Step{
 
 func measurePieces(p *Pass) {
 	p.Pieces = applique.PiecesAt(p.Recognised.Pieces, p.Scale)
-	p.Slots = map[int]float64{}
+	p.Slots = map[int][]float64{}
 	// The rings of all pieces, so that the stitches are gone through once.
 	var rings []cutRing
 	for _, w := range p.Pieces {
@@ -124,7 +124,7 @@ func (p *Pass) measurePiece(k int, rings []cutRing, cells []edgeCell) report.Pie
 	}
 	p.places = e.places
 	e.sumUp(&out)
-	p.Slots[out.Number] = e.slot
+	p.Slots[out.Number] = e.slots
 	return out
 }
 
@@ -135,8 +135,8 @@ type edgeWork struct {
 	least        float64
 	outer, inner []float64
 	shares       []float64
-	places       []place // of the ring before, to be used again
-	slot         float64 // the longest stretch of edge that no thread hides, mm
+	places       []place   // of the ring before, to be used again
+	slots        []float64 // see Pass.Slots
 }
 
 // ring measures one ring of a piece's cut edge.
@@ -157,7 +157,7 @@ func (e *edgeWork) ring(out *report.Piece, ring int, r *cutRing, cells []edgeCel
 	out.Gaps = append(out.Gaps, w.gaps...)
 	out.OffCloth = append(out.OffCloth, offCloth(samples)...)
 	e.shares = append(e.shares, w.shares...)
-	e.slot = max(e.slot, w.slot)
+	e.slots = append(e.slots, w.slots...)
 	out.OpenMM += w.open
 	if w.least < e.least {
 		e.least, out.ThinnestAt = w.least, w.leastAt.Place()

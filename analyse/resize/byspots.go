@@ -187,6 +187,18 @@ func (s *search) verdict(at spot, percent int) (failed, known bool) {
 
 func percentOf(scale float64) int { return int(math.Round(100 * scale)) }
 
+// astray reports whether a spot that passes at a percent does so by something else than
+// the figures that foretell where it fails.
+func (s *search) astray(at spot, percent int) bool {
+	for i := range s.known[at] {
+		if f := &s.known[at][i]; percentOf(f.scale) == percent {
+			o := s.c.outlook(&s.settings, f)
+			return o.sure == 0 && (o.foretold == 0 || !s.c.way.Beyond(o.foretold, 1))
+		}
+	}
+	return false
+}
+
 // follow finds the first percent before best at which a spot fails, or gives best.
 func (s *search) follow(at spot, best int, l line) int {
 	for n := 0; !s.passes(at, best-l.step); n++ {
@@ -200,6 +212,12 @@ func (s *search) follow(at spot, best int, l line) int {
 		}
 		x := s.foretoldOf(at)
 		next := (in + out) / 2
+		if s.astray(at, in) {
+			n = mostForetold // it should have failed
+			if !known {
+				next = out - l.step
+			}
+		}
 		if far := report.WholePercent(x, s.c.way); n < mostForetold && x != 0 && l.beyond(far+l.step, in) {
 			next = far
 			if !known || far == in {

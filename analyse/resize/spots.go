@@ -21,11 +21,12 @@ type spot struct {
 // figures are what was measured of a spot at a scale.
 type figures struct {
 	scale        float64
-	all, least   float64 // share under thread: of a whole column, and along its thinnest stretch or that of an edge
-	slot         float64 // the widest gap between threads over an edge, mm
-	reach, inner float64 // of a cover outwards and inwards, mm; +Inf where there is none to tell
-	muted        bool    // an edge so bare that nothing else is told of it
-	others       bool    // what other thread hides was looked at, where anybody asks
+	all, least   float64   // share under thread: of a whole column, and along its thinnest stretch or that of an edge
+	slots        []float64 // the gaps between threads over an edge, mm, the widest first
+	allow        float64   // how far outside the tack-down it is cut, mm
+	reach, inner float64   // of a cover outwards and inwards, mm; +Inf where there is none to tell
+	muted        bool      // an edge so bare that nothing else is told of it
+	others       bool      // what other thread hides was looked at, where anybody asks
 }
 
 // outlook is what the figures of a spot tell of other scales, as ratios to the scale
@@ -101,12 +102,33 @@ func grained(ratio float64) outlook {
 	return outlook{sure, ratio}
 }
 
+// ofSlots foretells gaps: threads move apart and are as wide as before. It surely passes
+// as long as the gaps that are worth telling of show no more than they may in all.
 func ofSlots(s *report.Settings, f *figures) outlook {
-	return grained(slotLaw(f.slot, rules.KnownGap, s.LaidWidth()))
+	slots, laid, limit := f.slots, s.LaidWidth(), s.Limit("edge-uncovered")
+	widest := 0.0
+	if len(slots) > 0 {
+		widest = slots[0]
+	}
+	foretold := slotLaw(widest, rules.KnownGap, laid)
+	shows := slotLaw(0, max(rules.KnownGap, limit), laid)
+	sum := 0.0
+	for i, l := range slots {
+		// As soon as so many are told of, they may show too much, before the next is.
+		sum += l
+		n := float64(i + 1)
+		if x := max(slotLaw(l, rules.KnownGap, laid), (limit+n*laid)/(sum+n*laid)); x < shows {
+			shows = x
+		}
+	}
+	return outlook{grained(shows).sure, foretold}
 }
 
 func ofReach(s *report.Settings, f *figures) outlook {
-	return shrinks(f.reach, s.TrimAllowanceMM-measure.ReachSlackMM)
+	if f.allow == 0 {
+		return outlook{math.SmallestNonzeroFloat64, 0} // it is cut to the line itself, which shrinks as the cover does
+	}
+	return shrinks(f.reach, f.allow-measure.ReachSlackMM)
 }
 
 func ofInner(s *report.Settings, f *figures) outlook {
@@ -168,6 +190,17 @@ func (z *resizer) spots(c *check) []spot {
 	return out
 }
 
+// cutsAt is how far outside its tack-down a piece is cut: not at all where nothing holds
+// it and its holes before its cover.
+func (z *resizer) cutsAt(piece int) float64 {
+	for _, w := range z.base.Pieces {
+		if w.Number == piece && w.Held {
+			return z.settings.TrimAllowanceMM
+		}
+	}
+	return 0
+}
+
 // coverStops are the stops that cover pieces, counted from 1.
 func coverStops(p *measure.Pass) map[int]bool {
 	out := map[int]bool{}
@@ -190,7 +223,8 @@ func (z *resizer) note(p *measure.Pass, s spot, covers map[int]bool) {
 		if c.CoverShare.Median > 0 {
 			f.least = c.CoverShare.Min
 		}
-		f.slot = p.Slots[s.piece]
+		f.slots, f.allow = slices.Sorted(slices.Values(p.Slots[s.piece])), z.cutsAt(s.piece)
+		slices.Reverse(f.slots)
 		f.reach, f.inner = leastReach(c), innerReach(c)
 		f.muted = c.UncoveredMM > 0
 	}

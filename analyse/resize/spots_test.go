@@ -73,7 +73,6 @@ func TestSpotsHoldAsFarAsIsSaid(t *testing.T) {
 // What is foretold of cover and of edges closes in from the figures at hand.
 func TestOutlooks(t *testing.T) {
 	s := report.DefaultSettings()
-	inf := math.Inf(1)
 	for _, c := range []struct {
 		name           string
 		outlook        func(*report.Settings, *figures) outlook
@@ -86,10 +85,13 @@ func TestOutlooks(t *testing.T) {
 		{"thin cover", ofWholeColumns, figures{all: 0.8}, 0, 0, 0.902},
 		{"thick stretch", ofThinnest, figures{least: 0.95}, 1.1, 1.2, 1.553},
 		{"thin stretch", ofThinnest, figures{least: 0.7}, 0, 0, 0.905},
-		{"no gap", ofSlots, figures{}, 3, 3.6, (knownGap + s.LaidWidth()) / s.LaidWidth()},
-		{"reach enough", ofReach, figures{reach: 1.6}, 0.6, 0.65, 0.6},
-		{"reach to spare by little", ofReach, figures{reach: 0.98}, 0, 0, 0.96 / 0.98},
-		{"no edge in sight", ofReach, figures{reach: inf}, math.SmallestNonzeroFloat64, math.SmallestNonzeroFloat64, 0},
+		{"no gap", ofSlots, figures{}, 4, 4.2, (knownGap + s.LaidWidth()) / s.LaidWidth()},
+		{"a gap that is told of", ofSlots, figures{slots: []float64{0.8}}, 1.1, 1.14, (knownGap + s.LaidWidth()) / (0.8 + s.LaidWidth())},
+		{"two gaps that nearly are", ofSlots, figures{slots: []float64{0.7, 0.7}}, 0, 0, (knownGap + s.LaidWidth()) / (0.7 + s.LaidWidth())},
+		{"reach enough", ofReach, figures{allow: 1, reach: 1.6}, 0.6, 0.65, 0.6},
+		{"reach to spare by little", ofReach, figures{allow: 1, reach: 0.98}, 0, 0, 0.96 / 0.98},
+		{"no edge in sight", ofReach, figures{allow: 1, reach: math.Inf(1)}, math.SmallestNonzeroFloat64, math.SmallestNonzeroFloat64, 0},
+		{"cut to the line", ofReach, figures{reach: 0.1}, math.SmallestNonzeroFloat64, math.SmallestNonzeroFloat64, 0},
 	} {
 		o := c.outlook(&s, &c.f)
 		if o.sure < c.sureLo || o.sure > c.sureHi || math.Abs(o.foretold-c.foretold) > 0.002 {

@@ -24,8 +24,8 @@ var EdgeUncoveredRule = Rule{
 // threads.
 const KnownGap = 0.75
 
-// bareMM is what shows of a piece's edge in gaps that are told of, in mm.
-func bareMM(c *report.Piece) (bare float64) {
+// BareMM is what shows of a piece's edge in gaps that are told of, in mm.
+func BareMM(c *report.Piece) (bare float64) {
 	for _, g := range c.Gaps {
 		if !g.Open && g.LengthMM >= KnownGap {
 			bare += g.LengthMM
@@ -55,7 +55,7 @@ func edgeUncovered(p *Pass) []report.Finding {
 			continue
 		}
 		var worst report.Gap
-		bare := bareMM(c)
+		bare := BareMM(c)
 		n := 0
 		for _, g := range c.Gaps {
 			if g.Open || g.LengthMM < KnownGap {

@@ -48,7 +48,7 @@ func inSight(p *Pass) []report.Finding {
 			}
 		}
 		// Where the edge shows as well, the cover lies beside it: that is told there.
-		if off <= InSightShare*all || bareMM(c) > bare {
+		if off <= InSightShare*all || BareMM(c) > bare {
 			continue
 		}
 		s := &c.Edge[worst]

@@ -2,6 +2,8 @@ package render
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/gob"
 	"fmt"
 	"image"
 	"image/color"
@@ -13,10 +15,10 @@ import (
 )
 
 // pdfFile is a PDF under way (ISO 32000): text stays text, lines stay lines, and
-// every length is true.
+// every length is true. The same pages give the same bytes.
 type pdfFile struct {
 	f        *fpdf.Fpdf
-	pictures int
+	pictures map[[32]byte]string // the name of each, by a hash of it
 }
 
 func newPDF(title string) *pdfFile {
@@ -34,7 +36,7 @@ func newPDF(title string) *pdfFile {
 	f.AddUTF8FontFromBytes("go", "B", fonts[1])
 	f.SetLineCapStyle("round")
 	f.SetLineJoinStyle("round")
-	return &pdfFile{f: f}
+	return &pdfFile{f: f, pictures: map[[32]byte]string{}}
 }
 
 // page begins a sheet.
@@ -45,10 +47,31 @@ func (p *pdfFile) page(paper Paper) canvas {
 
 // end writes the file. Errors are those of w, or of the library.
 func (p *pdfFile) end(w io.Writer) error {
-	if err := p.f.Output(w); err != nil {
+	if err := p.f.Output(undated{w}); err != nil {
 		return fmt.Errorf("render: PDF: %w", err)
 	}
 	return nil
+}
+
+// undated leaves out when a PDF was written, which the library never does: the lines are
+// blank, so that the places of all objects stay true.
+type undated struct{ w io.Writer }
+
+func (u undated) Write(data []byte) (int, error) {
+	from := bytes.LastIndex(data, []byte("/CreationDate ("))
+	if from < 0 {
+		return u.w.Write(data)
+	}
+	to := from + bytes.Index(data[from:], []byte("/ModDate ("))
+	to += bytes.IndexByte(data[to:], ')') + 1
+	n := 0
+	for _, part := range [][]byte{data[:from], bytes.Repeat([]byte(" "), to-from), data[to:]} {
+		k, err := u.w.Write(part)
+		if n += k; err != nil {
+			return n, err
+		}
+	}
+	return n, nil
 }
 
 func (p *pdfFile) area(c color.RGBA, corners ...geom.Point) {
@@ -104,11 +127,52 @@ func (p *pdfFile) picture(at rect, img image.Image) {
 		p.f.SetError(err)
 		return
 	}
-	p.pictures++
-	name := fmt.Sprint("picture", p.pictures)
 	o := fpdf.ImageOptions{ImageType: "PNG"}
-	p.f.RegisterImageOptionsReader(name, o, &b)
+	key := sha256.Sum256(b.Bytes())
+	name, drawn := p.pictures[key]
+	if !drawn {
+		name = fmt.Sprint("picture", len(p.pictures)+1)
+		p.pictures[key] = name
+		if info := p.f.RegisterImageOptionsReader(name, o, &b); info != nil {
+			if err := inOrder(info, len(p.pictures)); err != nil {
+				p.f.SetError(err)
+			}
+		}
+	}
 	p.f.ImageOptions(name, at.x, at.y, at.w, at.h, false, o, 0, "")
+}
+
+// inOrder gives the nth picture its place among those of its width. The library writes
+// pictures by their widths, those of one width in no order, and writes whole widths: a
+// fraction of a pixel orders them. It keeps pictures in one form that can be changed.
+func inOrder(info *fpdf.ImageInfoType, n int) error {
+	kept, err := info.GobEncode()
+	if err != nil {
+		return err
+	}
+	var (
+		data, mask, palette       []byte
+		number, bits              int
+		width, height, scale, dpi float64
+		space, filter, parameters string
+		transparent               []int
+	)
+	fields := []any{&data, &mask, &number, &width, &height, &space, &palette, &bits, &filter, &parameters, &transparent, &scale, &dpi}
+	from := gob.NewDecoder(bytes.NewReader(kept))
+	for _, field := range fields {
+		if err := from.Decode(field); err != nil {
+			return err
+		}
+	}
+	width += float64(n) / (1 << 20)
+	var changed bytes.Buffer
+	to := gob.NewEncoder(&changed)
+	for _, field := range fields {
+		if err := to.Encode(field); err != nil {
+			return err
+		}
+	}
+	return info.GobDecode(changed.Bytes())
 }
 
 func (p *pdfFile) clip(at rect, draw func()) {

@@ -76,7 +76,7 @@ func TestPlainReadsStdinForBoth(t *testing.T) {
 	if _, err := os.Stat("block.html"); status != exitOK || err != nil {
 		t.Errorf("--from -: status %d, %s, %v", status, stderr, err)
 	}
-	if status, _, stderr := try(t, "ab", "-"); status != exitUnreadable || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, "starts with 61 62;") {
+	if status, _, stderr := try(t, "ab", "-"); status != exitUnreadable || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, `it holds text, beginning "ab"`) {
 		t.Errorf("two bytes: status %d, %q", status, stderr)
 	}
 }

@@ -25,6 +25,7 @@ type Piece struct {
 	PreCut     bool    // no tack-down: the cloth is cut to the line beforehand
 	OneStop    bool    // placement line and tack-down in one stop
 	TackCover  bool    // tack-down and cover in one stop
+	Under      bool    // it has no cover, and its edge lies under other cloth or under a fill
 	Missed     bool    // its tack-down lies so far inside its line that the cover misses cloth trimmed close to it
 	CoverFirst bool    // the cover is sewn before the tack-down: the order cannot work
 	Confidence float64 // that it is a piece, and so made
@@ -98,6 +99,7 @@ func (p *finder) findPieces() {
 		}
 		p.work = append(p.work, p.piece(c, choice[i]))
 	}
+	p.partCovers()
 	p.expectCovers()
 	p.nest()
 	p.oneEdge()
@@ -291,7 +293,7 @@ const wholeShare = 0.95 // of a line: a round that reaches along so much of it i
 func (p *finder) expectCovers() {
 	covered := slices.ContainsFunc(p.work, func(w *Piece) bool { return len(w.Covers) > 0 && w.Held })
 	for _, w := range p.work {
-		if len(w.Covers) == 0 && w.Finish == report.FinishRaw && covered {
+		if len(w.Covers) == 0 && w.Finish == report.FinishRaw && covered && !w.Under {
 			w.Finish = report.FinishMissing
 		}
 	}

@@ -212,6 +212,7 @@ func (r *rehearsing) pieceLayers() {
 			switch {
 			case k.Missed:
 				l.edge = UnderCover
+			case k.Under:
 			case k.Finish == report.FinishRaw:
 				l.edge = LeaveEdge
 			case k.Finish == report.FinishMissing:

@@ -95,8 +95,20 @@ func findTraces(p *finder) []Trace {
 		flush()
 		last = t
 	}
+	looked := 0 // passages that were looked at for a flat zigzag
 	for i := 0; i < len(gs); {
 		g := &gs[i]
+		if i >= looked {
+			flat := false
+			if looked, flat = p.flatZigzag(i); flat {
+				for _, t := range lineTraces(p, g, &gs[looked-1], 0) {
+					p.asZigzag(&t, i, looked)
+					add(t)
+				}
+				i = looked
+				continue
+			}
+		}
 		switch g.Kind {
 		case report.KindRun, report.KindDoubleRun:
 			// A line half of which is sewn twice is one line all the same.
@@ -142,13 +154,21 @@ func leadIn(p *finder, a *report.Passage) int {
 // line of its own, with how often it was sewn round, and so is what lies before
 // and after it. What goes back over itself is followed one way only.
 func lineTraces(p *finder, a, b *report.Passage, stitch float64) []Trace {
-	pts, at := points(p, a, b), leadIn(p, a)
-	var out []Trace
+	sewn, at := points(p, a, b), leadIn(p, a)
+	if rows := toothed(sewn); rows != nil {
+		return p.toothedTraces(a.Stop-1, sewn, rows, at, stitch)
+	}
+	return p.loopTraces(nil, a.Stop-1, sewn, sewn, at, stitch)
+}
+
+// loopTraces cuts running stitches into lines, by the way that pts go, which are the
+// needle points or the middle of their teeth.
+func (p *finder) loopTraces(out []Trace, stop int, sewn, pts []geom.Point, at int, stitch float64) []Trace {
 	put := func(line []geom.Point, n, times int, whole bool) {
 		if len(line) < 2 {
 			return
 		}
-		t := Trace{Stop: a.Stop - 1, Kind: report.KindRun, first: at, times: times, Line: line, stitch: stitch, whole: whole, Spans: [][2]int{{at, at + n}}}
+		t := Trace{Stop: stop, Kind: report.KindRun, first: at, times: times, Line: line, stitch: stitch, whole: whole, Spans: [][2]int{{at, at + n}}}
 		t.sewn = geom.PathLength(line) * float64(times)
 		if times > 1 {
 			t.Kind = report.KindDoubleRun
@@ -163,18 +183,17 @@ func lineTraces(p *finder, a, b *report.Passage, stitch float64) []Trace {
 		}
 		if to == 0 {
 			line, times := oneWay(pts)
-			put(line, len(pts), times, len(out) > 0)
+			put(slices.Clone(sewn[:len(line)]), len(pts), times, len(out) > 0)
 			break
 		}
-		if lead := pts[:from+1]; geom.PathLength(lead) > joinsWithin {
+		if lead := sewn[:from+1]; geom.PathLength(lead) > joinsWithin {
 			put(slices.Clone(lead), from+1, 1, true)
 		}
-		loop := append(slices.Clone(pts[from:to]), pts[from])
 		rest := pts[to:]
-		times, again := roundAgain(loop, rest)
+		times, again := roundAgain(append(slices.Clone(pts[from:to]), pts[from]), rest)
 		at += from
-		put(loop, to-from+again, times, true)
-		pts = rest[again:]
+		put(append(slices.Clone(sewn[from:to]), sewn[from]), to-from+again, times, true)
+		pts, sewn = rest[again:], sewn[to+again:]
 		at += to - from + again
 		if geom.PathLength(pts) < 4*closesWithin {
 			break // the end goes a little way past where the loop closed

@@ -99,6 +99,47 @@ func (s *waySet) compoundPieces() {
 			}
 			w.coverStop(ks...)
 		})
+		s.add(FamilySeveralPieces, "a sliver in sight beside the piece over it", false, func(w *way) {
+			under := w.plainPiece(0, w.between(38, 46))
+			over := w.plainPiece(0, w.between(85, 95))
+			over.tack = under.tack
+			r, big := under.size/2, over.size/2
+			// So much of its edge, to either side of its tip, does the piece over it leave in sight.
+			half := w.between(0.45, 0.85)
+			x, y := r*math.Cos(half), r*math.Sin(half)
+			over.at = xy(x-math.Sqrt(big*big-y*y), 0)
+			w.placeStop(under)
+			w.tackStop(under)
+			arc := func() {
+				w.Satin(w.path(st.Arc(xy(0, 0), r, -half-0.06, half+0.06)), st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff()
+			}
+			if i%2 == 0 {
+				w.stop(cover)
+				arc()
+				w.sew(over)
+			} else {
+				w.placeStop(over)
+				w.tackStop(over)
+				w.stop(cover)
+				arc()
+				w.Trim()
+				w.sewCover(over)
+				w.lateTrims()
+			}
+			w.sound()
+		})
+		s.add(FamilySeveralPieces, "a dot that its cover fills", false, func(w *way) {
+			k, dot := w.plainPiece(0, 50), w.tinyPiece(0)
+			dot.size = w.between(8, 12)
+			dot.at = xy(45, 0)
+			w.placeStop(k, dot)
+			w.tackStop(k, dot)
+			w.stop(cover)
+			w.sewCover(k)
+			w.Trim()
+			w.fillOf(circle(45, 0, dot.size/2+1.2))
+			w.sound()
+		})
 		s.add(FamilyOnePiece, "letters on the piece", false, func(w *way) {
 			k := w.plainPiece([]int{0, 1}[i%2], w.between(70, 90))
 			w.placeStop(k)

@@ -1,0 +1,68 @@
+package applique
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/stitchfile"
+	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
+)
+
+// partly is a piece of which a later one hides all but a share of the way round, under
+// satin along so much of what is in sight, beside a piece that is covered.
+func partly(inSight, covered float64) *stitchfile.Design {
+	const r, big = 20.0, 45.0
+	ring, half := st.Circle(st.Point{}, r), math.Pi*inSight
+	x, y := r*math.Cos(half), r*math.Sin(half)
+	over := st.Circle(st.Point{X: x - math.Sqrt(big*big-y*y)}, big)
+	if inSight == 0 {
+		over = st.Circle(st.Point{X: r + 2 - big}, big)
+	}
+	b := new(st.Builder).Run(ring, 2.5).TieOff().Stop().DoubleRun(ring.Offset(0.5), 2.2).TieOff().Stop()
+	b.Run(over, 2.5).TieOff().Stop().DoubleRun(over.Offset(0.5), 2.2).TieOff().Stop()
+	if covered > 0 {
+		b.Satin(st.Arc(st.Point{}, r, -half*covered, half*covered), st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Trim()
+	}
+	return b.Satin(over, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Design()
+}
+
+func TestPartCovers(t *testing.T) {
+	for _, c := range []struct {
+		name             string
+		inSight, covered float64
+		want             report.Finish
+		under            bool
+	}{
+		{"a quarter in sight, all of it covered", 0.25, 1.1, report.FinishSatin, false},
+		{"a quarter in sight, nothing covered", 0.25, 0, report.FinishMissing, false},
+		{"nothing in sight, nothing covered", 0, 0, report.FinishRaw, true},
+		{"13 % in sight, nothing covered", 0.13, 0, report.FinishMissing, false},
+		{"7 % in sight, all of it covered", 0.07, 1.1, report.FinishSatin, false},
+		{"a third in sight, half of it covered", 0.33, 0.6, report.FinishSatin, false},
+		{"a third in sight, a third of it covered", 0.33, 0.35, report.FinishMissing, false},
+	} {
+		rec := recognised(t, partly(c.inSight, c.covered))
+		if len(rec.Pieces) != 2 || rec.Pieces[0].Finish != c.want || rec.Pieces[0].Under != c.under {
+			t.Errorf("%s: %d pieces, the first finished %q, under other cloth: %v", c.name, len(rec.Pieces), rec.Pieces[0].Finish, rec.Pieces[0].Under)
+		}
+	}
+}
+
+// A fill over all of a small piece leaves no edge to cover; one inside it, or over a
+// larger piece, is no cover.
+func TestFillOverASmallPiece(t *testing.T) {
+	for _, c := range []struct {
+		size, past float64
+		under      bool
+	}{{10, 1, true}, {10, 0.7, true}, {10, -0.3, false}, {15.5, 1, true}, {18, 1, false}, {10, 5, false}} {
+		big, tiny := st.Circle(st.Point{}, 25), st.Circle(st.Point{X: 50}, c.size/2)
+		b := new(st.Builder).Run(big, 2).TieOff().Trim().Run(tiny, 2).TieOff().Stop()
+		b.DoubleRun(big.Offset(0.5), 2).TieOff().Trim().DoubleRun(tiny.Offset(0.2), 2).TieOff().Stop()
+		b.Satin(big, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Trim().Fill(tiny.Offset(-c.past), 0.4, 4, 0).TieOff()
+		rec := recognised(t, b.Design())
+		if len(rec.Pieces) != 2 || rec.Pieces[1].Under != c.under {
+			t.Errorf("a fill %.1f mm past a piece of %.1f mm: %d pieces, nothing of the second to cover: %v", c.past, c.size, len(rec.Pieces), !c.under)
+		}
+	}
+}

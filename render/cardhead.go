@@ -128,11 +128,14 @@ func (c *card) prepareHead(cv canvas) float64 {
 
 // headPicture is the whole design, in greys without colour.
 func (c *card) headPicture(side int) *image.RGBA {
-	o := ThreadOptions{Width: side, Height: side}
+	o := ThreadOptions{Width: side, Height: side, Context: c.o.Context}
 	if name, _ := groundFor(c.r); c.o.Ink && name == "cloth" {
 		o.Ground = white
 	}
 	img := Thread(c.d, c.r, o)
+	if img == nil {
+		return image.NewRGBA(image.Rect(0, 0, 1, 1)) // on a sheet that is not given out
+	}
 	if c.o.Ink {
 		for i := 0; i+3 < len(img.Pix); i += 4 {
 			g := color.GrayModel.Convert(color.RGBA{img.Pix[i], img.Pix[i+1], img.Pix[i+2], 255}).(color.Gray).Y

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"image"
 	"sync/atomic"
 	"testing"
 
@@ -30,6 +31,14 @@ func (c endsAfter) Err() error {
 	return nil
 }
 
+// drawn counts a picture that there is.
+func drawn(img *image.RGBA) int {
+	if img == nil {
+		return 0
+	}
+	return 1
+}
+
 // Whatever is drawn ends when its context does, wherever that is, with its error or
 // without a picture, and never with half of one.
 func TestDrawingEnds(t *testing.T) {
@@ -52,6 +61,16 @@ func TestDrawingEnds(t *testing.T) {
 			}
 			return n, nil
 		},
+	}
+	proof, items := proofSet(t)
+	works["proof"] = func(ctx context.Context) (int, error) {
+		return 0, render.ProofPage(&b, proof, items, render.ProofOptions{Context: ctx})
+	}
+	works["thread"] = func(ctx context.Context) (int, error) {
+		return drawn(render.Thread(d, r, render.ThreadOptions{Width: 300, Context: ctx})), nil
+	}
+	works["strip"] = func(ctx context.Context) (int, error) {
+		return drawn(render.Strip(d, r, render.StripOptions{Stop: 17, Panels: []render.StripPanel{{Scale: 1}, {Scale: 1.2}}, Context: ctx})), nil
 	}
 	for _, v := range render.Views() {
 		works["view "+v.Name] = func(ctx context.Context) (n int, err error) {

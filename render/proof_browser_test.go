@@ -16,8 +16,8 @@ import (
 	"github.com/stopcard/stopcard/render"
 )
 
-// proofOf is the proof page of a pack in which much is to be mended.
-func proofOf(t *testing.T, o render.ProofOptions) []byte {
+// proofSet is the proof of a pack in which much is to be mended.
+func proofSet(t *testing.T) (*match.Proof, []render.ProofItem) {
 	t.Helper()
 	var signs []*match.Signature
 	var items []render.ProofItem
@@ -36,8 +36,15 @@ func proofOf(t *testing.T, o render.ProofOptions) []byte {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return match.Prove(found), items
+}
+
+// proofOf is the page of that proof.
+func proofOf(t *testing.T, o render.ProofOptions) []byte {
+	t.Helper()
+	p, items := proofSet(t)
 	var b bytes.Buffer
-	if err := render.ProofPage(&b, match.Prove(found), items, o); err != nil {
+	if err := render.ProofPage(&b, p, items, o); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()

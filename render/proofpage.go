@@ -1,6 +1,7 @@
 package render
 
 import (
+	"context"
 	_ "embed"
 	"fmt"
 	"image"
@@ -31,6 +32,8 @@ type ProofOptions struct {
 	Title string
 	Buyer bool        // the buyer's sheet alone: no problems, no grid
 	Units words.Units // in which lengths are told; the buyer's sheet has mm and inches
+	// Context ends the work soon after it ends itself, with its error; nil never does.
+	Context context.Context
 }
 
 //go:embed page/proof.css
@@ -151,7 +154,7 @@ func proofSizeOf(z *match.ProvenSize, by map[string]*ProofItem, o *ProofOptions)
 		return s, nil
 	}
 	var err error
-	if s.Picture, err = proofPicture(lead, nil); err != nil {
+	if s.Picture, err = proofPicture(o.Context, lead, nil); err != nil {
 		return s, err
 	}
 	drawn := map[string]bool{}
@@ -167,7 +170,7 @@ func proofSizeOf(z *match.ProvenSize, by map[string]*ProofItem, o *ProofOptions)
 				continue
 			}
 			d := proofDiffer{Name: safeText(filepath.Base(path)), Words: movedWords(moved)}
-			if d.Picture, err = proofPicture(other, moved); err != nil {
+			if d.Picture, err = proofPicture(o.Context, other, moved); err != nil {
 				return s, err
 			}
 			s.Differ = append(s.Differ, d)
@@ -195,7 +198,7 @@ func movedWords(moved []match.Moved) string {
 
 // proofPicture draws a design small, with rings where needle points differ: filled ones
 // for those that only it has.
-func proofPicture(i *ProofItem, moved []match.Moved) (rawURL, error) {
+func proofPicture(ctx context.Context, i *ProofItem, moved []match.Moved) (rawURL, error) {
 	r := i.Report
 	d, err := loaded(i.Design, i.Load)
 	if err != nil {
@@ -203,6 +206,7 @@ func proofPicture(i *ProofItem, moved []match.Moved) (rawURL, error) {
 	}
 	long := max(r.WidthMM, r.HeightMM, 1)
 	l := layOut(r, proofWidth/long)
+	l.place.ctx = ctx
 	img := image.NewRGBA(image.Rect(0, 0, l.w, l.h))
 	box(img, img.Rect, Cloth)
 	if len(moved) > 0 {
@@ -222,6 +226,9 @@ func proofPicture(i *ProofItem, moved []match.Moved) (rawURL, error) {
 			pen = &only
 		}
 		pen.stitch(x-0.5, y, x+0.5, y)
+	}
+	if err := ended(ctx); err != nil {
+		return "", err
 	}
 	url, err := dataURL(indexed(img, mostColours))
 	return rawURL(url), err

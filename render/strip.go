@@ -1,6 +1,7 @@
 package render
 
 import (
+	"context"
 	"image"
 	"image/color"
 	"math"
@@ -29,13 +30,15 @@ type StripOptions struct {
 	Laid       float64     // laid width of the thread in mm; 0: 40 wt at the default flattening
 	Units      words.Units // in which lengths are told
 	TrimMM     float64     // how far outside the tack-down scissors leave the cloth; 0: no cut edge is drawn
+	// Context ends the drawing soon after it ends itself, without a picture; nil never does.
+	Context context.Context
 }
 
 // Strip draws one place of a design at several scales side by side, all with the
 // same thread at its true laid width and the same window of cloth, so that satin
 // which opens or crowds is seen. The stop asked for stands out from what lies
 // under it. Where the place lies on an applique piece, its cut edge is drawn as
-// a dashed line: scissors do not scale either.
+// a dashed line: scissors do not scale either. It is nil where the context of o ended.
 func Strip(d *stitchfile.Design, r *report.Report, o StripOptions) *image.RGBA {
 	if o.WindowMM <= 0 {
 		o.WindowMM = 14
@@ -74,6 +77,9 @@ func Strip(d *stitchfile.Design, r *report.Report, o StripOptions) *image.RGBA {
 		}
 		panel := page.SubImage(image.Rect(x, y, x+o.PanelWidth, y+o.PanelWidth)).(*image.RGBA)
 		edge = stripPanel(panel, d, r, o, p.Scale) || edge
+		if ended(o.Context) != nil {
+			return nil
+		}
 		frame(page, panel.Rect, 2, color.RGBA{90, 90, 90, 255})
 	}
 	note := "Each panel shows the same stretch of cloth with the same thread at its true width, four times as large as sewn when it is printed at its own size. Ground between the stitches is cloth that shows."
@@ -157,6 +163,9 @@ func stripPanel(img *image.RGBA, d *stitchfile.Design, r *report.Report, o Strip
 		down := false
 		var last geom.Point
 		for k := s.First; k < s.Last; k++ {
+			if (k-s.First)%movesBetweenLooks == 0 && ended(o.Context) != nil {
+				return false
+			}
 			m := d.Moves[k]
 			if m.Kind != stitchfile.Stitch {
 				down = false

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"context"
 	"image"
 	"image/color"
 	"image/draw"
@@ -19,6 +20,8 @@ type ThreadOptions struct {
 	// Strong is the number of the one stop drawn in full; earlier stops are
 	// faint and later ones left out. 0 draws all.
 	Strong int
+	// Context ends the drawing soon after it ends itself, without a picture; nil never does.
+	Context context.Context
 }
 
 // maxPicture bounds a picture's sides in pixels.
@@ -27,7 +30,7 @@ const maxPicture = 16000
 // Thread draws the design as it will look sewn: each stitch at its laid width,
 // lit from the upper left so that satin shines and its direction shows. Threads
 // that the machine leaves loose between two sewn parts are drawn too; where it
-// cuts them there is nothing.
+// cuts them there is nothing. It is nil where the context of o ended.
 func Thread(d *stitchfile.Design, r *report.Report, o ThreadOptions) *image.RGBA {
 	if o.Width <= 0 {
 		o.Width = 1000
@@ -46,7 +49,12 @@ func Thread(d *stitchfile.Design, r *report.Report, o ThreadOptions) *image.RGBA
 
 	img := image.NewRGBA(image.Rect(0, 0, o.Width, o.Height))
 	draw.Draw(img, img.Bounds(), image.NewUniform(o.Ground), image.Point{}, draw.Src)
-	sew(img, planeIn(img.Rect, scale), d, r, o)
+	place := planeIn(img.Rect, scale)
+	place.ctx = o.Context
+	sew(img, place, d, r, o)
+	if ended(o.Context) != nil {
+		return nil
+	}
 	return img
 }
 

@@ -73,10 +73,13 @@ func (p *prover) run(s *session, paths []string) int {
 			title = "Proof of " + title
 		}
 		err := s.deliver(p.out, p.force, sameFile(p.out, paths), func(w io.Writer) error {
-			return render.ProofPage(w, proof, items, render.ProofOptions{Title: title, Buyer: p.buyer, Units: words.UnitsOf(&p.in.Settings)})
+			return render.ProofPage(w, proof, items, render.ProofOptions{Title: title, Buyer: p.buyer, Units: words.UnitsOf(&p.in.Settings), Context: s.context()})
 		})
 		if err != nil {
 			s.complain("%v", err)
+			if s.context().Err() != nil {
+				return exitStopped
+			}
 			return exitUsage
 		}
 	}

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+	"context"
 	"encoding/json"
 	"os"
 	"path/filepath"
@@ -73,5 +75,19 @@ func TestProofVerb(t *testing.T) {
 	}
 	if status, _, stderr := try(t, "", "proof", "-o", page, dir); status != exitUsage || !strings.Contains(stderr, "--force") {
 		t.Errorf("replaced without --force: status %d, %s", status, stderr)
+	}
+}
+
+// A proof that is interrupted leaves no page behind, and has the status of an interrupt.
+func TestProofStopped(t *testing.T) {
+	dir := filepath.Dir(demoFolder(t, "kettle-100.pes", "kettle-150.pes")[0])
+	write(t, dir, "z.dst", []byte("no stitches"))
+	ctx, stop := context.WithCancel(context.Background())
+	defer stop()
+	page := filepath.Join(t.TempDir(), "proof.html")
+	errs, out := &stopAfter{n: -1, stop: stop}, bytes.Buffer{} // what is said of the last file stops it
+	status := run([]string{"proof", "--jobs", "1", "-o", page, dir}, &session{stdout: &out, stderr: errs, ctx: ctx})
+	if _, err := os.Stat(page); status != exitStopped || !os.IsNotExist(err) {
+		t.Errorf("status %d, page: %v, %s", status, err, errs.String())
 	}
 }

@@ -34,8 +34,12 @@ func (c *resizing) draw(s *session, got *input) int {
 	for i, v := range views {
 		panels[i].Label += fmt.Sprintf("\nstop %d: %.0f %% covered\nstitches %.2f mm apart\nsatin %.1f mm wide", stop, 100*v.Coverage, v.PitchMM, v.WidthMM)
 	}
-	o := render.StripOptions{Stop: stop, At: at, Panels: panels, Laid: c.in.Settings.LaidWidth(), TrimMM: c.in.Settings.TrimAllowanceMM, Units: words.UnitsOf(&c.in.Settings)}
+	o := render.StripOptions{Stop: stop, At: at, Panels: panels, Laid: c.in.Settings.LaidWidth(), TrimMM: c.in.Settings.TrimAllowanceMM, Units: words.UnitsOf(&c.in.Settings), Context: got.ctx}
 	img := render.Strip(got.design, r, o)
+	if img == nil {
+		s.complain("%s: %v", got.path, got.ctx.Err())
+		return exitStopped
+	}
 	if err := s.deliver(c.picture, c.force, got.path, func(w io.Writer) error { return render.EncodePNG(w, img, render.StripDPI(o)) }); err != nil {
 		s.complain("%v", err)
 		return exitUsage

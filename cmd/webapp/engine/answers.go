@@ -158,7 +158,10 @@ func (e *Engine) Picture(ctx context.Context, path string, width int) ([]byte, e
 	if err != nil {
 		return nil, err
 	}
-	img := render.Thread(it.design, it.report, render.ThreadOptions{Width: min(max(width, 100), mostWide)})
+	img := render.Thread(it.design, it.report, render.ThreadOptions{Width: min(max(width, 100), mostWide), Context: ctx})
+	if img == nil {
+		return nil, ctx.Err()
+	}
 	out := binary.LittleEndian.AppendUint32(make([]byte, 0, 8+len(img.Pix)), uint32(img.Rect.Dx()))
 	out = binary.LittleEndian.AppendUint32(out, uint32(img.Rect.Dy()))
 	return append(out, img.Pix...), ctx.Err()
@@ -246,7 +249,7 @@ func (e *Engine) Proof(ctx context.Context, buyer bool) ([]byte, error) {
 	}
 	found.Unreadable = append(found.Unreadable, e.unreadable()...)
 	var out bytes.Buffer
-	err = render.ProofPage(&out, match.Prove(found), items, render.ProofOptions{Title: "Proof of these files", Buyer: buyer, Units: words.UnitsOf(&e.values().Settings)})
+	err = render.ProofPage(&out, match.Prove(found), items, render.ProofOptions{Title: "Proof of these files", Buyer: buyer, Units: words.UnitsOf(&e.values().Settings), Context: ctx})
 	return out.Bytes(), err
 }
 

@@ -10,7 +10,7 @@ import (
 	"io"
 	"io/fs"
 	"math"
-	"slices"
+	"sort"
 	"strings"
 	"sync"
 )
@@ -40,7 +40,7 @@ func (w *walk) zip(path string, s *store, level int) {
 	for i, f := range files {
 		sorted[i] = listed{f, cleanPath(f.Name)}
 	}
-	slices.SortStableFunc(sorted, func(a, b listed) int { return comparePaths(a.clean, b.clean) })
+	sort.SliceStable(sorted, func(i, j int) bool { return comparePaths(sorted[i].clean, sorted[j].clean) < 0 })
 	a := &archive{store: s, level: level, rebuilt: err != nil}
 	for _, f := range sorted {
 		if !w.look() {

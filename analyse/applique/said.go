@@ -1,10 +1,10 @@
 package applique
 
 import (
-	"cmp"
 	"context"
 	"maps"
 	"slices"
+	"sort"
 
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -178,7 +178,7 @@ func (w *roleWork) saidLayers() {
 // orderLayers puts the lines round the block into sewing order.
 func (p *finder) orderLayers() {
 	if p.said != nil {
-		slices.SortStableFunc(p.layers, func(a, b layerLine) int { return cmp.Compare(a.t.Stop, b.t.Stop) })
+		sort.SliceStable(p.layers, func(i, j int) bool { return p.layers[i].t.Stop < p.layers[j].t.Stop })
 		p.round = nil
 		for _, l := range p.layers {
 			p.round = append(p.round, l.t)
@@ -218,7 +218,7 @@ func (p *finder) heed() {
 		s := &p.roles[i]
 		s.Role, s.Confidence, s.Reason, s.Next = role, 1, asNoted, ""
 		s.Parts = slices.DeleteFunc(s.Parts, func(k report.Part) bool { return k.Role != role })
-		slices.SortStableFunc(s.Parts, func(a, b report.Part) int { return cmp.Compare(a.Piece, b.Piece) })
+		sort.SliceStable(s.Parts, func(i, j int) bool { return s.Parts[i].Piece < s.Parts[j].Piece })
 		if len(s.Parts) < 2 {
 			s.Parts = []report.Part{}
 		}

@@ -1,8 +1,8 @@
 package gather
 
 import (
-	"cmp"
 	"slices"
+	"sort"
 )
 
 // Rect is a rectangle on cloth: X across it, Y along the selvedge.
@@ -30,7 +30,7 @@ func PackShelves(rects []Rect, width float64) (length float64, placed []Rect) {
 			fit = append(fit, r)
 		}
 	}
-	slices.SortStableFunc(fit, func(a, b Rect) int { return cmp.Compare(b.HeightMM, a.HeightMM) })
+	sort.SliceStable(fit, func(i, j int) bool { return fit[i].HeightMM > fit[j].HeightMM })
 	type shelf struct{ y, used float64 }
 	var shelves []shelf
 	for _, r := range fit {

@@ -1,9 +1,8 @@
 package match
 
 import (
-	"cmp"
 	"math"
-	"slices"
+	"sort"
 
 	"github.com/stopcard/stopcard/analyse/report"
 )
@@ -50,8 +49,8 @@ func (m *Matching) Others(path string, scale float64) []report.OtherSize {
 			}
 			out = append(out, o)
 		}
-		slices.SortStableFunc(out, func(a, b report.OtherSize) int {
-			return cmp.Compare(math.Abs(math.Log(a.Scale)), math.Abs(math.Log(b.Scale)))
+		sort.SliceStable(out, func(i, j int) bool {
+			return math.Abs(math.Log(out[i].Scale)) < math.Abs(math.Log(out[j].Scale))
 		})
 		return out
 	}

@@ -3,8 +3,7 @@ package report
 import (
 	"fmt"
 
-	"cmp"
-	"slices"
+	"sort"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -198,7 +197,7 @@ func (f *Finding) Alone() {
 
 // NumberFindings puts the gravest first and gives each its number.
 func NumberFindings(all []Finding) {
-	slices.SortStableFunc(all, func(a, b Finding) int { return cmp.Compare(b.Severity.Rank(), a.Severity.Rank()) })
+	sort.SliceStable(all, func(i, j int) bool { return all[i].Severity.Rank() > all[j].Severity.Rank() })
 	for i := range all {
 		all[i].Number = i + 1
 		if all[i].Stops == nil {

@@ -5,7 +5,7 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"slices"
+	"sort"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/internal/watch"
@@ -58,20 +58,15 @@ func Limits(ctx context.Context, base *measure.Pass) (found *report.Resize, err 
 		}
 		z.smallest, z.largest = out.Smallest, out.Largest
 	}
-	slices.SortStableFunc(out.Limits, func(a, b report.ResizeLimit) int {
+	sort.SliceStable(out.Limits, func(i, j int) bool {
+		a, b := &out.Limits[i], &out.Limits[j]
 		switch {
 		case a.Direction != b.Direction:
-			if a.Direction == report.Growing {
-				return -1
-			}
-			return 1
+			return a.Direction == report.Growing
 		case a.Already != b.Already:
-			if a.Already {
-				return -1
-			}
-			return 1
+			return a.Already
 		}
-		return cmp.Compare(math.Abs(math.Log(a.Scale)), math.Abs(math.Log(b.Scale)))
+		return math.Abs(math.Log(a.Scale)) < math.Abs(math.Log(b.Scale))
 	})
 	out.Recalculated = recalculated(measure.SpacingOf(base.Sewn, z.base.Report, measure.GlanceFill), out, words.UnitsOf(&z.settings))
 	return out, nil
@@ -200,8 +195,8 @@ func (z *resizer) already(c *check) []report.ResizeLimit {
 		}
 		out = append(out, l)
 	}
-	slices.SortFunc(out, func(a, b report.ResizeLimit) int {
-		return cmp.Or(cmp.Compare(a.Stop, b.Stop), cmp.Compare(a.Piece, b.Piece))
+	sort.Slice(out, func(i, j int) bool {
+		return cmp.Or(cmp.Compare(out[i].Stop, out[j].Stop), cmp.Compare(out[i].Piece, out[j].Piece)) < 0
 	})
 	return out
 }

@@ -1,8 +1,8 @@
 package spools
 
 import (
-	"cmp"
 	"slices"
+	"sort"
 
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/words"
@@ -80,7 +80,7 @@ func Choose(needs []Need, box []report.OwnThread, weight float64) []Choice {
 			pairs = append(pairs, pair{n, l, words.CIEDE2000(needs[n].Colour, labs[l])})
 		}
 	}
-	slices.SortStableFunc(pairs, func(a, b pair) int { return cmp.Compare(a.d, b.d) })
+	sort.SliceStable(pairs, func(i, j int) bool { return pairs[i].d < pairs[j].d })
 	taken := func(n, thread int) bool {
 		return slices.ContainsFunc(needs[n].Beside, func(m int) bool { return out[m].Thread == thread })
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"sort"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -100,8 +101,8 @@ func (l layout) matched(w io.Writer, d *match.MatchedDesign) {
 
 func gravestFirst(in []report.Finding) []report.Finding {
 	out := slices.Clone(in)
-	slices.SortStableFunc(out, func(a, b report.Finding) int {
-		return slices.Index(severities, a.Severity) - slices.Index(severities, b.Severity)
+	sort.SliceStable(out, func(i, j int) bool {
+		return slices.Index(severities, out[i].Severity) < slices.Index(severities, out[j].Severity)
 	})
 	return out
 }

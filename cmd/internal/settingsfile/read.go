@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"sort"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
@@ -154,7 +155,7 @@ func parseSettings(text []byte) ([]entry, error) {
 		}
 		out = append(out, e)
 	}
-	slices.SortStableFunc(out, func(a, b entry) int { return a.line - b.line })
+	sort.SliceStable(out, func(i, j int) bool { return out[i].line < out[j].line })
 	return out, nil
 }
 

@@ -108,6 +108,9 @@ func ProofPage(w io.Writer, p *match.Proof, items []ProofItem, o ProofOptions) e
 		}
 		m.Designs = append(m.Designs, out)
 	}
+	if err := ended(o.Context); err != nil {
+		return err
+	}
 	return write(w, func(out markup) { out.proof(&m) })
 }
 

@@ -109,14 +109,13 @@ func (p *Pass) onlyOther(c *report.SatinColumn) func(station int) float64 {
 		half := p.Settings.LaidWidth() / 2 * p.from.Scale / p.Scale
 		return func(station int) float64 { return g.only(station, half) }
 	}
-	x := p.Thread()
-	first, last := p.pointsOf(c)
+	other := p.Thread().besides(p.pointsOf(c))
 	walk := groundWalk{column: c, scale: p.Scale}
 	return func(station int) float64 {
 		p.watch.Step(groundAcross)
 		n := 0.0
 		all := walk.each(station, func(q geom.Point) {
-			if x.OnlyOther(q, first, last) {
+			if other.alone(q) {
 				n++
 			}
 		})
@@ -147,7 +146,9 @@ func (w *groundWalk) each(k int, f func(geom.Point)) int {
 	steps := int(min(groundMost, max(1, l/w.scale/groundAlong+0.5+1e-9)))
 	for i := range steps {
 		for j := range groundAcross {
-			_, w.phase = math.Modf(w.phase + goldenPart)
+			if w.phase += goldenPart; w.phase >= 1 {
+				w.phase--
+			}
 			along := (float64(i) + w.phase) / float64(steps)
 			f(geom.Lerp(geom.Lerp(c.Right[k], c.Right[k+1], along), geom.Lerp(c.Left[k], c.Left[k+1], along), (float64(j)+0.5)/groundAcross))
 		}

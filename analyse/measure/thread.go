@@ -58,20 +58,95 @@ func (x *Thread) Over(q geom.Point, from, to int, slack float64) bool {
 	})
 }
 
-// OnlyOther reports whether thread lies over q, but none of the stitches that end at
-// the points from to to, to excluded.
-func (x *Thread) OnlyOther(q geom.Point, from, to int) bool {
-	q, half := q.Times(1/x.scale), x.half/x.scale
-	about := x.about(q, half)
-	over := func(i int32) bool {
-		k := x.stitch[i]
-		return geom.DistanceToSegment(q, x.track.Pts[k-1], x.track.Pts[k]) <= half
-	}
-	// Mostly its own thread lies there, and that is looked at first.
+// otherThread finds the thread that lies over a place, apart from some stitches.
+type otherThread struct {
+	*Thread
+	first, last int32 // those, in stitch; last excluded
+}
+
+// besides is the thread apart from the stitches that end at the points from from to to,
+// to excluded.
+func (x *Thread) besides(from, to int) otherThread {
 	first, _ := slices.BinarySearch(x.stitch, int32(from))
 	last, _ := slices.BinarySearch(x.stitch, int32(to))
-	return !x.cells.UntilIn(about, int32(first), int32(last), over) &&
-		(x.cells.UntilIn(about, 0, int32(first), over) || x.cells.UntilIn(about, int32(last), int32(len(x.stitch)), over))
+	return otherThread{x, int32(first), int32(last)}
+}
+
+// alone reports whether other thread lies over q, but none of those stitches.
+func (x *otherThread) alone(q geom.Point) bool {
+	q, half := q.Times(1/x.scale), x.half/x.scale
+	about := x.about(q, half)
+	x0, y0, x1, y1, ok := x.cells.Range(about)
+	if !ok {
+		return false
+	}
+	// Mostly those stitches lie there, and they are looked at first, unless there is no
+	// other. Lists are in order: what comes before them, they, what comes after.
+	other := false
+	for y := y0; y <= y1; y++ {
+		for cell := y*x.cells.Nx + x0; cell <= y*x.cells.Nx+x1; cell++ {
+			items := x.cells.At(cell)
+			other = other || len(items) > 0 && (items[0] < x.first || items[len(items)-1] >= x.last)
+		}
+	}
+	if !other {
+		return false
+	}
+	for y := y0; y <= y1; y++ {
+		for cell := y*x.cells.Nx + x0; cell <= y*x.cells.Nx+x1; cell++ {
+			items := x.cells.At(cell)
+			from, to := x.own(items)
+			if x.liesOver(q, half, items[from:to]) {
+				return false
+			}
+		}
+	}
+	for y := y0; y <= y1; y++ {
+		for cell := y*x.cells.Nx + x0; cell <= y*x.cells.Nx+x1; cell++ {
+			items := x.cells.At(cell)
+			from, to := x.own(items)
+			if x.liesOver(q, half, items[:from]) || x.liesOver(q, half, items[to:]) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// own is where in a list those stitches stand.
+func (x *otherThread) own(items []int32) (from, to int) {
+	to = len(items)
+	for from < to && items[from] < x.first {
+		from++
+	}
+	for to > from && items[to-1] >= x.last {
+		to--
+	}
+	return from, to
+}
+
+// liesOver reports whether one of some stitches passes q within reach.
+func (x *Thread) liesOver(q geom.Point, reach float64, items []int32) bool {
+	pts, reach2 := x.track.Pts, reach*reach
+	for _, i := range items {
+		k := x.stitch[i]
+		a, b := pts[k-1], pts[k]
+		v, w := b.Sub(a), q.Sub(a)
+		n, t, beside := v.Dot(v), v.Dot(w), v.Cross(w)
+		if beside*beside > reach2*n {
+			continue
+		}
+		if t > 0 && t < n {
+			return true
+		}
+		if t >= n {
+			w = q.Sub(b)
+		}
+		if w.Dot(w) <= reach2 {
+			return true
+		}
+	}
+	return false
 }
 
 // nearest is how far the nearest of the stitches that end at the points from to to, to

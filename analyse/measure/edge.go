@@ -84,14 +84,30 @@ func (p *Pass) measureReach(rings []cutRing, cells []edgeCell, hidden func(ring 
 
 // place is one place along a ring.
 type place struct {
+	length float64
+	band   float64 // mean mm hidden over the lanes
 	cell   int32
 	bit    uint8
-	length float64
-	out    bool    // no edge, or under other cloth
-	edge   float64 // mm hidden of the edge itself: length or 0
-	band   float64 // mean mm hidden over the lanes
+	out    bool // no edge, or under other cloth
+	hidden bool // the edge itself
 	bare   bool
 	none   bool // no lane lies well within the satin
+}
+
+// edge is how much of the edge itself is hidden, in mm.
+func (q *place) edge() float64 {
+	if q.hidden {
+		return q.length
+	}
+	return 0
+}
+
+// round is a number of up to twice n counted on round a ring of n.
+func round(i, n int) int {
+	if i >= n {
+		return i - n
+	}
+	return i
 }
 
 // ringWork judges the cells of one ring.
@@ -128,14 +144,14 @@ func (w *ringWork) judge(limit float64) {
 		start = 0
 	}
 	for k := 0; k < n; {
-		if !w.candidate((start + k) % n) {
+		if !w.candidate(round(start+k, n)) {
 			k++
 			continue
 		}
 		from := k
 		var l float64
-		for ; k < n && w.candidate((start+k)%n); k++ {
-			l += w.places[(start+k)%n].length
+		for ; k < n && w.candidate(round(start+k, n)); k++ {
+			l += w.places[round(start+k, n)].length
 		}
 		if l >= leastSlot {
 			w.slots = append(w.slots, l)
@@ -161,26 +177,22 @@ func (w *ringWork) lay() {
 		if rim[i] {
 			on = 1
 		}
-		l := c.length / cellBits
-		var band [cellBits]float64
-		n := 0.0
+		q := place{cell: int32(i), length: c.length / cellBits, out: c.noEdge || c.state == report.EdgeHidden}
+		var over [cellBits]uint8 // of the lanes that tell
+		n := 0
 		for k := range lanes {
 			if !c.within(lane(k, w.allow), w.allow, w.half) {
 				continue
 			}
 			n++
-			for b := range cellBits {
-				band[b] += float64(c.hidden[k] >> b & 1)
+			for b, bits := 0, c.hidden[k]; bits != 0; b, bits = b+1, bits>>1 {
+				over[b] += uint8(bits & 1)
 			}
 		}
-		for b := range band {
-			band[b] *= l / max(1, n)
-		}
+		q.none = n == 0
+		each := q.length / float64(max(1, n))
 		for b := range cellBits {
-			q := place{cell: int32(i), bit: uint8(b), length: l, out: c.noEdge || c.state == report.EdgeHidden, band: band[b], none: n == 0}
-			if c.hidden[on]>>b&1 == 1 {
-				q.edge = l
-			}
+			q.bit, q.band, q.hidden = uint8(b), float64(over[b])*each, c.hidden[on]>>b&1 == 1
 			w.places = append(w.places, q)
 		}
 	}
@@ -228,7 +240,7 @@ func (w *ringWork) candidate(i int) bool {
 		return false
 	}
 	c := &w.cells[q.cell]
-	return q.edge == 0 || c.spare < -ReachSlackMM && c.spare > -report.ReachMM && c.hidden[fringe]>>q.bit&1 == 0
+	return !q.hidden || c.spare < -ReachSlackMM && c.spare > -report.ReachMM && c.hidden[fringe]>>q.bit&1 == 0
 }
 
 // beside is the share of the edge that is hidden on either side of the places from
@@ -240,7 +252,7 @@ func (w *ringWork) beside(from, last int) float64 {
 		for l, k := 0.0, 0; l < besideMM && k < n; k++ {
 			q := &w.places[i]
 			if !q.out {
-				hidden, all = hidden+q.edge, all+q.length
+				hidden, all = hidden+q.edge(), all+q.length
 			}
 			l += q.length
 			i = (i + step + n) % n
@@ -284,8 +296,7 @@ func (w *ringWork) openings(limit float64) {
 	w.least = 1
 	var all, valid, hidden float64
 	var open []bool
-	use := func(i int, sign float64) {
-		q := &w.places[i%n]
+	use := func(q *place, sign float64) {
 		all += sign * q.length
 		if !q.out && !q.bare && !q.none {
 			valid, hidden = valid+sign*q.length, hidden+sign*q.band
@@ -294,9 +305,10 @@ func (w *ringWork) openings(limit float64) {
 	to, last := 0, 0
 	for from := range n {
 		for ; to < from+n && all < openWindow; to++ {
-			use(to, 1)
+			use(&w.places[round(to, n)], 1)
 		}
-		if share := hidden / valid; valid >= leastValid*all {
+		if valid >= leastValid*all {
+			share := hidden / valid
 			if from%cellBits == 0 {
 				w.shares = append(w.shares, share)
 			}
@@ -308,12 +320,12 @@ func (w *ringWork) openings(limit float64) {
 					open = make([]bool, n)
 				}
 				for k := max(last, from); k <= (from+to)/2; k++ {
-					open[k%n] = true
+					open[round(k, n)] = true
 				}
 			}
 		}
 		last = (from+to)/2 + 1
-		use(from, -1)
+		use(&w.places[from], -1)
 	}
 	if open == nil {
 		return
@@ -322,17 +334,17 @@ func (w *ringWork) openings(limit float64) {
 	start := slices.Index(open, false)
 	start = max(0, start)
 	for k := 0; k < n; {
-		if !open[(start+k)%n] {
+		if !open[round(start+k, n)] {
 			k++
 			continue
 		}
 		from := k
 		var l, bare float64
-		for ; k < n && open[(start+k)%n]; k++ {
-			q := &w.places[(start+k)%n]
+		for ; k < n && open[round(start+k, n)]; k++ {
+			q := &w.places[round(start+k, n)]
 			l += q.length
 			if !q.out && !q.bare {
-				bare += q.length - q.edge
+				bare += q.length - q.edge()
 			}
 			if c := &w.cells[q.cell]; c.state == report.EdgeCovered {
 				c.state = report.EdgeThin
@@ -345,15 +357,17 @@ func (w *ringWork) openings(limit float64) {
 	}
 }
 
-// samples gives the edge as the report tells it.
-func (w *ringWork) samples(ring int) []report.EdgeSample {
+// samples adds the edge to out as the report tells it.
+func (w *ringWork) samples(out []report.EdgeSample, ring int) []report.EdgeSample {
 	bare := make([]float64, len(w.cells))
-	for i := range w.places {
-		if q := &w.places[i]; q.bare {
-			bare[q.cell] += q.length
+	if len(w.gaps) > 0 {
+		for i := range w.places {
+			if q := &w.places[i]; q.bare {
+				bare[q.cell] += q.length
+			}
 		}
 	}
-	out := make([]report.EdgeSample, 0, len(w.cells))
+	out = slices.Grow(out, len(w.cells))
 	for i := range w.cells {
 		c := &w.cells[i]
 		if c.noEdge {

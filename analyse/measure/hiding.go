@@ -115,24 +115,30 @@ func (p *Pass) hide(rings []cutRing, cells []edgeCell) {
 			if max(box.Width(), box.Height()) > longest {
 				continue
 			}
+			x0, y0, x1, y1, ok := grid.Range(box)
+			if !ok {
+				continue
+			}
 			kind := t.Kind[i]
-			grid.EachCell(box, func(cell int) {
-				items := grid.At(cell)
-				p.watch.Step(len(items))
-				for _, k := range items {
-					if seen[k] == int32(i) {
-						continue
-					}
-					seen[k] = int32(i)
-					c := &cells[k]
-					if c.full() {
-						continue
-					}
-					if r := &rings[c.ring]; p.coversAfter(r, s.Stop, kind) {
-						c.under(a, b, laid, r.allow)
+			for y := y0; y <= y1; y++ {
+				for x := x0; x <= x1; x++ {
+					items := grid.At(y*grid.Nx + x)
+					p.watch.Step(len(items))
+					for _, k := range items {
+						if seen[k] == int32(i) {
+							continue
+						}
+						seen[k] = int32(i)
+						c := &cells[k]
+						if c.full() {
+							continue
+						}
+						if r := &rings[c.ring]; p.coversAfter(r, s.Stop, kind) {
+							c.under(a, b, laid, r.allow)
+						}
 					}
 				}
-			})
+			}
 		}
 	}
 }
@@ -168,11 +174,18 @@ func (c *edgeCell) under(a, b geom.Point, half, allow float64) {
 		return
 	}
 	vx, vy = vx/l, vy/l
+	// What it may hide lies no further than so to either side along y.
+	const more = holeSlack + 0.01
+	lowest, highest := min(ay, by)-half-more, max(ay, by)+half+more
+	if lowest > fringeMM || highest < -lane(lanes-1, allow) {
+		return
+	}
 	for k := range c.hidden {
-		if c.hidden[k] == math.MaxUint16 {
+		at := -lane(k, allow)
+		if c.hidden[k] == math.MaxUint16 || at < lowest || at > highest {
 			continue
 		}
-		y := -lane(k, allow) - ay
+		y := at - ay
 		// Places x - ax = t on the lane with 0 <= t vx + y vy <= l and
 		// |t vy - y vx| <= half.
 		lo, hi := geom.Clip(vx, y*vy, -holeSlack, l+holeSlack)

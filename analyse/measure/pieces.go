@@ -3,6 +3,7 @@ package measure
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/geom"
@@ -17,6 +18,9 @@ var Pieces = &Step{
 	Requires: []*Step{Columns},
 	Run:      measurePieces,
 }
+
+// placePool has places that are used again from design to design.
+var placePool = sync.Pool{New: func() any { return new([]place) }}
 
 func measurePieces(p *Pass) {
 	p.Pieces = applique.PiecesAt(p.Recognised.Pieces, p.Scale)
@@ -38,6 +42,9 @@ func measurePieces(p *Pass) {
 		p.hide(rings, cells)
 		p.measureReach(rings, cells, func(r *cutRing, q geom.Point) bool { return p.underCloth(r, q) || p.inSeam(r, q) })
 	}
+	places := placePool.Get().(*[]place)
+	defer func() { *places, p.places = p.places, nil; placePool.Put(places) }()
+	p.places = *places
 	for k, w := range p.Pieces {
 		if !w.Hole && p.measuresPiece(w.Number) {
 			p.Report.Pieces = append(p.Report.Pieces, p.measurePiece(k, rings, cells))
@@ -144,7 +151,9 @@ func (e *edgeWork) ring(out *report.Piece, ring int, r *cutRing, cells []edgeCel
 	w := ringWork{cells: cells, allow: r.allow, half: e.half, places: e.places[:0]}
 	w.judge(e.limit)
 	e.places = w.places
-	samples := w.samples(ring)
+	before := len(out.Edge)
+	out.Edge = w.samples(out.Edge, ring)
+	samples := out.Edge[before:]
 	for i := range samples {
 		s := &samples[i]
 		if s.State == report.EdgeHidden {
@@ -153,7 +162,6 @@ func (e *edgeWork) ring(out *report.Piece, ring int, r *cutRing, cells []edgeCel
 		}
 		e.outer, e.inner = append(e.outer, s.Outer), append(e.inner, s.Inner)
 	}
-	out.Edge = append(out.Edge, samples...)
 	out.Gaps = append(out.Gaps, w.gaps...)
 	out.OffCloth = append(out.OffCloth, offCloth(samples)...)
 	e.shares = append(e.shares, w.shares...)
@@ -186,10 +194,8 @@ func (p *Pass) openBands(w *applique.Piece, e *edgeWork, out *report.Piece, cell
 // sumUp fills in the figures over all rings.
 func (e *edgeWork) sumUp(out *report.Piece) {
 	if len(e.outer) > 0 {
-		slices.Sort(e.outer)
-		slices.Sort(e.inner)
-		out.OuterCoverMM = report.MinMedian{Min: e.outer[0], Median: geom.Quantile(e.outer, 0.5)}
-		out.InnerCoverMM = report.MinMedian{Min: e.inner[0], Median: geom.Quantile(e.inner, 0.5)}
+		out.OuterCoverMM = report.MinMedian{Min: slices.Min(e.outer), Median: geom.QuantileOf(e.outer, 0.5)}
+		out.InnerCoverMM = report.MinMedian{Min: slices.Min(e.inner), Median: geom.QuantileOf(e.inner, 0.5)}
 	}
 	if len(e.shares) > 0 {
 		out.CoverShare = report.MinMedian{Min: e.least, Median: geom.QuantileOf(e.shares, 0.5)}

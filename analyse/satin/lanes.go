@@ -82,6 +82,10 @@ func (w *laneWork) under(t *over) {
 		return
 	}
 	half := w.half
+	if a, b, c, d := first.beside, first.beside+first.turns, last.beside, last.beside+last.turns; a > half && b > half && c > half && d > half ||
+		a < -half && b < -half && c < -half && d < -half {
+		return
+	}
 	switch {
 	case first.turns > leastTurn && last.turns > leastTurn:
 	case first.turns < -leastTurn && last.turns < -leastTurn:

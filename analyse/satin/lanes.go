@@ -92,7 +92,7 @@ func (w *laneWork) under(t *over) {
 		half = -half
 	default:
 		for i, f := range laneAt {
-			if lo, hi := w.span(t.on(f), t.l); hi > 0 && lo < 1 {
+			if lo, hi := w.span(t.on(f), t.l); hi > lo {
 				w.hide(i, lo, hi)
 			}
 		}
@@ -120,7 +120,7 @@ func (w *laneWork) under(t *over) {
 			case begin < least && end < least || begin > most && end > most:
 				continue
 			default:
-				if lo, hi = w.span(t.on(f), t.l); hi <= 0 || lo >= 1 {
+				if lo, hi = w.span(t.on(f), t.l); hi <= lo {
 					continue
 				}
 			}
@@ -169,26 +169,24 @@ func (w *laneWork) span(q onLane, l float64) (lo, hi float64) {
 	if end := q.beside + q.turns; q.beside < -w.half && end < -w.half || q.beside > w.half && end > w.half || q.outside(-w.cap, l+w.cap) {
 		return 1, 0
 	}
-	beside, turns, along, goes := q.beside, q.turns, q.along, q.goes
-	length := math.Sqrt(turns*turns + goes*goes)
-	if length == 0 {
+	lo, hi = geom.Clip(q.turns, q.beside, -w.half, w.half)
+	lo2, hi2 := geom.Clip(q.goes, q.along, -w.cap, l+w.cap)
+	if lo, hi = max(0, lo, lo2), min(1, hi, hi2); hi <= lo || w.passes(&q, l) {
 		return 1, 0
 	}
-	// Its ends a and b along the lane and across it.
-	per := 1 / length
-	vx, vy := goes*per, -turns*per
-	ax, ay := -(along*goes+beside*turns)*per, (along*turns-beside*goes)*per
-	bx, by := ax+l*vx, ay+l*vy
-	if far := length + w.half; ax < -w.half && bx < -w.half || ax > far && bx > far || ay < -w.half && by < -w.half || ay > w.half && by > w.half {
-		return 1, 0
-	}
-	// Places x past ax with -cap <= x vx - ay vy <= l + cap and |x vy + ay vx| <= half.
-	lo, hi = geom.Clip(vx, -ay*vy, -w.cap, l+w.cap)
-	lo2, hi2 := geom.Clip(vy, ay*vx, -w.half, w.half)
-	if lo, hi = max(lo, lo2), min(hi, hi2); hi <= lo {
-		return 1, 0
-	}
-	return (lo + ax) * per, (hi + ax) * per
+	return lo, hi
+}
+
+// passes reports whether a thread without its round ends lies wholly before a lane,
+// past it or beside it, so far that it hides nothing.
+func (w *laneWork) passes(q *onLane, l float64) bool {
+	length2 := q.turns*q.turns + q.goes*q.goes
+	far := w.half * w.half * length2
+	away := func(a, b float64) bool { return a < 0 && b < 0 && a*a > far && b*b > far }
+	// Its ends along the lane and across it, in mm times the length of the lane.
+	a, c := -(q.along*q.goes + q.beside*q.turns), q.along*q.turns-q.beside*q.goes
+	b, d := a+l*q.goes, c-l*q.turns
+	return away(a, b) || away(length2-a, length2-b) || away(c, d) || away(-c, -d)
 }
 
 // hidden is the share of a lane that lies under the threads that were added.
@@ -207,8 +205,7 @@ type union struct {
 func (w *laneWork) hiddenAmid(threads []over, f float64) (share float64) {
 	var on union
 	for i := 0; i < len(threads) && on.free(); i++ {
-		lo, hi := w.span(threads[i].on(f), threads[i].l)
-		if lo, hi = max(0, lo), min(1, hi); hi > lo {
+		if lo, hi := w.span(threads[i].on(f), threads[i].l); hi > lo {
 			on.hide(lo, hi)
 		}
 	}

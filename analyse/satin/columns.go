@@ -15,10 +15,14 @@ import (
 type crossing struct {
 	a, b   geom.Point
 	ra, rb float64 // how far outside the thread's ends the rails lie, for short stitches
-	first  int32   // its points in the track
-	last   int32
-	split  bool // made of several stitches
-	rung   bool // a step along the rail led to it
+	strand
+}
+
+// strand is what of a crossing is the same at every scale.
+type strand struct {
+	first, last int32 // its points in the track
+	split       bool  // made of several stitches
+	rung        bool  // a step along the rail led to it
 }
 
 const (
@@ -64,7 +68,8 @@ type Satin struct {
 // strip is the crossings of one band.
 type strip struct {
 	passage  int // index in Sewn.Passages
-	cross    []crossing
+	strands  []strand
+	cross    []crossing // until there are strands
 	ends     ends
 	along    []float64 // of each crossing, see columnWork; nil but for satin
 	underlay []report.Kind
@@ -85,8 +90,7 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 			continue
 		}
 		w.crossings(&s.Track, g.From, g.To)
-		var found []report.SatinColumn
-		var strips []strip
+		found, strips := w.found[:0], w.strips[:0]
 		for from := 0; from < len(w.cross); {
 			to := w.columnEnd(from)
 			if to-from >= leastColumn {
@@ -110,6 +114,7 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 			}
 			from = to
 		}
+		w.found, w.strips = found, strips
 		if g.Kind == report.KindFill {
 			if !isBar(found) {
 				continue
@@ -121,7 +126,7 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 		}
 		for k := range found {
 			c, st := &found[k], &strips[k]
-			st.cross = slices.Clone(st.cross)
+			st.strands, st.cross = strandsOf(st.cross), nil
 			if f.BandOf[i] < 0 {
 				f.BandOf[i] = int32(len(f.Bands))
 			}
@@ -138,6 +143,14 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 	return f, nil
 }
 
+func strandsOf(x []crossing) []strand {
+	out := make([]strand, len(x))
+	for i := range x {
+		out[i] = x[i].strand
+	}
+	return out
+}
+
 // goesOn reports whether crossings that were taken for satin make a column: they go
 // on, and not in such strides that they are a few stray ones. Those of a knot or a
 // rosette turn about one place.
@@ -149,8 +162,8 @@ func goesOn(c *report.SatinColumn) bool {
 func (f *Satin) add(s *stitches.Sewn, st *strip, c *report.SatinColumn) {
 	g := &s.Passages[st.passage]
 	c.Stop = g.Stop
-	n := len(st.cross)
-	c.First, c.Last = int(s.Track.Move[st.cross[0].first]), int(s.Track.Move[st.cross[n-1].last])+1
+	n := len(st.strands)
+	c.First, c.Last = int(s.Track.Move[st.strands[0].first]), int(s.Track.Move[st.strands[n-1].last])+1
 	f.Bands = append(f.Bands, Band{g.Stop - 1, st.passage, g.Kind, c.Width.Median, c.Coverage, c.Centre, c.Left, c.Right})
 	if g.Kind == report.KindSatin {
 		c.Underlay = st.underlay
@@ -201,7 +214,7 @@ func (w *columnWork) crossings(t *stitches.Track, first, last int) {
 		first-- // the first crossing begins where the passage before ends
 	}
 	w.turns.Each(t, first, last, func(from, to int32, rung bool) {
-		w.cross = append(w.cross, crossing{a: t.Pts[from], b: t.Pts[to], first: from, last: to, split: to-from > 1, rung: rung})
+		w.cross = append(w.cross, crossing{a: t.Pts[from], b: t.Pts[to], strand: strand{from, to, to-from > 1, rung}})
 	})
 }
 
@@ -266,7 +279,8 @@ func (w *columnWork) extent(x []crossing) report.SatinColumn {
 func (w *columnWork) lay(x []crossing, c *report.SatinColumn) {
 	n := len(x)
 	stations := (n+1)/2 + 2
-	c.Centre, c.Left, c.Right = make([]geom.Point, 0, stations), make([]geom.Point, 0, stations), make([]geom.Point, 0, stations)
+	all := make([]geom.Point, 3*stations)
+	c.Centre, c.Left, c.Right = all[:0:stations], all[stations:stations:2*stations], all[2*stations:2*stations]
 	c.Widths = make([]float64, 0, stations)
 	station := func(a, b geom.Point, width float64) {
 		c.Centre, c.Left, c.Right = append(c.Centre, geom.Middle(a, b)), append(c.Left, b), append(c.Right, a)

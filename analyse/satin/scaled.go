@@ -35,10 +35,9 @@ func (f *Satin) addScaled(from *Satin, i int, k, laid float64) {
 
 // place puts the crossings of a strip where they are at the scale of the points.
 func (w *columnWork) place(st *strip) {
-	w.cross = append(w.cross[:0], st.cross...)
-	for i := range w.cross {
-		x := &w.cross[i]
-		x.a, x.b = w.pts[x.first], w.pts[x.last]
+	w.cross = w.cross[:0]
+	for _, x := range st.strands {
+		w.cross = append(w.cross, crossing{a: w.pts[x.first], b: w.pts[x.last], strand: x})
 	}
 }
 

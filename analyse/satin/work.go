@@ -6,6 +6,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/internal/watch"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/stitches"
 )
 
@@ -30,11 +31,16 @@ type columnWork struct {
 	scale                float64 // of the points; 1 is the design as it is
 	turns                stitches.Turns
 	cross, turned        []crossing
+	found                []report.SatinColumn // of one passage, with their strips
+	strips               []strip
 	axis                 []geom.Point
 	along, width, pitch  []float64
 	full                 []float64 // mm across, short stitches as they are
 	parted, area, hidden []float64
 }
+
+// mostFound bounds the columns of one passage whose room is kept.
+const mostFound = 1024
 
 var columnPool = sync.Pool{New: func() any { return new(columnWork) }}
 
@@ -47,5 +53,10 @@ func newColumnWork(ctx context.Context, s *stitches.Sewn, laid float64) *columnW
 // done gives the buffers back.
 func (w *columnWork) done() {
 	w.pts, w.watch, w.near, w.folds = nil, nil, geom.Cells{}, false
+	if cap(w.found) > mostFound {
+		w.found, w.strips = nil, nil
+	}
+	clear(w.found[:cap(w.found)])
+	clear(w.strips[:cap(w.strips)])
 	columnPool.Put(w)
 }

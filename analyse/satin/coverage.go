@@ -51,25 +51,22 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 		w.hideUnder(x, 2*k-1, place{r0, r1, l0, l1})
 		// The ground of a lane is linear in the share of the way across, too.
 		ground, groundBy := r1.Sub(r0).Cross(across), l1.Sub(l0).Sub(r1.Sub(r0)).Cross(across)
-		var sum, under [2]float64 // by halves
-		for i := range lanes {
-			ground := math.Abs(ground+laneAt[i]*groundBy) / lanes
-			if ground == 0 {
-				continue
-			}
-			share := w.lane.hidden(i)
-			if w.lane.disordered[i] {
-				share = w.lane.hiddenAmid(w.over, laneAt[i])
-			}
-			sum[i*2/lanes] += ground
-			under[i*2/lanes] += ground * share
-		}
 		j := min(2*k, n-1)
-		w.area[j] += sum[0] + sum[1]
-		w.hidden[j] += under[0] + under[1]
-		for half := range sum {
-			area[half] += sum[half]
-			hidden[half] += under[half]
+		for half := range area {
+			var sum, under float64
+			for i := half * lanes / 2; i < (half+1)*lanes/2; i++ {
+				ground := math.Abs(ground+laneAt[i]*groundBy) / lanes
+				share := w.lane.hidden(i)
+				if w.lane.disordered[i] {
+					share = w.lane.hiddenAmid(w.over, laneAt[i])
+				}
+				sum += ground
+				under += ground * share
+			}
+			area[half] += sum
+			hidden[half] += under
+			w.area[j] += sum
+			w.hidden[j] += under
 		}
 	}
 	share := func(h, a float64) float64 {
@@ -112,6 +109,8 @@ type place struct{ r0, r1, l0, l1 geom.Point }
 // sides is how far to the left of a thread the right and the left end of a station lie.
 type sides struct{ right, left float64 }
 
+func (t *thread) sides(right, left geom.Point) sides { return sides{t.beside(right), t.beside(left)} }
+
 // hideUnder puts the lanes of a place under the threads of the crossings near the one
 // of index mid, in their order, and notes those that may hide something: not those
 // whose whole line passes by on one side. Threads of a fold follow where any of the
@@ -120,15 +119,18 @@ func (w *columnWork) hideUnder(x []crossing, mid int, at place) {
 	w.over = w.over[:0]
 	w.lane.clear(w.laid)
 	from, to := w.threadsOf[max(0, mid-laneReach)], w.threadsOf[min(len(x), mid+laneReach+1)]
+	side := w.side()
 	for i := from; i < to; i++ {
 		t := &w.threads[i]
-		begin := &w.begin[i] // where the place before ended, as the thread sees it
+		begin := w.begin[i] // where the place before ended, as the thread sees it
 		if i >= w.begun {
-			*begin = sides{t.beside(at.r0), t.beside(at.l0)}
+			begin = t.sides(at.r0, at.l0)
 		}
-		end := sides{t.beside(at.r1), t.beside(at.l1)}
-		w.threadOver(t, *begin, end, &at)
-		*begin = end
+		end := t.sides(at.r1, at.l1)
+		w.begin[i] = end
+		if !begin.passes(end, side) {
+			w.threadOver(t, begin, end, &at)
+		}
 	}
 	w.begun = max(w.begun, to)
 	for i := range w.over {
@@ -147,7 +149,9 @@ func (w *columnWork) hideUnder(x []crossing, mid int, at place) {
 		w.met[j] = int32(mid) + 1
 		for i := w.threadsOf[j]; i < w.threadsOf[j+1]; i++ {
 			t := &w.threads[i]
-			w.threadOver(t, sides{t.beside(at.r0), t.beside(at.l0)}, sides{t.beside(at.r1), t.beside(at.l1)}, &at)
+			if begin, end := t.sides(at.r0, at.l0), t.sides(at.r1, at.l1); !begin.passes(end, side) {
+				w.threadOver(t, begin, end, &at)
+			}
 		}
 		return len(w.over) > mostOver
 	})
@@ -156,14 +160,19 @@ func (w *columnWork) hideUnder(x []crossing, mid int, at place) {
 	}
 }
 
-// threadOver notes a thread, as which the ends of two stations lie, if it may hide
-// anything between them.
-func (w *columnWork) threadOver(t *thread, begin, end sides, at *place) {
-	side := w.laid / 2 * (1 + 1e-9) // none is lost to rounding
-	if begin.right > side && begin.left > side && end.right > side && end.left > side ||
-		begin.right < -side && begin.left < -side && end.right < -side && end.left < -side {
-		return
+// side is how far to the side of its line a thread may hide something, in mm.
+func (w *columnWork) side() float64 { return w.laid / 2 * (1 + 1e-9) } // none is lost to rounding
+
+// passes reports whether two stations lie on one side of a thread, further than side.
+func (s sides) passes(t sides, side float64) bool {
+	if s.right > side {
+		return s.left > side && t.right > side && t.left > side
 	}
+	return s.right < -side && s.left < -side && t.right < -side && t.left < -side
+}
+
+// threadOver notes a thread and how the stations at both ends of a place lie to it.
+func (w *columnWork) threadOver(t *thread, begin, end sides, at *place) {
 	along, alongBy, goes := t.u.Dot(at.r0)-t.along, t.u.Dot(at.l0.Sub(at.r0)), t.u.Dot(at.r1.Sub(at.r0))
 	turns := end.right - begin.right
 	w.over = append(w.over, over{

@@ -191,7 +191,10 @@ func (w *laneWork) passes(q *onLane, l float64) bool {
 
 // hidden is the share of a lane that lies under the threads that were added.
 func (w *laneWork) hidden(lane int) float64 {
-	return 1 - w.bare[lane] - max(0, 1-w.reach[lane])
+	if w.reach[lane] < 1 {
+		return w.reach[lane] - w.bare[lane]
+	}
+	return 1 - w.bare[lane]
 }
 
 // union is stretches of a lane that are hidden, in shares of it, apart from one

@@ -99,8 +99,10 @@ func (w *laneWork) under(t *over) {
 		return
 	}
 	amid := first.within(t.l) && last.within(t.l)
-	for i, f := range laneAt {
-		beside, per := t.beside+f*t.besideBy, 1/(t.turns+f*t.turnsBy)
+	beside, besideBy, turns, turnsBy := t.beside, t.besideBy, t.turns, t.turnsBy
+	for i := range lanes {
+		f := laneAt[i]
+		beside, per := beside+f*besideBy, 1/(turns+f*turnsBy)
 		lo, hi := (-half-beside)*per, (half-beside)*per
 		if hi <= 0 || lo >= 1 {
 			continue

@@ -136,6 +136,7 @@ const (
 
 func newCard(d *stitchfile.Design, r *report.Report, o CardOptions, dpi float64) *card {
 	o.Paper = o.Paper.orA4()
+	r = worn(r)
 	c := &card{d: d, r: r, o: o, dpi: dpi, act: act, alarm: alarm, ground: handGround, patterns: map[color.RGBA]int{}}
 	if o.Ink {
 		c.act, c.alarm, c.ground = ink, ink, white

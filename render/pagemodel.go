@@ -150,7 +150,7 @@ func fileOf(r *report.Report) string {
 }
 
 func newPageDesign(ctx context.Context, g []PageItem, id string, side int) (*pageDesign, error) {
-	r := g[0].Report
+	r := worn(g[0].Report)
 	d, err := loaded(g[0].Design, g[0].Load)
 	if err != nil {
 		return nil, err

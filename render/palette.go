@@ -3,8 +3,11 @@ package render
 import (
 	"image/color"
 	"math"
+	"slices"
+	"strings"
 
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // okabeIto is the colour-blind-safe set of Okabe and Ito, "Color Universal
@@ -24,6 +27,42 @@ func threadColour(s *report.Stop) color.RGBA {
 		return s.Thread.Colour
 	}
 	return okabeIto[(s.Number-1)%len(okabeIto)]
+}
+
+// worn is a report whose stops have the colours of the threads that the notes choose for
+// them, where those are known: of one's own, by the thread box, or said as a colour. The
+// others keep the file's. All that is drawn begins with it, so that swatch, cloth and list
+// show one thread alike.
+func worn(r *report.Report) *report.Report {
+	out := r
+	for i := range r.Stops {
+		c, ok := notedColour(&r.Stops[i])
+		if !ok || c == r.Stops[i].Thread.Colour {
+			continue
+		}
+		if out == r {
+			copied := *r
+			copied.Stops = slices.Clone(r.Stops)
+			out = &copied
+		}
+		out.Stops[i].Thread.Colour = c
+	}
+	return out
+}
+
+// notedColour is the colour of the thread that the notes choose for a stop.
+func notedColour(s *report.Stop) (color.RGBA, bool) {
+	if !s.ThreadNoted {
+		return color.RGBA{}, false
+	}
+	if s.Spool != nil && s.Spool.Near == report.NearNoted {
+		return words.ParseHex(s.Spool.Colour)
+	}
+	said := strings.ToLower(strings.TrimSpace(s.ThreadName))
+	if c, ok := words.ParseHex(said); ok {
+		return c, true
+	}
+	return words.ColourOf(said)
 }
 
 // mix is a share t of b in a.

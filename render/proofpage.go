@@ -202,7 +202,7 @@ func movedWords(moved []match.Moved) string {
 // proofPicture draws a design small, with rings where needle points differ: filled ones
 // for those that only it has.
 func proofPicture(ctx context.Context, i *ProofItem, moved []match.Moved) (rawURL, error) {
-	r := i.Report
+	r := worn(i.Report)
 	d, err := loaded(i.Design, i.Load)
 	if err != nil {
 		return "", err

@@ -40,6 +40,7 @@ type StripOptions struct {
 // under it. Where the place lies on an applique piece, its cut edge is drawn as
 // a dashed line: scissors do not scale either. It is nil where the context of o ended.
 func Strip(d *stitchfile.Design, r *report.Report, o StripOptions) *image.RGBA {
+	r = worn(r)
 	if o.WindowMM <= 0 {
 		o.WindowMM = 14
 	}

@@ -32,6 +32,7 @@ const maxPicture = 16000
 // that the machine leaves loose between two sewn parts are drawn too; where it
 // cuts them there is nothing. It is nil where the context of o ended.
 func Thread(d *stitchfile.Design, r *report.Report, o ThreadOptions) *image.RGBA {
+	r = worn(r)
 	if o.Width <= 0 {
 		o.Width = 1000
 	}

@@ -62,7 +62,12 @@ func single(draw func(*stitchfile.Design, *report.Report, Options) Picture) func
 
 // Views are all views, the usual one first.
 func Views() []View {
-	return []View{threadView, stopsView, kindsView, densityView, penetrationsView, coverView, hoopView, templateView}
+	views := []View{threadView, stopsView, kindsView, densityView, penetrationsView, coverView, hoopView, templateView}
+	for i := range views {
+		draw := views[i].Draw
+		views[i].Draw = func(d *stitchfile.Design, r *report.Report, o Options) iter.Seq[Picture] { return draw(d, worn(r), o) }
+	}
+	return views
 }
 
 // ViewNamed finds a view by its name.

@@ -34,8 +34,10 @@ func TestNotedThreadIsShownInItsColour(t *testing.T) {
 		note  func(s *report.Stop)
 		shown bool
 	}{
-		"nothing":      {func(*report.Stop) {}, false},
-		"of the box":   {func(s *report.Stop) { s.ThreadName, s.Spool = "sign", &report.Spool{Name: "sign", Colour: "#b030e8", Near: report.NearNoted} }, true},
+		"nothing": {func(*report.Stop) {}, false},
+		"of the box": {func(s *report.Stop) {
+			s.ThreadName, s.Spool = "sign", &report.Spool{Name: "sign", Colour: "#b030e8", Near: report.NearNoted}
+		}, true},
 		"a code":       {func(s *report.Stop) { s.ThreadName = " #B030E8" }, true},
 		"a word":       {func(s *report.Stop) { s.ThreadName = "Bright Purple" }, true},
 		"another word": {func(s *report.Stop) { s.ThreadName = "the rayon, not the cotton" }, false},

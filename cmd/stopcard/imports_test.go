@@ -10,7 +10,17 @@ import (
 	"testing"
 )
 
-// Imports run cmd -> render -> analyse -> stitchfile and never back, in tests too.
+// heavy are packages of Go whose use brings far more than is used of it: with those that
+// call methods by name, every exported method of every type.
+var heavy = map[string]string{
+	"html/template": "pages are written by code that is made of their templates",
+	"text/template": "it calls methods by name",
+	"encoding/gob":  "it calls methods by name",
+	"net/http":      "it brings a network stack",
+}
+
+// Imports run cmd -> render -> analyse -> stitchfile and never back, in tests too; and programs import
+// nothing that is heavy.
 func TestImportsRunOneWay(t *testing.T) {
 	const module = "github.com/stopcard/stopcard/"
 	layers := []string{"stitchfile", "analyse", "render", "cmd"}
@@ -29,6 +39,9 @@ func TestImportsRunOneWay(t *testing.T) {
 				name, err := strconv.Unquote(i.Path.Value)
 				if err != nil {
 					return err
+				}
+				if why := heavy[name]; why != "" && !strings.HasSuffix(path, "_test.go") {
+					t.Errorf("%s imports %s: %s", filepath.ToSlash(path), name, why)
 				}
 				for _, above := range layers[rank+1:] {
 					if name == module+above || strings.HasPrefix(name, module+above+"/") {

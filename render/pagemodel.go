@@ -184,9 +184,10 @@ func newPageDesign(ctx context.Context, g []PageItem, id string, side int) (*pag
 	p.pieces(r)
 	p.columns(r)
 	p.Resize = ResizeWords(r)
-	for i, w := range r.Warnings {
+	warnings := r.Untold()
+	for i, w := range warnings {
 		if i == mostMarks {
-			p.Warnings = append(p.Warnings, fmt.Sprintf("and %d more", len(r.Warnings)-i))
+			p.Warnings = append(p.Warnings, fmt.Sprintf("and %d more", len(warnings)-i))
 			break
 		}
 		w.Message = safeLong(w.Message)

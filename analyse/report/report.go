@@ -2,8 +2,8 @@ package report
 
 import (
 	"fmt"
-
 	"sort"
+	"strings"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -211,6 +211,42 @@ func NumberFindings(all []Finding) {
 type Warning struct {
 	Offset  int64  `json:"offset"` // -1 where it concerns no byte of the file
 	Message string `json:"message"`
+}
+
+// headerFigures are the figures of a header: how a warning names one that is not of the
+// design, and how the finding header-disagrees names it.
+var headerFigures = []struct{ warned, found string }{
+	{" colour changes, ", " changes, its stitches"},
+	{" records, ", " records, its stitches"},
+	{" points, ", " records, its stitches"},
+	{" stitches, ", " stitches, its stitches"},
+	{" by ", " wide, its stitches"},
+	{" by ", " high, its stitches"},
+}
+
+// Untold are the warnings of which no finding tells: what a header says wrongly is said
+// once.
+func (r *Report) Untold() []Warning {
+	told := func(w Warning) bool {
+		if !strings.HasPrefix(w.Message, "header ") {
+			return false
+		}
+		for i := range r.Findings {
+			for _, h := range headerFigures {
+				if r.Findings[i].Rule == "header-disagrees" && strings.Contains(w.Message, h.warned) && strings.Contains(r.Findings[i].Message, h.found) {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	var out []Warning
+	for _, w := range r.Warnings {
+		if !told(w) {
+			out = append(out, w)
+		}
+	}
+	return out
 }
 
 // String gives the message, after the byte that it concerns.

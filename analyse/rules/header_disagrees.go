@@ -22,8 +22,12 @@ var headerDisagreesRule = Rule{
 func headerDisagrees(p *Pass) []report.Finding {
 	d := p.Sewn.Design
 	c, n := d.Claims, d.Counts()
-	var out []report.Finding
+	var out []report.Finding // one, of all figures
 	say := func(claimed, is float64, unit, message string, args ...any) {
+		if len(out) > 0 {
+			out[0].Message += "; and " + fmt.Sprintf(message, args...)
+			return
+		}
 		out = append(out, report.Finding{Severity: report.Note, Measured: is, Limit: claimed, Unit: unit,
 			Message: fmt.Sprintf("the file's header says "+message, args...),
 			Advice:  "Stopcard goes by the stitches themselves. A machine may show the header's figure."})

@@ -70,7 +70,7 @@ func (l layout) noted(w io.Writer, r *report.Report) {
 
 // findings writes what was found, the gravest first.
 func (l layout) findings(w io.Writer, r *report.Report) {
-	for _, warning := range r.Warnings {
+	for _, warning := range r.Untold() {
 		l.para(w, 4, "  ", printable(warning.String()))
 	}
 	switch {

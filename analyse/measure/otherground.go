@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"math"
 	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
@@ -58,21 +59,80 @@ func (p *Pass) lookAtGround(c *report.SatinColumn) *otherGround {
 	n := len(c.Centre)
 	g := &otherGround{first: make([]int32, n+1), all: make([]int32, n)}
 	x := p.Thread()
-	first, last := p.pointsOf(c)
+	x.layLines()
+	from, to := p.pointsOf(c)
+	first, _ := slices.BinarySearch(x.stitch, int32(from))
+	last, _ := slices.BinarySearch(x.stitch, int32(to))
 	walk := groundWalk{column: c, scale: p.Scale}
-	always := x.half / report.ResizeTo // thread so near hides a place at every scale
 	for k := 1; k+2 < n; k++ {
 		p.watch.Step(groundAcross)
 		g.all[k] = int32(walk.each(k, func(q geom.Point) {
-			own := x.nearest(q, first, last, always)
-			if own <= always {
-				return
-			}
-			if other := x.nearestOther(q, first, last, always); other <= x.half {
-				g.places = append(g.places, otherPlace{own, other})
+			if own, other := x.nearest(q, int32(first), int32(last)); other <= x.half*x.half {
+				g.places = append(g.places, otherPlace{math.Sqrt(own), math.Sqrt(other)})
 			}
 		}))
 		g.first[k+1] = int32(len(g.places))
 	}
 	return g
+}
+
+// threadLine is a stitch, as the distance of a place from it is worked out.
+type threadLine struct {
+	a, v geom.Point
+	per  float64 // one over its length squared; 0 where it has none
+}
+
+// layLines readies the stitches for nearest.
+func (x *Thread) layLines() {
+	if x.lines != nil {
+		return
+	}
+	x.lines = make([]threadLine, len(x.stitch))
+	for i, k := range x.stitch {
+		l := &x.lines[i]
+		l.a = x.track.Pts[k-1]
+		l.v = x.track.Pts[k].Sub(l.a)
+		if n := l.v.Dot(l.v); n > 0 {
+			l.per = 1 / n
+		}
+	}
+}
+
+// nearest gives the squares of how far the nearest of the stitches from first to last lies
+// from q, last excluded, and the nearest other one; more than half a laid thread where
+// none lies over q. Where one of the former lies so near that it hides q at every scale,
+// the others are not looked for: +Inf.
+func (x *Thread) nearest(q geom.Point, first, last int32) (own, other float64) {
+	own, other = math.Inf(1), math.Inf(1)
+	x0, y0, _, _, ok := x.cells.Range(geom.Box{Lo: q, Hi: q})
+	if !ok {
+		return own, other
+	}
+	items := x.cells.At(y0*x.cells.Nx + x0) // in order
+	from := 0
+	for from < len(items) && items[from] < first {
+		from++
+	}
+	to := from
+	for ; to < len(items) && items[to] < last; to++ {
+		own = min(own, x.lines[items[to]].square(q))
+	}
+	if always := x.half / report.ResizeTo; own <= always*always {
+		return own, other
+	}
+	for _, i := range items[:from] {
+		other = min(other, x.lines[i].square(q))
+	}
+	for _, i := range items[to:] {
+		other = min(other, x.lines[i].square(q))
+	}
+	return own, other
+}
+
+// square is the square of the distance of q from a stitch.
+func (l *threadLine) square(q geom.Point) float64 {
+	x, y := q.X-l.a.X, q.Y-l.a.Y
+	t := max(0, min(1, (x*l.v.X+y*l.v.Y)*l.per))
+	x, y = x-t*l.v.X, y-t*l.v.Y
+	return x*x + y*y
 }

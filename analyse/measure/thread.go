@@ -1,7 +1,6 @@
 package measure
 
 import (
-	"math"
 	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
@@ -12,9 +11,10 @@ import (
 type Thread struct {
 	track  *stitches.Track
 	cells  geom.Cells
-	stitch []int32 // the point where each stitch ends
-	half   float64 // mm of a laid thread to either side
-	scale  float64 // of the pass; the track is as in the design
+	stitch []int32      // the point where each stitch ends
+	lines  []threadLine // the same as nearest wants them; nil until it is asked
+	half   float64      // mm of a laid thread to either side
+	scale  float64      // of the pass; the track is as in the design
 }
 
 // threadCell is the size in mm of the cells in which thread is looked for.
@@ -147,36 +147,6 @@ func (x *Thread) liesOver(q geom.Point, reach float64, items []int32) bool {
 		}
 	}
 	return false
-}
-
-// nearest is how far the nearest of the stitches that end at the points from to to, to
-// excluded, lies from q, in mm on the design as it is; more than half a laid thread where
-// none lies over q. Any that is no further than enough will do.
-func (x *Thread) nearest(q geom.Point, from, to int, enough float64) float64 {
-	first, _ := slices.BinarySearch(x.stitch, int32(from))
-	last, _ := slices.BinarySearch(x.stitch, int32(to))
-	return x.nearestIn(q, int32(first), int32(last), enough)
-}
-
-// nearestOther is the same for all but those stitches.
-func (x *Thread) nearestOther(q geom.Point, from, to int, enough float64) float64 {
-	first, _ := slices.BinarySearch(x.stitch, int32(from))
-	last, _ := slices.BinarySearch(x.stitch, int32(to))
-	d := x.nearestIn(q, 0, int32(first), enough)
-	if d > enough {
-		d = min(d, x.nearestIn(q, int32(last), int32(len(x.stitch)), enough))
-	}
-	return d
-}
-
-func (x *Thread) nearestIn(q geom.Point, first, last int32, enough float64) float64 {
-	best := math.Inf(1)
-	x.cells.UntilIn(geom.Box{Lo: q, Hi: q}, first, last, func(i int32) bool {
-		k := x.stitch[i]
-		best = min(best, geom.DistanceToSegment(q, x.track.Pts[k-1], x.track.Pts[k]))
-		return best <= enough
-	})
-	return best
 }
 
 // about is where the stitches lie that pass q within reach, as boxes of threads are

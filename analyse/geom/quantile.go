@@ -72,6 +72,13 @@ func quantilesIn(v []float64, first, n int, shares []float64) {
 	shares[mid] = q
 }
 
+// Nth is the value of unsorted values, of which it changes the order, that k others are
+// before in rising order.
+func Nth(v []float64, k int) float64 {
+	selectIn(v, k)
+	return v[k]
+}
+
 // selectIn puts the value of rank k in its place, with none greater before it and none
 // less behind (Hoare, Algorithm 65: Find, 1961). Where it does not come on, it sorts.
 func selectIn(v []float64, k int) {

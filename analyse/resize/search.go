@@ -142,6 +142,12 @@ func (s *search) enclose() (in, fail float64) {
 			// A little past the scale foretold at first, then a little before it, so that
 			// both sides close in.
 			x = s.foretold(in)
+			if fail != 0 && c.figure != nil {
+				// By what is past its limit further out, it fails no nearer than this.
+				if y := s.foretold(fail); c.way.Beyond(y, in) && c.way.Beyond(x, y) {
+					x = y
+				}
+			}
 			if fail == 0 || n%2 == 0 {
 				x *= away
 			} else {

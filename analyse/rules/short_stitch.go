@@ -41,22 +41,26 @@ func tooMany(stitches int, share float64) int {
 // the limit short-stitch-share. Stitches within satin and fills count as twice as long.
 func KnottingLength(p *measure.Pass, stop int, share float64) float64 {
 	var all []float64
-	var row [rowShort]float64
 	n, last, knot := 0, -1, math.Inf(1)
 	eachShort(p, stop-1, math.Inf(1), func(k int, l float64, _ geom.Point) {
 		all = append(all, l)
-		if k != last+1 {
+		if k != last+1 || l >= knot {
 			n = 0
 		}
-		row[n%rowShort] = l
-		n, last = n+1, k
-		if n >= rowShort {
-			knot = min(knot, slices.Max(row[:]))
+		if last = k; l >= knot {
+			return
+		}
+		// All in a row of so many are shorter than what knots so far.
+		if n++; n >= rowShort {
+			row := all[len(all)-rowShort:]
+			knot = slices.Max(row)
+			for n = 0; n < rowShort && row[rowShort-1-n] < knot; {
+				n++
+			}
 		}
 	})
 	if i := tooMany(p.Report.Stops[stop-1].Stitches, share); i < len(all) {
-		slices.Sort(all)
-		knot = min(knot, all[i])
+		knot = min(knot, geom.Nth(all, i))
 	}
 	if math.IsInf(knot, 1) {
 		return 0

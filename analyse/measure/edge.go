@@ -11,7 +11,9 @@ import (
 
 const (
 	leastGap   = 0.5  // mm of bare edge; shorter gaps are the grain of the stitches
-	leastSlot  = 0.15 // mm of bare edge that no enlarging makes a gap of
+	leastSlot  = 0.15 // mm of bare edge; no enlarging makes a gap of less
+	slotShare  = 0.5  // of the edge beside a slot that is hidden: where less is, it lies in an open cover, which growing never closes
+	leastWide  = 3.0  // mm of bare edge of which enlarging may make a gap in any cover
 	openWindow = 10.0 // mm along the edge over which the share of hidden cloth is taken: as along columns
 	besideMM   = 5.0  // mm to either side of a gap that tell whether the cover is closed there
 	openMost   = 8.0  // mm between two stitches of one cover; further apart it is missing between them
@@ -153,10 +155,17 @@ func (w *ringWork) judge(limit float64) {
 		for ; k < n && w.candidate(round(start+k, n)); k++ {
 			l += w.places[round(start+k, n)].length
 		}
-		if l >= leastSlot {
+		if l < leastSlot {
+			continue
+		}
+		beside := 1.0
+		if l < openMost {
+			beside = w.beside((start+from)%n, (start+k-1)%n)
+		}
+		if beside >= slotShare || l >= leastWide {
 			w.slots = append(w.slots, l)
 		}
-		if l < leastGap || l < openMost && w.beside((start+from)%n, (start+k-1)%n) < soundShare {
+		if l < leastGap || beside < soundShare {
 			continue
 		}
 		for j := from; j < k; j++ {

@@ -44,7 +44,7 @@ type Pass struct {
 	thread *Thread                // nil until it is asked for
 	lines  map[int]*geom.LineGrid // by stop, those that were asked for
 	Pieces []*applique.Piece      // at the scale
-	Slots  map[int][]float64      // by piece: the stretches of its edge that no thread hides and that are worth telling, mm
+	Slots  map[int][]float64      // by piece: the stretches of its edge that no thread hides and that growing makes gaps of, mm
 	done   map[*Step]bool
 	places []place // of an edge that was measured, to be used again
 

@@ -103,3 +103,24 @@ func TestLooseThreadsThatDependOnTheMachine(t *testing.T) {
 		}
 	}
 }
+
+// One is told as one.
+func TestLooseThreadsAreCounted(t *testing.T) {
+	for n, want := range map[int]string{
+		1: "warning: 1 thread longer than 6 mm is left loose: 22.5 mm",
+		2: "warning: 2 threads longer than 6 mm are left loose, the longest 22.5 mm, 45 mm (1 3/4 in) in all",
+	} {
+		b := new(st.Builder).Run(st.Line(st.Point{}, st.Point{X: 20}), 2.5)
+		for i := range n {
+			x := 40 * float64(i+1)
+			b.JumpTo(st.Point{X: x}).Run(st.Line(st.Point{X: x}, st.Point{X: x + 20}), 2.5)
+		}
+		data, err := st.Encode("EXP", b.Design())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if said := looseTold(t, "a.exp", data); len(said) != 1 || said[0] != want {
+			t.Errorf("%d: %q", n, said)
+		}
+	}
+}

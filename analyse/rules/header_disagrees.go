@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -33,7 +34,8 @@ func headerDisagrees(p *Pass) []report.Finding {
 			Advice:  "Stopcard goes by the stitches themselves. A machine may show the header's figure."})
 	}
 	count := func(what string, claimed, is int) {
-		say(float64(claimed), float64(is), what, "%d %s, its stitches say %d", claimed, what, is)
+		told := map[string]string{"changes": "colour changes"}[what]
+		say(float64(claimed), float64(is), what, "%d %s, its stitches say %d", claimed, cmp.Or(told, what), is)
 	}
 	// Writers count either the changes or the threads, which are one more.
 	if c.ColourStops >= 0 && c.ColourStops != n.ColourStops && c.ColourStops != n.ColourStops+1 {

@@ -8,7 +8,6 @@ import (
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
-	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // LongStitchRule is the rule long-stitch.
@@ -98,8 +97,16 @@ func longStitch(p *Pass) []report.Finding {
 		}
 		is, than := p.units().StitchPast(worst, limit)
 		out = append(out, report.Finding{Severity: report.Caution, Stop: i + 1, AtMM: at(where), Measured: worst, Limit: limit, Unit: "mm",
-			Message: fmt.Sprintf("%s longer than %s, the longest %s", words.Plural(n, "stitch is", "stitches are"), than, is),
+			Message: longer(n, "stitch is longer than "+than, "stitches are longer than "+than, is),
 			Advice:  "Long stitches snag in use and in the wash. Look at the place on the picture before you sew; do not enlarge this design."})
 	}
 	return out
+}
+
+// longer says of how many it is, and how long the longest is or the only one.
+func longer(n int, one, more, longest string) string {
+	if n == 1 {
+		return "1 " + one + ": " + longest
+	}
+	return fmt.Sprintf("%d %s, the longest %s", n, more, longest)
 }

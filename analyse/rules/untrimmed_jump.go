@@ -6,7 +6,6 @@ import (
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
-	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // UntrimmedRule is the rule untrimmed-jump.
@@ -58,16 +57,16 @@ func looseThreads(p *Pass, stop int, threads []measure.Loose, limit float64, uns
 		return report.Finding{}, false
 	}
 	is, than := p.units().StitchPast(worst.Length, limit)
-	howLong := is
+	howLong, advice := is, "Cut this thread by hand before later stitching catches it"
 	if n > 1 {
-		howLong = fmt.Sprintf("the longest %s, %s in all", is, p.units().Stretch(all))
+		howLong, advice = fmt.Sprintf("%s, %s in all", is, p.units().Stretch(all)), "Cut these threads by hand before later stitching catches them"
 	}
 	f := report.Finding{Severity: report.Caution, Stop: stop, AtMM: at(geom.Middle(worst.From, worst.To)), Measured: worst.Length, Limit: limit, Unit: "mm",
-		Message: fmt.Sprintf("%s longer than %s left loose, %s", words.Plural(n, "thread is", "threads are"), than, howLong),
-		Advice:  "Cut these threads by hand before later stitching catches them: machine stopped, scissors flat. A machine that trims by itself may do it for you."}
+		Message: longer(n, "thread longer than "+than+" is left loose", "threads longer than "+than+" are left loose", howLong),
+		Advice:  advice + ": machine stopped, scissors flat. A machine that trims by itself may do it for you."}
 	if unsure {
 		f.Severity = report.Note
-		f.Message = fmt.Sprintf("%s between sewn parts longer than %s, %s: whether the thread is cut there depends on the machine's setting", words.Plural(n, "way", "ways"), than, howLong)
+		f.Message = longer(n, "way between sewn parts is longer than "+than, "ways between sewn parts are longer than "+than, howLong) + "; whether the thread is cut there depends on the machine's setting"
 		f.Advice = "The file has no mark for a cut here: it says only that the needle goes a long way. The machine's manual says after how many jumps it cuts, or whether it cuts at all; what it leaves, cut by hand with the machine stopped."
 	}
 	return f, true

@@ -208,3 +208,21 @@ func TestGatherStopped(t *testing.T) {
 		}
 	}
 }
+
+// Sittings are told by the blocks and stops they begin and end with, each once.
+func TestGatherTellsSittingsOnce(t *testing.T) {
+	file := demoFile(t, "kettle-100.pes")
+	for want, args := range map[string][]string{
+		" 1: block 1, stops 1 to 22, ":              {"--sitting-minutes", "600"},
+		" 1: block 1, stop 1 to block 2, stop 22, ": {"--sitting-minutes", "600", "--blocks", "2"},
+		" 1: block 1, stops 1 to ":                  {"--sitting-minutes", "30"},
+		" 1: block 1, stop 1, ":                     {"--sitting-minutes", "30", write(t, t.TempDir(), "one.dst", small(t, false))},
+	} {
+		if len(args) < 3 || args[2] == "--blocks" {
+			args = append(args, file)
+		}
+		if _, stdout, stderr := try(t, "", append([]string{"gather"}, args...)...); !strings.Contains(stdout, want) {
+			t.Errorf("%q: no %q in %s%s", args, want, stdout, stderr)
+		}
+	}
+}

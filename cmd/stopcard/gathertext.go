@@ -141,7 +141,13 @@ func (l layout) times(w io.Writer, g *gather.Gathering) {
 				to = clip(printable(stem(t.ToDesign)), 16) + " "
 			}
 		}
-		fmt.Fprintf(w, "  %2d: %sblock %d stop %d to %sblock %d stop %d, %s\n", i+1, from, t.FromBlock, t.FromStop, to, t.ToBlock, t.ToStop, words.TimeWords(t.Minutes))
+		what := fmt.Sprintf("block %d, stop %d to %sblock %d, stop %d", t.FromBlock, t.FromStop, to, t.ToBlock, t.ToStop)
+		if t.Design == t.ToDesign && t.FromBlock == t.ToBlock {
+			if what = fmt.Sprintf("block %d, stops %d to %d", t.FromBlock, t.FromStop, t.ToStop); t.FromStop == t.ToStop {
+				what = fmt.Sprintf("block %d, stop %d", t.FromBlock, t.FromStop)
+			}
+		}
+		fmt.Fprintf(w, "  %2d: %s%s, %s\n", i+1, from, what, words.TimeWords(t.Minutes))
 	}
 	if n := len(g.Sittings) - most; n > 0 {
 		fmt.Fprintf(w, "  and %d more, %s\n", n, words.TimeWords(rest))

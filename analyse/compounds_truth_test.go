@@ -11,13 +11,6 @@ import (
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
-// compoundsWrong are how many designs of a set of compounds may be told wrongly, by
-// name; of those that are not here, none. A figure is lowered whenever fewer are.
-var compoundsWrong = map[string]int{
-	"flat zigzags joined by travel": 1,
-	"one raw edge on a block":       1,
-}
-
 // Designs that put together what others have apart are told right: roles, pieces, hand
 // work, flaws, and no alarm where a design is sound.
 func TestCompounds(t *testing.T) {
@@ -38,9 +31,7 @@ func TestCompounds(t *testing.T) {
 			}
 		}
 		for name, n := range wrong {
-			if n > compoundsWrong[name] {
-				t.Errorf("%d: %s: %d designs told wrongly, and it was %d", seed, name, n, compoundsWrong[name])
-			}
+			t.Errorf("%d: %s: %d designs told wrongly", seed, name, n)
 		}
 		t.Logf("%d: %d designs, wrongly told: %v", seed, designs, wrong)
 	}

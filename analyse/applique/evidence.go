@@ -109,6 +109,7 @@ const (
 	roomBetween   = 6.0 // between the lines of two cloths laid together: each is cut 2 to 3 mm outside its stitching
 	underlayApart = 0.9 // mm between the two lines of an edge-run underlay
 	besideLine    = 0.6 // mm from the line that half of a satin's holes lie beyond, where it lies beside it: more than files round
+	underlayEven  = 0.5 // mm by which the two may lie unlike far from it
 	outsideLine   = -0.4
 	centred       = 1.0 // the middle of a cover that lies evenly over its line
 	movedAlike    = 0.6 // a line moved aside differs by so little from the line it was moved from

@@ -13,6 +13,7 @@ import (
 const (
 	flatTooth  = 0.4 // mm that a tooth rises at least: more than rounding and a rough hand make
 	flatInARow = 8   // teeth to one side and the other in turn: fewer are a motif or a corner
+	flatPart   = 3   // teeth between two corners of such a row at least: two are any bend
 	flatCorner = 3   // needle points that a corner takes out of a row of teeth at most
 	flatCloses = 4.0 // mm between the ends of a row that closes, as of other zigzags
 	flatRound  = 1.5 // times as long as the way round its box: a row so long goes round twice
@@ -22,16 +23,19 @@ const (
 // none.
 func flatTeeth(pts []geom.Point) []bool {
 	var out []bool
+	enough := false
 	from, last := 0, 0.0 // where the row of teeth began, and the side of the last
 	end := func(to int) {
-		if last != 0 && to-from >= flatInARow {
-			if out == nil {
-				out = make([]bool, len(pts))
-			}
-			for i := from; i < to; i++ {
-				out[i] = true
-			}
+		if last == 0 || to-from < flatPart {
+			return
 		}
+		if out == nil {
+			out = make([]bool, len(pts))
+		}
+		for i := from; i < to; i++ {
+			out[i] = true
+		}
+		enough = enough || to-from >= flatInARow
 	}
 	for i := 1; i+1 < len(pts); i++ {
 		chord := pts[i+1].Sub(pts[i-1])
@@ -48,6 +52,9 @@ func flatTeeth(pts []geom.Point) []bool {
 		last = side
 	}
 	end(len(pts) - 1)
+	if !enough {
+		return nil
+	}
 	return out
 }
 
@@ -64,7 +71,7 @@ func toothed(pts []geom.Point) (rows [][2]int) {
 			rows = append(rows, [2]int{i, i + 1})
 		}
 	}
-	return rows
+	return slices.DeleteFunc(rows, func(r [2]int) bool { return r[1]-r[0] < flatInARow })
 }
 
 // toothedTraces makes lines of needle points among which rows are of flat teeth: one that
@@ -135,15 +142,16 @@ func (p *finder) flatZigzag(from int) (to int, flat bool) {
 	at := leadIn(p, &gs[from])
 	teeth := flatTeeth(points(p, &gs[from], &gs[to-1]))
 	p.watch.Step(gs[to-1].To - at)
-	n := 0
+	n, lines := 0, 0
 	for _, g := range gs[from:to] {
 		for i := g.From; i < g.To && teeth != nil && g.Kind == report.KindRun; i++ {
+			lines++
 			if teeth[i-at] {
 				n++
 			}
 		}
 	}
-	return to, n >= flatInARow
+	return to, n >= flatInARow || n >= flatPart && 2*n > lines
 }
 
 // asZigzag makes a zigzag of a line most of whose needle points lie in passages that are

@@ -202,6 +202,9 @@ func (p *finder) orderEvidence(c *chain, o *option) evidence {
 		}
 	case second.stop == first.stop:
 		e += coverInStop
+		if o.tack == first && c.edgeRun(first, second) {
+			e += underlayTwo
+		}
 	default:
 		e += threeStops
 	}

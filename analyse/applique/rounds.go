@@ -276,7 +276,7 @@ func (p *finder) measureRound(c *chain, r *round) {
 		most, reach = 120, bandWithin // a single line has its holes on it
 	}
 	step := holes/most + 1
-	for step > 1 && (step%2 == 0 || step%3 == 0) {
+	for step > 1 && (step%2 == 0 || step%3 == 0 || step%5 == 0) {
 		step++ // not in step with crossings or teeth
 	}
 	var off []float64

@@ -135,3 +135,63 @@ func TestBlockAlone(t *testing.T) {
 		}
 	}
 }
+
+// Of a line sewn before the satin of its stop, one of an edge run is no tack-down.
+func TestEdgeRunIsNoTackDown(t *testing.T) {
+	over := at(2, satinMade, 0, 4)
+	over.q1, over.q3 = -2, 2
+	for _, c := range []struct {
+		inside, other float64
+		want          bool
+	}{
+		{1.5, -1.5, true},
+		{1.0, -1.0, true},
+		{0.8, -0.8, false}, // so near the middle a tack-down lies
+		{1.5, -1.1, true},
+		{1.5, -0.9, false},
+		{1.5, 1.5, false},
+	} {
+		line, other := at(2, single, c.inside, 0), at(2, single, c.other, 0)
+		if got := ringChain(line, other, over).edgeRun(line, over); got != c.want {
+			t.Errorf("lines %.1f mm and %.1f mm inside are an edge run: %v", c.inside, c.other, got)
+		}
+	}
+	tack, other := at(2, single, 1.5, 0), at(2, single, -1.5, 0)
+	with, without := ringChain(tack, other, over), ringChain(tack, at(3, single, -1.5, 0), over)
+	o := &option{tack: tack, cover: []*round{over}}
+	if d := float64(apart().orderEvidence(with, o) - apart().orderEvidence(without, o)); d > -2.4 || d < -2.6 {
+		t.Errorf("an edge run for a tack-down weighs %.2f, want -2.5", d)
+	}
+}
+
+// A line that is left open stays open, however near its ends come.
+func TestLineLeftOpen(t *testing.T) {
+	for _, open := range []float64{5, 7.5} {
+		ring := st.Circle(st.Point{}, 25)
+		in := ring.Offset(0.5).Sample(300)
+		in = in[:len(in)-int(open/(2*3.14159265*24.5)*300)]
+		d := new(st.Builder).Run(ring, 2.5).TieOff().Stop().Run(in, 2.2).TieOff().Stop().Satin(ring, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Design()
+		rec := recognised(t, d)
+		if len(rec.Pieces) != 1 || rec.Pieces[0].Tack.Closed {
+			t.Errorf("a tack-down open by %.1f mm: %d pieces, its end told: %v", open, len(rec.Pieces), len(rec.Pieces) == 1 && !rec.Pieces[0].Tack.Closed)
+		}
+	}
+}
+
+// The needle holes of a motif are not looked at in step with its figures.
+func TestMotifOfAnyStitches(t *testing.T) {
+	ring := st.Circle(st.Point{}, 95)
+	for n, figure := range []st.Path{
+		{{X: 0}, {X: 0.3, Y: 1.5}, {X: 0.5}, {X: 0.7, Y: -1.5}, {X: 1}},
+		{{X: 0}, {X: 0.5}, {X: 0.25, Y: 0.9}, {X: 0.5, Y: 1.5}, {X: 0.75, Y: 0.9}, {X: 0.5}, {X: 1}},
+		{{X: 0}, {X: 0.5}, {X: 0.5, Y: 1.5}, {X: 0.5, Y: -1.5}, {X: 0.5}, {X: 1}},
+	} {
+		for _, pitch := range []float64{3.1, 4.2, 5.3, 6.4} {
+			d := new(st.Builder).Run(ring, 2.5).TieOff().Stop().DoubleRun(ring.Offset(0.5), 2.2).TieOff().Stop().Motif(ring, figure, pitch).TieOff().Design()
+			rec := recognised(t, d)
+			if len(rec.Pieces) != 1 || len(rec.Pieces[0].Covers) != 1 || rec.Pieces[0].Finish == report.FinishSatin {
+				t.Errorf("figure %d, %.1f mm: %d pieces, want one with a motif over its edge", n, pitch, len(rec.Pieces))
+			}
+		}
+	}
+}

@@ -91,3 +91,15 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 
 // heavy reports whether the line is a triple or a bean line.
 func (c *chain) heavy() bool { return c.line.Kind == report.KindTripleRun || c.line.times > 2 }
+
+// edgeRun reports whether a line that a satin's stop sews first is one of two that lie as
+// far to either side of the satin's middle: its edge-run underlay, and no tack-down.
+func (c *chain) edgeRun(line, over *round) bool {
+	mid := (over.q1 + over.q3) / 2
+	if over.made != satinMade || !line.made.line() || math.Abs(line.middle-mid) <= underlayApart {
+		return false
+	}
+	return slices.ContainsFunc(c.rounds, func(r *round) bool {
+		return r != line && r.stop == line.stop && r.made.line() && math.Abs(r.middle+line.middle-2*mid) < underlayEven
+	})
+}

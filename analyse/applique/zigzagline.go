@@ -18,6 +18,9 @@ func (p *finder) wholeZigzag(c *chain, r *round, t *Trace) *Trace {
 		return t
 	}
 	pts := p.sewn.Track.Pts
+	if !teeth && !slices.ContainsFunc(t.Spans, func(s [2]int) bool { return flatTeeth(pts[s[0]:s[1]]) != nil }) {
+		return t // a line that is left open
+	}
 	far := func(i int) float64 {
 		d, at, _ := c.guide.nearest(pts[i], 2*bandWithin)
 		if at < 0 {

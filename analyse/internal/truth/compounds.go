@@ -140,6 +140,11 @@ func (s *waySet) compoundPieces() {
 			w.fillOf(circle(45, 0, dot.size/2+1.2))
 			w.sound()
 		})
+		s.add(FamilyOnePiece, "a figured finish round a large piece", false, func(w *way) {
+			k := w.newPiece(wayShapes[[]int{0, 4, 8}[i%3]], single, pick(w, single, double), motif)
+			k.size, k.seed, k.inset, k.coverInset, k.rough = w.between(140, 220), i, pick(w, 0.5, 0.8), 0, 0
+			w.sew(k)
+		})
 		s.add(FamilyOnePiece, "letters on the piece", false, func(w *way) {
 			k := w.plainPiece([]int{0, 1}[i%2], w.between(70, 90))
 			w.placeStop(k)
@@ -273,6 +278,41 @@ func (s *waySet) compoundFlaws() {
 			w.out.Verdict = Unsound
 			w.coverStop(k)
 		})
+		s.add(FamilyFlawed, "no tack-down, and an edge run under the satin", false, func(w *way) {
+			ks := w.row(3, i)
+			for n, k := range ks {
+				k.shape, k.tack = wayShapes[1], pick(w, single, double)
+				if n != 1 {
+					w.sew(k)
+					continue
+				}
+				w.placeStop(k)
+				w.out.Wrong = append(w.out.Wrong, Flaw{FlawNoTack, []int{w.here(), w.here() + 1}})
+				w.stop(cover)
+				w.lay(AppliqueCloth)
+				q := w.path(k.shape.outline(k.size).Map(func(v st.Point) st.Point { return xy(v.X+k.at.X, v.Y+k.at.Y) }))
+				w.EdgeRun(q, k.width, 0.6, 2.5).Mitred(q, k.width, k.pitch).TieOff()
+				w.pieces++
+			}
+			w.out.Verdict = Unsound
+		})
+		s.add(FamilyFlawed, "a tack-down that leaves a little open", false, func(w *way) {
+			k := w.sturdy(0, single, single)
+			w.placeStop(k)
+			w.stop(tackDown)
+			w.lay(AppliqueCloth)
+			p := w.path(k.lines(k.inset)[0])
+			open := w.between(5, 9)
+			p = p.Sample(int(p.Length() / 0.5))
+			p = p[:len(p)-int(open/0.5)]
+			w.TieIn(p[0], xy(p[1].X-p[0].X, p[1].Y-p[0].Y))
+			w.Run(p, 2.2).TieOff()
+			w.pieces++
+			w.trimAfterTack(k, w.here()+1)
+			w.out.Wrong = append(w.out.Wrong, Flaw{FlawOpen, []int{w.here() - 1, w.here()}})
+			w.out.Verdict = Unsound
+			w.coverStop(k)
+		})
 		s.add(FamilyFlawed, "a small cover lost among others", false, func(w *way) {
 			ks := w.row(3, i)
 			for _, k := range ks {
@@ -315,7 +355,9 @@ func (s *waySet) compoundNegatives() {
 			w.bordering(p, 4)
 		})
 		s.add(FamilyNoApplique, "lines at a distance, in two colours", false, func(w *way) {
-			p, kind := w.closedShape(), pick(w, single, double, bean)
+			// A heart or a star set out by so much is no such shape any more.
+			shape, kind := wayShapes[[]int{0, 1, 4, 8}[i%4]], pick(w, single, double, bean)
+			p := shape.outline(w.between(40, 110))
 			w.plain()
 			w.sewLine(kind, p, 0, 0)
 			w.plain()

@@ -42,6 +42,14 @@ func Sew(ctx context.Context, d *stitchfile.Design) (s *Sewn, err error) {
 // Stitches is the number of needle penetrations.
 func (s *Sewn) Stitches() int { return len(s.Track.Pts) }
 
+// Same reports whether two designs are sewn alike as they are: the needle goes to the same
+// places in the same stops, and thread is cut at the same ones. Their middles lie on one
+// another.
+func (s *Sewn) Same(o *Sewn) bool {
+	return len(s.Stops) == len(o.Stops) && slices.Equal(s.Track.Segs, o.Track.Segs) &&
+		slices.Equal(s.Track.Pts, o.Track.Pts) && slices.Equal(s.Track.Kind, o.Track.Kind)
+}
+
 // PassagesOf gives the passages of the stop with an index.
 func (s *Sewn) PassagesOf(stop int) []report.Passage {
 	by := func(g report.Passage, number int) int { return g.Stop - number }

@@ -51,7 +51,7 @@ func (g *input) slim(text int) {
 // read. A fault of the program itself, too, is the error of this one design.
 func (in *inputFlags) read(ctx context.Context, src source) (got *input, err error) {
 	defer ownFault(&got, &err)
-	if got, err = in.recognise(ctx, src); got == nil {
+	if got, err = in.recognise(ctx, src, nil); got == nil {
 		return nil, err
 	}
 	p, failed := got.measure(ctx)
@@ -81,8 +81,9 @@ func (g *input) measure(ctx context.Context) (*measure.Pass, error) {
 	return p, err
 }
 
-// recognise reads a design and works out what it is. It is not measured: it has no report.
-func (in *inputFlags) recognise(ctx context.Context, src source) (got *input, err error) {
+// recognise reads a design and works out what it is, or finds it out among what is known
+// of other files, without notes. It is not measured: it has no report.
+func (in *inputFlags) recognise(ctx context.Context, src source, others []*applique.Recognised) (got *input, err error) {
 	defer ownFault(&got, &err)
 	d, err := src.load()
 	if d == nil {
@@ -92,9 +93,16 @@ func (in *inputFlags) recognise(ctx context.Context, src source) (got *input, er
 	if failed != nil {
 		return nil, failed
 	}
-	known, failed := analyse.Recognise(ctx, d, o)
-	if failed != nil {
-		return nil, failed
+	var known *applique.Recognised
+	for i := 0; o.Notes == nil && i < len(others) && known == nil; i++ {
+		if known, failed = others[i].Of(ctx, d); failed != nil {
+			return nil, failed
+		}
+	}
+	if known == nil {
+		if known, failed = analyse.Recognise(ctx, d, o); failed != nil {
+			return nil, failed
+		}
 	}
 	got = &input{path: src.path, named: src.named, ctx: ctx, design: d, noted: o, known: known, size: src.size, err: err}
 	got.load = func() (*stitchfile.Design, error) {

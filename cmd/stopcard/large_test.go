@@ -89,7 +89,7 @@ func TestSiblingsHeld(t *testing.T) {
 		paths = append(paths, write(t, dir, name, append(data[:len(data):len(data)], make([]byte, mostHeld*2/5)...)))
 	}
 	in, s := newInputFlags(), &session{}
-	if got := in.readSiblings(context.Background(), s, paths[:1]); len(got) != 2 {
+	if got := in.readSiblings(context.Background(), s, paths[:1], nil); len(got) != 2 {
 		t.Errorf("%d siblings are held, want the 2 of 3 that fit", len(got))
 	}
 }

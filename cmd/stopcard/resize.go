@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/pflag"
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/match"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -88,6 +89,7 @@ func (c *resizing) run(s *session, paths []string) int {
 	c.in.passes = true
 	var reports []*report.Report
 	var signs []*match.Signature
+	var known []*applique.Recognised // of as many as there may be files beside, for their sake
 	drawn := false
 	status, t := batch(&c.in, s, paths, func(got *input) (out resized) {
 		r := got.report
@@ -122,13 +124,16 @@ func (c *resizing) run(s *session, paths []string) int {
 			status = c.draw(s, got)
 		}
 		reports, signs = append(reports, withoutDrawing(got.report)), append(signs, out.sign)
+		if got.noted.Notes == nil && len(known) < mostSiblings {
+			known = append(known, got.known)
+		}
 		return status
 	}, nil)
 	if status == exitUsage && t.designs == 0 {
 		return status
 	}
 	// Another size of a pack beats resizing, whether it was named or lies beside.
-	beside := c.in.readSiblings(s.context(), s, paths)
+	beside := c.in.readSiblings(s.context(), s, paths, known)
 	set := s.matched(append(signs, signsOf(beside)...))
 	holds := func(path string, scale float64) bool {
 		if b := beside[path]; b != nil {

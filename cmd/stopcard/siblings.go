@@ -9,6 +9,7 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/match"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/resize"
@@ -71,8 +72,9 @@ type sibling struct {
 // readSiblings reads the stitch files beside those named, as long as all of them may be
 // held. What cannot be read is no sibling: nobody asked for it. They are not measured
 // but for what tells whether they are sizes of one design, until it is asked how far one
-// may be resized.
-func (in *inputFlags) readSiblings(ctx context.Context, s *session, paths []string) map[string]*sibling {
+// may be resized, and recognised but once for all formats of a size: known is what was
+// recognised of those named, without notes.
+func (in *inputFlags) readSiblings(ctx context.Context, s *session, paths []string, known []*applique.Recognised) map[string]*sibling {
 	out := map[string]*sibling{}
 	more := siblings(paths)
 	if len(more) == 0 {
@@ -84,9 +86,12 @@ func (in *inputFlags) readSiblings(ctx context.Context, s *session, paths []stri
 		if bytes += max(src.size, 0); bytes > mostHeld {
 			break
 		}
-		got, err := in.recognise(ctx, src)
+		got, err := in.recognise(ctx, src, known)
 		if err != nil || got.err != nil {
 			continue
+		}
+		if got.noted.Notes == nil {
+			known = append(known, got.known)
 		}
 		one := &sibling{}
 		if one.sign, err = match.Glance(ctx, got.known, in.Settings, got.path); err != nil {

@@ -95,6 +95,18 @@ func recalculated(rec measure.Spacing, z *report.Resize, u words.Units) string {
 		}
 	}
 	least, most := within.Percents()
-	return fmt.Sprintf("A machine that recalculates its stitches must keep their spacing: %s. Cover, crowding and stitch length then stay as they are, "+
-		"and from %d %% to %d %% the satin keeps a width that can be sewn and still hides the cut edge. See in the machine's manual whether yours does.", spacing, least, most)
+	keeps := "" // of what the design has
+	switch satin, cover := rec.SatinPitchMM > 0, rec.OuterCoverMM > 0; {
+	case satin && cover:
+		keeps = "the satin keeps a width that can be sewn and still hides the cut edge"
+	case satin:
+		keeps = "the satin keeps a width that can be sewn"
+	case cover:
+		keeps = "the cover still hides the cut edge"
+	}
+	if keeps != "" {
+		keeps = fmt.Sprintf(", and from %d %% to %d %% %s", least, most, keeps)
+	}
+	return fmt.Sprintf("A machine that recalculates its stitches must keep their spacing: %s. Cover, crowding and stitch length then stay as they are%s. "+
+		"See in the machine's manual whether yours does.", spacing, keeps)
 }

@@ -183,3 +183,26 @@ func TestMatchVerb(t *testing.T) {
 		t.Errorf("status %d, %s", status, stdout)
 	}
 }
+
+// A size at which a fault becomes worse is not called safe, and of satin and cut edges only
+// designs that have them are told.
+func TestResizeSaysWhatThereIs(t *testing.T) {
+	flat := func(args ...string) string {
+		_, stdout, _ := try(t, "", append([]string{"resize"}, args...)...)
+		return strings.Join(strings.Fields(stdout), " ")
+	}
+	for want, args := range map[string][]string{
+		"what is wrong already becomes worse: see below":            {"--by", "130%", demoFile(t, "kettle-135-stretched.dst")},
+		"That is within the safe range":                             {"--by", "105%", demoFile(t, "kettle-150.dst")},
+		"can be sewn and still hides the cut edge. See":             {demoFile(t, "kettle-150.dst")},
+		"stitch length then stay as they are. See in the machine's": {write(t, t.TempDir(), "run.dst", small(t, false))},
+	} {
+		got := flat(args...)
+		if !strings.Contains(got, want) {
+			t.Errorf("%q: no %q in %s", args, want, got)
+		}
+		if strings.Contains(want, "worse") && strings.Contains(got, "within the safe range") {
+			t.Errorf("%q is called safe", args)
+		}
+	}
+}

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/stopcard/stopcard/analyse/match"
@@ -89,10 +90,16 @@ func (l layout) limits(w io.Writer, r *report.Report, d report.Direction) {
 func (l layout) resizedTo(w io.Writer, r *report.Report) {
 	e, z := r.ResizedTo, r.Resize
 	fmt.Fprintf(w, "\n  At %s it is %s\n", resize.Percent(e.Scale), l.units.Size(e.WidthMM, e.HeightMM))
-	if resize.Holds(z, e.Scale) {
-		fmt.Fprintf(w, "  That is within the safe range.\n")
-	} else {
+	worse := slices.ContainsFunc(e.Changes, func(c report.FindingChange) bool {
+		return c.Change == report.Worsens && c.After.Severity.AtLeast(report.Caution)
+	})
+	switch {
+	case !resize.Holds(z, e.Scale):
 		fmt.Fprintf(w, "  That is outside the safe range.\n")
+	case worse:
+		l.para(w, 2, "", "All that holds today still holds there, but what is wrong already becomes worse: see below.")
+	default:
+		fmt.Fprintf(w, "  That is within the safe range.\n")
 	}
 	if o := e.Nearer; o != nil {
 		what := "That size is there: take " + printable(o.Path) + " and do not resize this one."

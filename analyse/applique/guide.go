@@ -74,17 +74,15 @@ func (g *guide) nearest(q geom.Point, reach float64) (d float64, segment int, al
 	}
 	x0, y0, x1, y1, ok := g.cells.Range(geom.Box{Lo: q, Hi: q}.Grown(near))
 	for y := y0; ok && y <= y1; y++ {
-		for cell := y*g.cells.Nx + x0; cell <= y*g.cells.Nx+x1; cell++ {
-			items := g.cells.At(cell)
-			g.looked += len(items)
-			for _, k := range items {
-				i := int(k)
-				if i >= first && i <= last {
-					continue
-				}
-				if d, t := g.sides[i].away(q); d < best || d == best && i != at && (at < 0 || g.later(i, at, q, reach)) {
-					best, at, part = d, i, t
-				}
+		items := g.cells.Row(y, x0, x1)
+		g.looked += len(items)
+		for _, k := range items {
+			i := int(k)
+			if i >= first && i <= last {
+				continue
+			}
+			if d, t := g.sides[i].away(q); d < best || d == best && i != at && (at < 0 || g.later(i, at, q, reach)) {
+				best, at, part = d, i, t
 			}
 		}
 	}

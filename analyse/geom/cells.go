@@ -208,11 +208,9 @@ func (c *Cells) Until(b Box, f func(i int32) bool) bool {
 	}
 	x0, y0, x1, y1 := c.span(b)
 	for y := y0; y <= y1; y++ {
-		for x := x0; x <= x1; x++ {
-			for _, i := range c.At(y*c.Nx + x) {
-				if f(i) {
-					return true
-				}
+		for _, i := range c.Row(y, x0, x1) {
+			if f(i) {
+				return true
 			}
 		}
 	}
@@ -257,6 +255,12 @@ func (c *Cells) At(cell int) []int32 {
 	return c.item[lo:min(hi, lo+mostInCell)]
 }
 
+// Row lists the items of the cells of a row from column x0 to x1, cell after cell.
+func (c *Cells) Row(y, x0, x1 int) []int32 {
+	lo, hi := c.start[y*c.Nx+x0], c.start[y*c.Nx+x1+1]
+	return c.item[lo:min(hi, lo+int32(x1-x0+1)*mostInCell)]
+}
+
 // NewLineGrid lays a grid over a polyline, which it keeps.
 func NewLineGrid(line []Point) *LineGrid {
 	g := &LineGrid{line: line}
@@ -298,13 +302,11 @@ func (g *LineGrid) within(q Point, reach float64) float64 {
 	best := math.Inf(1)
 	x0, y0, x1, y1, ok := g.Range(Box{q, q}.Grown(reach))
 	for y := y0; ok && y <= y1; y++ {
-		for cell := y*g.Nx + x0; cell <= y*g.Nx+x1; cell++ {
-			for _, i := range g.At(cell) {
-				if g.side != nil {
-					i = g.side[i]
-				}
-				best = min(best, squareToSegment(q, g.line[i], g.line[i+1]))
+		for _, i := range g.Row(y, x0, x1) {
+			if g.side != nil {
+				i = g.side[i]
 			}
+			best = min(best, squareToSegment(q, g.line[i], g.line[i+1]))
 		}
 	}
 	return math.Sqrt(best)

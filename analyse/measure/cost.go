@@ -23,7 +23,12 @@ func addCosts(p *Pass) {
 	for i := range r.Stops {
 		stop := &r.Stops[i]
 		var sewn float64
-		p.Sewn.Track.EachSewn(i, func(_ int, from, to geom.Point) { sewn += geom.Distance(from, to) })
+		for _, seg := range p.Sewn.Track.Of(i) {
+			pts := p.Sewn.Track.Pts[seg.First:seg.Last]
+			for k := 1; k < len(pts); k++ {
+				sewn += geom.Distance(pts[k-1], pts[k])
+			}
+		}
 		stop.SewnMM = sewn
 		needle, bobbin := LockstitchThread(sewn, stop.Stitches, s.StackMM, s.NeedleShare)
 		tails := float64(stop.Trims+1) * s.TailMM

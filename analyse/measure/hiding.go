@@ -42,7 +42,13 @@ func cutCells(rings []cutRing) []edgeCell {
 		total += geom.PathLength(rings[i].line)
 	}
 	step := max(cellMM, total/mostCells)
-	var out []edgeCell
+	most := 0
+	for i := range rings {
+		for k := 1; k < len(rings[i].line); k++ {
+			most += int(math.Ceil(geom.Distance(rings[i].line[k-1], rings[i].line[k]) / step))
+		}
+	}
+	out := make([]edgeCell, 0, most)
 	for i := range rings {
 		r := &rings[i]
 		open := r.part.Tack.Line

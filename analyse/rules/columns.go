@@ -58,6 +58,10 @@ const (
 	// millimetre at 90 % is 0.9 mm.
 	byArithmetic = 1e-9
 
+	// byRoot is more than arithmetic makes of a square, as a share: lengths that differ by
+	// more are told apart by their squares, without a root.
+	byRoot = 1e-9
+
 	leastJudged = 12 // crossings; satin at usual pitch has so many in 2.4 mm
 
 	narrowOver = 3.0 // mm of a column that must be narrow: at a mitred corner two tips meet, with less between

@@ -76,22 +76,29 @@ func FreeStitch(p *measure.Pass, stop int) float64 {
 
 func longStitch(p *Pass) []report.Finding {
 	limit := p.Limit("long-stitch")
+	t := &p.Sewn.Track
+	shortest := max(limit, leastLong*p.Scale)
+	most := shortest * shortest * (1 - byRoot)
 	var out []report.Finding
 	for i := range p.Report.Stops {
 		var worst float64
 		var where geom.Point
 		n := 0
-		p.Sewn.Track.EachSewn(i, func(k int, from, to geom.Point) {
-			if geom.Distance(from, to) <= max(limit, leastLong*p.Scale) || p.Sewn.Track.Kind[k] == report.KindSatin {
-				return
-			}
-			if l := geom.Distance(from, to); liesFree(p.Pass, k, from, to, limit/freePart) {
-				n++
-				if l > worst {
-					worst, where = l, geom.Middle(from, to)
+		for _, seg := range t.Of(i) {
+			for k := seg.First + 1; k < seg.Last; k++ {
+				from, to := t.Pts[k-1], t.Pts[k]
+				v := to.Sub(from)
+				if v.Dot(v) <= most {
+					continue
+				}
+				if l := v.Norm(); l > shortest && t.Kind[k] != report.KindSatin && liesFree(p.Pass, k, from, to, limit/freePart) {
+					n++
+					if l > worst {
+						worst, where = l, geom.Middle(from, to)
+					}
 				}
 			}
-		})
+		}
 		if n == 0 {
 			continue
 		}

@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -22,8 +23,11 @@ var NarrowSatinRule = Rule{
 func narrowSatin(p *Pass) []report.Finding {
 	limit := p.Limit("narrow-satin")
 	return worstColumns(p, func(c *report.SatinColumn) (judged, bool) {
+		if !longEnough(p, c) || c.Width.Median >= limit && len(c.Widths) > 0 && slices.Min(c.Widths) >= limit {
+			return judged{}, false
+		}
 		width, at, length := narrowest(p, c, limit)
-		return judged{width, limit, length, at}, width < limit-byArithmetic && longEnough(p, c)
+		return judged{width, limit, length, at}, width < limit-byArithmetic
 	}, func(_ *report.Stop, _ *report.SatinColumn, n int, length float64, worst judged) report.Finding {
 		is, than := p.units().StitchPast(worst.value, limit)
 		return report.Finding{Severity: report.Caution, Unit: "mm",

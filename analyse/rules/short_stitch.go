@@ -79,21 +79,29 @@ func eachShort(p *measure.Pass, stop int, limit float64, f func(k int, length fl
 		}
 		return geom.Distance(t.Pts[k-1], t.Pts[k])
 	}
-	t.EachSewn(stop, func(k int, from, to geom.Point) {
-		kind, l := t.Kind[k], geom.Distance(from, to)
-		if kind == report.KindTie || l <= sameHole {
-			return
+	most := limit * limit * (1 + byRoot)
+	for _, seg := range t.Of(stop) {
+		for k := seg.First + 1; k < seg.Last; k++ {
+			from, to := t.Pts[k-1], t.Pts[k]
+			v, kind := to.Sub(from), t.Kind[k]
+			if v.Dot(v) > most || kind == report.KindTie {
+				continue
+			}
+			l := v.Norm()
+			if l <= sameHole {
+				continue
+			}
+			switch {
+			case kind.Surface():
+				l *= 2
+			case l < limit && max(length(k-1), length(k+1)) >= aloneBeside*p.Scale:
+				l *= aloneFactor
+			}
+			if l < limit {
+				f(k, l, to)
+			}
 		}
-		switch {
-		case kind.Surface():
-			l *= 2
-		case l < limit && max(length(k-1), length(k+1)) >= aloneBeside*p.Scale:
-			l *= aloneFactor
-		}
-		if l < limit {
-			f(k, l, to)
-		}
-	})
+	}
 }
 
 func shortStitch(p *Pass) []report.Finding {

@@ -14,7 +14,9 @@ type BandIndex struct {
 	geom.Cells
 	bands []Band
 	quad  []quad
-	spans []span // scratch
+	spans []span   // scratch
+	ray   uint32   // how many Along has followed
+	met   []uint32 // by quad: the last ray that met it
 }
 
 type quad struct {
@@ -24,6 +26,11 @@ type quad struct {
 // NewBandIndex lays an index over bands.
 func NewBandIndex(bands []Band) *BandIndex {
 	x := &BandIndex{bands: bands}
+	n := 0
+	for i := range bands {
+		n += max(0, len(bands[i].Centre)-1)
+	}
+	x.quad, x.met = make([]quad, 0, n), make([]uint32, n)
 	for i := range bands {
 		for k := 0; k+1 < len(bands[i].Centre); k++ {
 			x.quad = append(x.quad, quad{int32(i), int32(k)})
@@ -75,6 +82,7 @@ const (
 // to it.
 func (x *BandIndex) Along(q, u geom.Point, use func(band int32) bool) (span, bool) {
 	x.spans = x.spans[:0]
+	x.ray++
 	step, last := x.Size/2, -1
 	for t := -rayReach; t <= rayReach; t += step {
 		c := q.Add(u.Times(t))
@@ -88,6 +96,10 @@ func (x *BandIndex) Along(q, u geom.Point, use func(band int32) bool) (span, boo
 		last = cy*x.Nx + cx
 		asked, admitted := int32(-1), false
 		for _, i := range x.At(last) {
+			if x.met[i] == x.ray {
+				continue
+			}
+			x.met[i] = x.ray
 			if b := x.quad[i].band; b != asked {
 				asked, admitted = b, use(b)
 			}

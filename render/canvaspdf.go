@@ -3,7 +3,6 @@ package render
 import (
 	"bytes"
 	"crypto/sha256"
-	"errors"
 	"fmt"
 	"image"
 	"image/color"
@@ -136,9 +135,7 @@ func (p *pdfFile) picture(at rect, img image.Image) {
 		name = fmt.Sprint("picture", len(p.pictures)+1)
 		p.pictures[key] = name
 		if info := p.f.RegisterImageOptionsReader(name, o, &b); info != nil {
-			if err := inOrder(info, len(p.pictures)); err != nil {
-				p.f.SetError(err)
-			}
+			inOrder(info, len(p.pictures))
 		}
 	}
 	p.f.ImageOptions(name, at.x, at.y, at.w, at.h, false, o, 0, "")
@@ -147,14 +144,12 @@ func (p *pdfFile) picture(at rect, img image.Image) {
 // inOrder gives the nth picture its place among those of its width. The library writes
 // pictures by their widths, those of one width in no order, and writes whole widths: a
 // fraction of a pixel orders them. It keeps the width to itself; the one way to it besides,
-// its form for encoding/gob, would bring a fiftieth more program.
-func inOrder(info *fpdf.ImageInfoType, n int) error {
-	width := reflect.ValueOf(info).Elem().FieldByName("w")
-	if !width.IsValid() || width.Kind() != reflect.Float64 {
-		return errors.New("pictures have no width that is known here")
+// its form for encoding/gob, would bring a fiftieth more program. A library whose pictures
+// look otherwise is left alone: only the order would not repeat, which a test would tell.
+func inOrder(info *fpdf.ImageInfoType, n int) {
+	if width := reflect.ValueOf(info).Elem().FieldByName("w"); width.IsValid() && width.Kind() == reflect.Float64 {
+		*(*float64)(unsafe.Pointer(width.UnsafeAddr())) += float64(n) / (1 << 20)
 	}
-	*(*float64)(unsafe.Pointer(width.UnsafeAddr())) += float64(n) / (1 << 20)
-	return nil
 }
 
 func (p *pdfFile) clip(at rect, draw func()) {

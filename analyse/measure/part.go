@@ -4,6 +4,7 @@ import (
 	"context"
 	"maps"
 
+	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/internal/watch"
 	"github.com/stopcard/stopcard/analyse/report"
 )
@@ -45,7 +46,11 @@ func (p *Pass) Under(ctx context.Context) *Pass {
 // PartAt begins to measure a part of the design of p at a scale, under the same
 // settings. What p found that knows no scale is taken over.
 func (p *Pass) PartAt(scale float64, part *Part) (*Pass, error) {
-	q, err := NewPass(p.ctx, p.Recognised, p.Settings, scale)
+	var pts []geom.Point
+	if n := len(p.spare); n > 0 {
+		pts, p.spare = p.spare[n-1], p.spare[:n-1]
+	}
+	q, err := newPass(p.ctx, p.Recognised, p.Settings, scale, pts)
 	if err != nil {
 		return nil, err
 	}
@@ -54,6 +59,15 @@ func (p *Pass) PartAt(scale float64, part *Part) (*Pass, error) {
 		err = p.Do(DensityGrid)
 	}
 	return q, err
+}
+
+// Done is told of a part that is not looked at any more: its memory is used again.
+func (p *Pass) Done() {
+	if p.part == nil || p.Sewn == nil || p.Sewn == p.from.Sewn {
+		return
+	}
+	p.from.spare = append(p.from.spare, p.Sewn.Track.Pts)
+	p.Sewn = nil
 }
 
 // coversBand tells the bands whose coverage is measured; nil for all.

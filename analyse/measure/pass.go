@@ -55,6 +55,7 @@ type Pass struct {
 	about  []float32 // see layersAbout
 
 	grounds map[int]*otherGround // by a column's first stitch
+	spare   [][]geom.Point       // needle points of parts that are done
 }
 
 // Steps are the steps of Measure, in order.
@@ -65,10 +66,15 @@ func Steps() []*Step {
 // NewPass begins to measure at a scale, which must be a positive, finite number.
 // Steps are run one by one with Do, and end with an error soon after ctx does.
 func NewPass(ctx context.Context, rec *applique.Recognised, s report.Settings, scale float64) (*Pass, error) {
+	return newPass(ctx, rec, s, scale, nil)
+}
+
+// newPass is NewPass that puts needle points in the memory of pts: see Sewn.AtIn.
+func newPass(ctx context.Context, rec *applique.Recognised, s report.Settings, scale float64, pts []geom.Point) (*Pass, error) {
 	if !(scale > 0) || math.IsInf(scale, 0) {
 		return nil, fmt.Errorf("scale %v: it must be a positive number, 1 for the design as it is", scale)
 	}
-	sewn := rec.Sewn.At(scale)
+	sewn := rec.Sewn.AtIn(pts, scale)
 	d := sewn.Design
 	p := &Pass{Recognised: rec, Settings: s, Scale: scale, Sewn: sewn, ctx: ctx, watch: watch.New(ctx), done: map[*Step]bool{}, Report: &report.Report{
 		Format: d.Format, Name: d.Name, Settings: &s, Damage: damage(d), Whole: string(d.Whole), WholeReasons: append([]string{}, d.WholeReasons...),

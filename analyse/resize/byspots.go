@@ -294,6 +294,15 @@ func (s *search) measured(scale float64, spots []spot, others bool) *measure.Pas
 // keep holds the passes that were made last.
 func (s *search) keep(scale float64, p *measure.Pass, spots []spot) {
 	if s.kept = append(s.kept, madePass{scale, p, spots}); len(s.kept) > keptPasses {
+		s.kept[0].pass.Done()
 		s.kept = slices.Delete(s.kept, 0, 1)
 	}
+}
+
+// done lets go of the passes that are held.
+func (s *search) done() {
+	for _, m := range s.kept {
+		m.pass.Done()
+	}
+	s.kept = nil
 }

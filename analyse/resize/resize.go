@@ -208,6 +208,7 @@ func (z *resizer) limit(c *check) (report.ResizeLimit, bool) {
 		return l, false // the design as a whole fails as it is
 	}
 	s := z.search(c)
+	defer s.done()
 	in, out := 0.0, 0.0
 	switch {
 	case c.outlook != nil && (c.columns || c.stride == 0):

@@ -60,7 +60,11 @@ func (s *Sewn) PassagesOf(stop int) []report.Passage {
 
 // At is the same stitching with every length multiplied by scale, as a machine
 // resizes a design with its stitch count kept. What is known of each stitch stays.
-func (s *Sewn) At(scale float64) *Sewn {
+func (s *Sewn) At(scale float64) *Sewn { return s.AtIn(nil, scale) }
+
+// AtIn is At with its needle points in the memory of pts, as far as they fit there, which
+// nothing else uses any more.
+func (s *Sewn) AtIn(pts []geom.Point, scale float64) *Sewn {
 	if scale == 1 {
 		return s
 	}
@@ -79,7 +83,7 @@ func (s *Sewn) At(scale float64) *Sewn {
 		g.LengthMM *= scale
 		out.Passages[i] = g
 	}
-	out.Track.Pts = make([]geom.Point, len(s.Track.Pts))
+	out.Track.Pts = slices.Grow(pts[:0], len(s.Track.Pts))[:len(s.Track.Pts)]
 	for i, q := range s.Track.Pts {
 		out.Track.Pts[i] = q.Times(scale)
 	}

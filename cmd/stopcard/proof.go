@@ -119,11 +119,7 @@ func (l layout) proof(w io.Writer, p *match.Proof) {
 				fmt.Fprintf(w, " %s", pad(cellWords[c.State], 7))
 			}
 			fmt.Fprintf(w, " %5d %8d  %s\n", z.ColourStops, z.Stitches, z.Verdict)
-			hoops := "no usual hoop"
-			if fields := l.units.FieldsFor(z.WidthMM, z.HeightMM, 0); fields != "" {
-				hoops = fields
-			}
-			l.para(w, 18, "", "fits "+hoops)
+			l.para(w, 18, "", l.units.HoopFor(z.WidthMM, z.HeightMM))
 		}
 		fmt.Fprintln(w)
 	}

@@ -105,6 +105,9 @@ func locatePEC(data []byte, from, stated int64) (int64, *FormatError) {
 	if stated < pesPlace || !bytes.HasPrefix(data[base:], []byte("LA:")) {
 		base = findPEC(data, base)
 	}
+	if base < 0 && stated == 0 {
+		return 0, &FormatError{Format: "PES", Offset: 8, Cause: ErrCorrupt, Detail: "it names no stitch block and has none: a drawing saved without stitches for a machine"}
+	}
 	if base < 0 {
 		return 0, &FormatError{Format: "PES", Offset: 8, Cause: ErrCorrupt, Detail: fmt.Sprintf("no stitch block at or near byte %d", stated)}
 	}

@@ -1,10 +1,12 @@
 package stitchfile_test
 
 import (
+	"bytes"
 	"encoding/binary"
 	"errors"
 	"image/color"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stopcard/stopcard/stitchfile"
@@ -239,5 +241,18 @@ func TestPECWithoutEnd(t *testing.T) {
 	}
 	if d, err := new(stitchfile.Decoder).DecodeBytes(data[:len(data)-2]); !errors.Is(err, stitchfile.ErrTruncated) || d == nil {
 		t.Errorf("cut short: %+v, %v", d, err)
+	}
+}
+
+// A drawing that was saved without stitches is told to be one.
+func TestPESWithoutStitches(t *testing.T) {
+	data := append([]byte("#PES0001"), make([]byte, 800)...)
+	d, err := stitchfile.Decode(bytes.NewReader(data))
+	if d != nil || !errors.Is(err, stitchfile.ErrCorrupt) || !strings.Contains(err.Error(), "without stitches for a machine") {
+		t.Errorf("%v", err)
+	}
+	data[8] = 200
+	if _, err := stitchfile.Decode(bytes.NewReader(data)); err == nil || !strings.Contains(err.Error(), "no stitch block at or near byte 200") {
+		t.Errorf("%v", err)
 	}
 }

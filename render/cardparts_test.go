@@ -1,6 +1,7 @@
 package render
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse/report"
@@ -27,5 +28,20 @@ func TestPartsText(t *testing.T) {
 	}
 	if got := numberList([]int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10}); got != "1, 2, 3, 4, 5, 6, 7, 8 and others" {
 		t.Error(got)
+	}
+}
+
+// A stop of several parts is told by them, without its role before it once more.
+func TestCardTellsARoleOnce(t *testing.T) {
+	d := sampler(samplerColours...)
+	r := mustRun(d, report.DefaultSettings())
+	s := &r.Stops[1]
+	s.Role, s.Parts = "placement line", []report.Part{{Role: "placement line", Piece: 1}, {Role: "edge run"}}
+	var told string
+	for _, l := range newCard(d, r, CardOptions{}, CardDPI).rows[1].lines {
+		told += strings.ReplaceAll(l.text, "\u00a0", " ") + " "
+	}
+	if !strings.Contains(told, "Placement line of piece 1; edge run") || strings.Contains(told, "Placement line, placement line") {
+		t.Errorf("the row says %q", told)
 	}
 }

@@ -68,8 +68,11 @@ func (c *card) wordRow(w *cardRow) {
 		}
 	}
 	role, work := sentence(words.Role(c.r, s)), partsText(c.r, s)
+	if strings.HasPrefix(work, words.Role(c.r, s)) {
+		role = "" // the parts begin with it
+	}
 	if len(w.stops) > 1 {
-		work = w.which()
+		role, work = sentence(words.Role(c.r, s)), w.which()
 	}
 	if name := colourWord(s); name != "" {
 		add(rowLine{letters: colourLetters, ink: ink}, name, 5.8, 6.6)

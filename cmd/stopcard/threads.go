@@ -24,11 +24,11 @@ func (l layout) threads(w io.Writer, r *report.Report) {
 		}
 	}
 	if len(any) > 0 {
-		verb := "are"
+		wait := "colours there are"
 		if len(any) == 1 {
-			verb = "is"
+			wait = "colour there is"
 		}
-		l.para(w, 2, "", fmt.Sprintf("Any thread will do for %s, wash-away or one like the cloth: the colours there %s only to make the machine wait.", words.ListStops(any), verb))
+		l.para(w, 2, "", fmt.Sprintf("Any thread will do for %s, wash-away or one like the cloth: the %s only to make the machine wait.", words.ListStops(any), wait))
 	}
 	for _, u := range r.Spools {
 		l.para(w, 2, "", printable(l.spool(&u)))

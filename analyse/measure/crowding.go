@@ -173,12 +173,14 @@ func (w *counts) rowOf(y int) []uint32 {
 func (w *counts) fill(g *report.Grid, y int, each float64) {
 	row := g.Crowding[y/2*g.NX:][:g.NX]
 	top, sums := w.top[:len(row)], w.sums[:2*len(row)]
-	for x := range row {
-		most := max(sums[2*x], sums[2*x+1])
-		if y%2 == 1 {
-			row[x] = float32(float64(max(most, top[x])) * each)
+	if y%2 == 0 {
+		for x := range top {
+			top[x] = max(sums[2*x], sums[2*x+1])
 		}
-		top[x] = most
+		return
+	}
+	for x := range row {
+		row[x] = float32(float64(max(sums[2*x], sums[2*x+1], top[x])) * each)
 	}
 }
 

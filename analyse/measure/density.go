@@ -82,7 +82,11 @@ func (p *Pass) layers(g *report.Grid, on *ground) {
 		var from cellPlace // of the point before
 		for i := s.First; i < s.Last; i++ {
 			to := placeOf(g, t.Pts[i])
-			if i > s.First && on.crosses(i, t.Pts[i-1], t.Pts[i]) {
+			if i == s.First || !on.crosses(i, t.Pts[i-1], t.Pts[i]) {
+				// No thread leads here that matters.
+			} else if from == to {
+				g.Layers[to.y*g.NX+to.x] += laid * float32(geom.Distance(t.Pts[i-1], t.Pts[i]))
+			} else {
 				line = cellsAlong(line[:0], g, t.Pts[i-1], t.Pts[i], from, to)
 				for _, c := range line {
 					g.Layers[c.cell] += laid * float32(c.length)

@@ -61,7 +61,8 @@ func (x *Thread) Over(q geom.Point, from, to int, slack float64) bool {
 // otherThread finds the thread that lies over a place, apart from some stitches.
 type otherThread struct {
 	*Thread
-	first, last int32 // those, in stitch; last excluded
+	first, last int32   // those, in stitch; last excluded
+	lately      []int32 // of those, the one that was met last: mostly it lies over the next place too
 }
 
 // besides is the thread apart from the stitches that end at the points from from to to,
@@ -69,12 +70,15 @@ type otherThread struct {
 func (x *Thread) besides(from, to int) otherThread {
 	first, _ := slices.BinarySearch(x.stitch, int32(from))
 	last, _ := slices.BinarySearch(x.stitch, int32(to))
-	return otherThread{x, int32(first), int32(last)}
+	return otherThread{Thread: x, first: int32(first), last: int32(last)}
 }
 
 // alone reports whether other thread lies over q, but none of those stitches.
 func (x *otherThread) alone(q geom.Point) bool {
 	q, half := q.Times(1/x.scale), x.half/x.scale
+	if x.liesOver(q, half, x.lately) >= 0 {
+		return false
+	}
 	about := x.about(q, half)
 	x0, y0, x1, y1, ok := x.cells.Range(about)
 	if !ok {
@@ -96,7 +100,8 @@ func (x *otherThread) alone(q geom.Point) bool {
 		for cell := y*x.cells.Nx + x0; cell <= y*x.cells.Nx+x1; cell++ {
 			items := x.cells.At(cell)
 			from, to := x.own(items)
-			if x.liesOver(q, half, items[from:to]) {
+			if k := x.liesOver(q, half, items[from:to]); k >= 0 {
+				x.lately = append(x.lately[:0], items[from+k])
 				return false
 			}
 		}
@@ -105,7 +110,7 @@ func (x *otherThread) alone(q geom.Point) bool {
 		for cell := y*x.cells.Nx + x0; cell <= y*x.cells.Nx+x1; cell++ {
 			items := x.cells.At(cell)
 			from, to := x.own(items)
-			if x.liesOver(q, half, items[:from]) || x.liesOver(q, half, items[to:]) {
+			if x.liesOver(q, half, items[:from]) >= 0 || x.liesOver(q, half, items[to:]) >= 0 {
 				return true
 			}
 		}
@@ -125,10 +130,10 @@ func (x *otherThread) own(items []int32) (from, to int) {
 	return from, to
 }
 
-// liesOver reports whether one of some stitches passes q within reach.
-func (x *Thread) liesOver(q geom.Point, reach float64, items []int32) bool {
+// liesOver tells which of some stitches passes q within reach, -1 for none.
+func (x *Thread) liesOver(q geom.Point, reach float64, items []int32) int {
 	pts, reach2 := x.track.Pts, reach*reach
-	for _, i := range items {
+	for at, i := range items {
 		k := x.stitch[i]
 		a, b := pts[k-1], pts[k]
 		v, w := b.Sub(a), q.Sub(a)
@@ -137,16 +142,16 @@ func (x *Thread) liesOver(q geom.Point, reach float64, items []int32) bool {
 			continue
 		}
 		if t > 0 && t < n {
-			return true
+			return at
 		}
 		if t >= n {
 			w = q.Sub(b)
 		}
 		if w.Dot(w) <= reach2 {
-			return true
+			return at
 		}
 	}
-	return false
+	return -1
 }
 
 // about is where the stitches lie that pass q within reach, as boxes of threads are

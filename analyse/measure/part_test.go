@@ -9,6 +9,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/internal/truth"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
+	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
 	"github.com/stopcard/stopcard/testdata/demo"
 )
 
@@ -39,6 +40,51 @@ func TestPartAgreesWithTheWhole(t *testing.T) {
 				compareParts(t, whole.Report, part.Report)
 			}
 		}
+	}
+}
+
+// What is told of other thread over a column at a larger scale, out of one look at the
+// design as it is, is what a look at that scale finds.
+func TestOtherThreadOverAColumnAtLargerScales(t *testing.T) {
+	ctx := context.Background()
+	b := new(st.Builder).Fill(st.Rect(st.Point{}, 60, 14), 0.45, 4, 0.4).TieOff().Stop()
+	for _, y := range []float64{-4, 4, 12} { // two on the fill, one beside it
+		b.Satin(st.Line(st.Point{X: -25, Y: y}, st.Point{X: 25, Y: y}), st.SatinAlong{Width: 4, Pitch: 0.5}).TieOff()
+	}
+	rec, err := applique.Recognise(ctx, b.Design())
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := report.DefaultSettings()
+	base := pass(t)(measure.NewPass(ctx, rec, s, 1))
+	if err := base.Do(measure.Columns); err != nil {
+		t.Fatal(err)
+	}
+	helped := 0
+	for _, scale := range []float64{1, 1.1, 1.37, 1.8, 2} {
+		whole := pass(t)(measure.NewPass(ctx, rec, s, scale))
+		part := pass(t)(base.PartAt(scale, &measure.Part{Columns: func(int) bool { return true }, Others: true}))
+		for _, p := range []*measure.Pass{whole, part} {
+			if err := p.Do(measure.Columns); err != nil {
+				t.Fatal(err)
+			}
+		}
+		for i := range whole.Report.SatinColumns {
+			a, b := &part.Report.SatinColumns[i], &whole.Report.SatinColumns[i]
+			if !whole.LookedAtOthers(i) {
+				continue
+			}
+			if math.Abs(a.UnderThread-b.UnderThread) > 1e-9 || math.Abs(a.ThinUnderThread-b.ThinUnderThread) > 1e-9 {
+				t.Errorf("%g, column %d: %.6f and %.6f under thread, of the whole %.6f and %.6f", scale, i, a.UnderThread, a.ThinUnderThread, b.UnderThread, b.ThinUnderThread)
+			}
+			if b.UnderThread > b.Coverage+0.1 {
+				helped++
+			}
+		}
+		part.Done()
+	}
+	if helped < 4 {
+		t.Errorf("other thread helps %d times", helped)
 	}
 }
 

@@ -3,13 +3,17 @@ package resize
 import (
 	"context"
 	"math"
+	"path/filepath"
+	"slices"
 	"testing"
 	"time"
 
 	"github.com/stopcard/stopcard/analyse"
+	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/internal/truth"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/stitchfile"
 	"github.com/stopcard/stopcard/testdata/demo"
 )
 
@@ -102,23 +106,54 @@ func TestOutlooks(t *testing.T) {
 
 const knownGap = 0.75 // mm: the shortest gap that is told of
 
-// How many measurings of the whole the limits of resizing cost.
+// How many measurings of the whole the limits of resizing cost, beside the one that they
+// go on from.
 func BenchmarkLimitsInMeasurings(b *testing.B) {
-	for _, name := range []string{demo.Shown, demo.Another} {
-		b.Run(name, func(b *testing.B) {
-			rec := mustRecognise(truth.Demo(b, name))
-			var limits, whole time.Duration
-			for b.Loop() {
-				start := time.Now()
-				mustLimit(rec, report.DefaultSettings())
-				limits += time.Since(start)
-				start = time.Now()
-				if _, err := analyse.Measure(context.Background(), rec, analyse.Options{}, 1.01); err != nil {
-					b.Fatal(err)
-				}
-				whole += time.Since(start)
-			}
-			b.ReportMetric(limits.Seconds()/whole.Seconds(), "measurings")
-		})
+	for _, name := range []string{demo.Shown, demo.Another, "kettle-150-faulty.dst"} {
+		b.Run(name, func(b *testing.B) { inMeasurings(b, map[string]*stitchfile.Design{name: truth.Demo(b, name)}) })
 	}
+	b.Run("real files", func(b *testing.B) {
+		designs := map[string]*stitchfile.Design{}
+		paths, _ := filepath.Glob("../../../shared/designs/*/*.*")
+		for _, path := range paths {
+			if d, err := stitchfile.Open(path); err == nil {
+				designs[path] = d
+			}
+		}
+		if len(designs) == 0 {
+			b.Skip("the real designs are not here; they are not part of the repository")
+		}
+		inMeasurings(b, designs)
+	})
+}
+
+// inMeasurings reports the median over the designs, and the most.
+func inMeasurings(b *testing.B, designs map[string]*stitchfile.Design) {
+	limits, whole := map[string]time.Duration{}, map[string]time.Duration{}
+	known := map[string]*applique.Recognised{}
+	for name, d := range designs {
+		known[name] = mustRecognise(d)
+	}
+	for b.Loop() {
+		for name, rec := range known {
+			start := time.Now()
+			p, err := analyse.MeasurePass(context.Background(), rec, analyse.Options{}, 1)
+			if err != nil {
+				b.Fatal(err)
+			}
+			whole[name] += time.Since(start)
+			start = time.Now()
+			if _, err := Limits(context.Background(), p); err != nil {
+				b.Fatal(err)
+			}
+			limits[name] += time.Since(start)
+		}
+	}
+	var all []float64
+	for name := range known {
+		all = append(all, limits[name].Seconds()/whole[name].Seconds())
+	}
+	slices.Sort(all)
+	b.ReportMetric(all[len(all)/2], "measurings")
+	b.ReportMetric(all[len(all)-1], "most-measurings")
 }

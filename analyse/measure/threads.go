@@ -3,6 +3,7 @@ package measure
 import (
 	"slices"
 
+	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/spools"
 	"github.com/stopcard/stopcard/analyse/words"
@@ -14,7 +15,8 @@ import (
 // The lines of placement and tack-down are covered, and those that hold cloth, batting
 // and backing lie in the seam: their colours are there to make the machine wait, and
 // any thread will do (common practice, no single source). Not so where a raw edge
-// shows its tack-down.
+// shows its tack-down, nor for the seams of work that is turned out: they hold it together
+// when it is washed.
 var Threads = &Step{
 	Name:     "threads",
 	Doc:      "which stops any thread will do for, and the nearest of one's own for the others",
@@ -41,12 +43,26 @@ var pauseRoles = []string{report.RoleClothOutline, report.RoleClothHoldDown, rep
 	report.RoleBattingHoldDown, report.RoleBackingHoldDown}
 
 func addThreads(p *Pass) {
+	seam := p.firstSeam()
 	for i := range p.Report.Stops {
-		p.Report.Stops[i].AnyThread = p.anyThread(i)
+		p.Report.Stops[i].AnyThread = i < seam && p.anyThread(i)
 	}
 	if len(p.Settings.Threads) > 0 {
 		p.pickSpools()
 	}
+}
+
+// firstSeam is the index of the stop that sews the back of work to be turned out, or that of
+// work that may be; the number of stops where there is none.
+func (p *Pass) firstSeam() int {
+	first := len(p.Report.Stops)
+	for i := range p.Recognised.Rehearsal.Steps {
+		h := &p.Recognised.Rehearsal.Steps[i]
+		if h.Kind == report.StepTurnOut || h.Manner == applique.OnFront || h.Manner == applique.OrEnvelope || h.Manner == applique.PerhapsEnvelope {
+			first = min(first, h.Stop)
+		}
+	}
+	return first
 }
 
 // anyThread reports whether the thread of stop i is never seen.

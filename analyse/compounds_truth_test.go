@@ -22,7 +22,7 @@ func TestCompounds(t *testing.T) {
 	for _, seed := range seeds {
 		wrong := map[string]int{}
 		designs := 0
-		for _, w := range tell(truth.Compounds(seed)) {
+		for _, w := range tell(append(truth.Compounds(seed), truth.Scenes(seed)...)) {
 			designs++
 			if what := wronglyTold(&w); len(what) > 0 {
 				name, _, _ := strings.Cut(w.Way.Name, " (")

@@ -35,9 +35,9 @@ func TestHeaderIsToldOnce(t *testing.T) {
 		untold int      // warnings of the header beside it
 	}{
 		{"a sound header", data, nil, nil, 0},
-		{"five more changes", wrong("CO:", "  7"), nil, []string{"7 changes"}, 0},
+		{"five more changes", wrong("CO:", "  7"), nil, []string{"7 colour changes"}, 0},
 		{"the same, not looked for", wrong("CO:", "  7"), []string{"header-disagrees"}, nil, 1},
-		{"changes and records", wrong("CO:", "  7", "ST:", "   9999"), nil, []string{"7 changes", "9999 records"}, 0},
+		{"changes and records", wrong("CO:", "  7", "ST:", "   9999"), nil, []string{"7 colour changes", "9999 records"}, 0},
 	} {
 		d, err := stitchfile.Decode(bytes.NewReader(c.data))
 		if err != nil {

@@ -15,6 +15,8 @@ const (
 	farMost  = 6.5  // mm inside: what lies further in belongs to something else
 	farEven  = 1.2  // mm that its distance from the line may vary by: it is the line drawn in
 	farShare = 0.9  // of the line that it must lie along; at a sharp tip it lies further in
+	farNear  = 1.0  // mm that it lies inside on each side at least
+	farCopy  = 0.6  // mm that the line drawn smaller may lie off it, when it is drawn as large again
 	farTip   = 1.6  // times as far in it lies at a corner of 80 degrees
 	farTrim  = 1.0  // mm from the tack-down that cloth is trimmed at (common practice, no single source)
 	farReach = 11.0 // mm that lines are compared within: at a corner it lies further in
@@ -57,7 +59,9 @@ func (p *finder) findFar() {
 func (c *chain) putFar(r *round) {
 	for _, o := range c.rounds {
 		if slices.Contains(o.traces, r.traces[0]) {
-			o.far = len(o.traces) == 1
+			if len(o.traces) == 1 {
+				o.far, o.deep, o.lo, o.middle, o.hi, o.share, o.mask = true, r.deep, r.lo, r.middle, r.hi, 1, r.mask
+			}
 			return
 		}
 	}
@@ -70,11 +74,12 @@ func (c *chain) putFar(r *round) {
 func (p *finder) farRound(c *chain, t *Trace) *round {
 	a, b := c.line.Box, t.Box
 	for _, d := range []float64{b.Lo.X - a.Lo.X, b.Lo.Y - a.Lo.Y, a.Hi.X - b.Hi.X, a.Hi.Y - b.Hi.Y} {
-		if d < farLeast-farEven {
+		if d < farNear {
 			return nil
 		}
 	}
 	p.watch.Step(2 * likenessSamples)
+	farthest := 0.0
 	off := make([]float64, 0, likenessSamples)
 	n, step := 0, max(1, len(t.Line)/likenessSamples)
 	for i := 0; i < len(t.Line); i += step {
@@ -88,10 +93,16 @@ func (p *finder) farRound(c *chain, t *Trace) *round {
 	slices.Sort(off)
 	r := &round{traces: []*Trace{t}, stop: t.Stop, far: true, made: single, share: 1,
 		lo: geom.Quantile(off, 0.06), middle: geom.Quantile(off, 0.5), hi: geom.Quantile(off, 0.94)}
-	if r.middle <= farLeast || r.middle > farMost || r.width() > farEven {
+	r.deep = r.hi
+	switch {
+	case r.middle > farLeast && r.middle <= farMost && r.width() <= farEven:
+	case r.hi > farLeast && r.middle <= farMost && r.width() > farEven && c.copyOf(t):
+		r.lo, r.hi = r.middle, r.middle // it is even for what it is
+		farthest = farReach
+	default:
 		return nil
 	}
-	if _, share := distances(c.line, t, farTip*r.middle); share < farShare {
+	if _, share := distances(c.line, t, max(farthest, farTip*r.middle)); share < farShare {
 		return nil
 	}
 	for i := range c.samples {
@@ -107,6 +118,25 @@ func (p *finder) farRound(c *chain, t *Trace) *round {
 	return r
 }
 
+// copyOf reports whether a line is the chain's line drawn smaller about its middle: the
+// tack-down of another size of the design.
+func (c *chain) copyOf(t *Trace) bool {
+	a, b := c.line.Box, t.Box
+	if b.Width() <= 0 || b.Height() <= 0 || geom.Distance(a.Middle(), b.Middle()) > farCopy {
+		return false
+	}
+	k := a.Width() / b.Width()
+	if d := k - a.Height()/b.Height(); d*a.Height() > 2*farCopy || d*a.Height() < -2*farCopy {
+		return false
+	}
+	large := &Trace{Line: make([]geom.Point, len(t.Line))}
+	for i, q := range t.Line {
+		large.Line[i] = a.Middle().Add(q.Sub(b.Middle()).Times(k))
+	}
+	_, share := distances(large, c.line, farCopy)
+	return share >= farShare
+}
+
 // holdsFar reports whether a line is one that lies evenly and far inside the chain's.
 func (c *chain) holdsFar(t *Trace) bool {
 	return slices.ContainsFunc(c.rounds, func(r *round) bool { return r.far && r.traces[0] == t })
@@ -116,7 +146,7 @@ func (c *chain) holdsFar(t *Trace) bool {
 // cloth trimmed close to its tack-down.
 func (o *option) missed() bool {
 	return o.tack != nil && o.tack.far && !o.reverse && len(o.cover) > 0 &&
-		!slices.ContainsFunc(o.cover, func(r *round) bool { return r.hi >= o.tack.middle-farTrim })
+		!slices.ContainsFunc(o.cover, func(r *round) bool { return r.hi >= o.tack.deep-farTrim })
 }
 
 // buriedLine reports whether a line is sewn far inside the edge, in a stop of its own,

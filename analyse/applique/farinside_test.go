@@ -40,11 +40,40 @@ func TestFarInside(t *testing.T) {
 		{"2.7 mm inside", 2.7, 0, 1},
 		{"6.2 mm inside", 6.2, 0, 1},
 		{"6.8 mm inside", 6.8, 0, 0},
-		{"4.5 mm inside, give or take 0.5 mm", 4.5, 0.5, 1},
-		{"4.5 mm inside, give or take 0.75 mm", 4.5, 0.75, 0},
+		{"4.5 mm inside, and 0.5 mm aside", 4.5, 0.5, 1},
+		{"4.5 mm inside, and 0.75 mm aside", 4.5, 0.75, 0},
 	} {
 		if n := farRounds(recognised(t, tackedAt(c.in, c.aside, 4))); n != c.want {
 			t.Errorf("a tack-down %s: %d lines far inside, want %d", c.name, n, c.want)
+		}
+	}
+}
+
+// A tack-down of another size of the design lies unevenly inside, and as far from the
+// middle everywhere.
+func TestCopyInside(t *testing.T) {
+	for _, c := range []struct {
+		name        string
+		w, h        float64 // of the line
+		fw, fh      float64 // of the tack-down, as shares of it
+		aside       float64
+		far, missed bool
+	}{
+		{"0.87 times as large", 95, 43, 0.87, 0.87, 0, true, true},
+		{"0.95 times as large", 95, 43, 0.95, 0.95, 0, false, false}, // 2.4 mm and 1.1 mm
+		{"0.87 times as large, and 0.45 mm aside", 95, 43, 0.87, 0.87, 0.45, true, true},
+		{"0.87 times as large, and 0.8 mm aside", 95, 43, 0.87, 0.87, 0.8, false, false},
+		{"0.87 times as wide, 0.85 times as high", 95, 43, 0.87, 0.86, 0, true, true},
+		{"0.87 times as wide, 0.81 times as high", 95, 43, 0.87, 0.81, 0, false, false},
+		{"0.87 times as large, 1.3 mm inside on two sides", 60, 20, 0.87, 0.87, 0, true, true},
+		{"0.91 times as large, 0.9 mm inside on two sides", 60, 20, 0.91, 0.91, 0, false, false},
+	} {
+		line, tack := st.Rect(st.Point{}, c.w, c.h), st.Rect(st.Point{X: c.aside}, c.fw*c.w, c.fh*c.h)
+		b := new(st.Builder).Run(line, 2.5).TieOff().Stop().DoubleRun(tack, 2.2).TieOff().Stop()
+		rec := recognised(t, b.Mitred(line, 4, 0.4).TieOff().Design())
+		missed := len(rec.Pieces) == 1 && rec.Pieces[0].Missed
+		if n := farRounds(rec); (n > 0) != c.far || missed != c.missed {
+			t.Errorf("a tack-down %s: %d lines far inside, its cover misses it: %v", c.name, n, missed)
 		}
 	}
 }

@@ -156,12 +156,20 @@ func (w *roleWork) roundLines(inner geom.Box, first, last int) (before, after []
 	sewn := map[int]float64{}
 	for i := range p.traces {
 		t := &p.traces[i]
-		if t.role.Role == "" && isLine(t) && encloses(t.Box, inner, 1) && (t.Closed || t.Stop > last && t.Opening < gapMost*t.Length) && !w.edgeOfPiece(t) {
+		slack := 1.0
+		if t.Stop > last {
+			slack = seamInside // of pieces that reach to the border: see below
+		}
+		if t.role.Role == "" && isLine(t) && encloses(t.Box, inner, slack) && (t.Closed || t.Stop > last && t.Opening < gapMost*t.Length) && !w.edgeOfPiece(t) {
 			round = append(round, t)
 			sewn[t.Stop] += t.sewn
 		}
 	}
 	for _, t := range round {
+		// Batting may be held inside the border of pieces that reach to that of the block.
+		if t.Stop > last && !encloses(t.Box, inner, 1) && (len(before) == 0 || encloses(before[0].Box, inner.Grown(seamInside), 0)) {
+			continue
+		}
 		if sewn[t.Stop] <= roundLeast*p.sewnMM[t.Stop] && !(t.Stop > last && encloses(t.Box, all, roundAll)) {
 			continue
 		}

@@ -77,6 +77,7 @@ func (p *finder) findPieces() {
 	p.lineThread()
 	p.findHoles()
 	p.relate()
+	p.findShared()
 	p.findFar()
 	p.heedRounds()
 	for _, c := range p.chains {

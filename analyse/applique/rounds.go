@@ -72,6 +72,7 @@ type round struct {
 	made   sewing
 	thread float64 // mm for each mm along the line
 	mean   float64 // mm from the line, on average
+	deep   float64 // mm inside where it lies furthest in, of one that is far
 	far    bool    // it lies evenly inside, further than tack-downs are drawn; see findFar
 	sparse bool    // crossings so far apart that satin may be meant for a zigzag
 	middle float64 // mm inside the line, median of its needle holes; negative outside

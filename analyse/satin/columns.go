@@ -46,7 +46,7 @@ type Band struct {
 	Passage             int // index in Sewn.Passages
 	Kind                report.Kind
 	Width               float64 // median, mm
-	Coverage            float64 // share of it under its own thread
+	Coverage            float64 // share of it under its own thread; 1 of a bar, of which nobody asks it
 	Centre, Left, Right []geom.Point
 }
 
@@ -106,6 +106,7 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 				}
 				if g.Kind != report.KindFill {
 					w.lay(w.turned, &c)
+					w.cover(w.turned, &c)
 				}
 				found, strips = append(found, c), append(strips, strip{passage: i, cross: x, ends: w.ends(&c)})
 				if g.Kind == report.KindSatin {
@@ -121,7 +122,7 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 			}
 			for k := range found {
 				w.turned = append(w.turned[:0], strips[k].cross...)
-				found[k] = w.measure(w.turned)
+				found[k] = w.bar(w.turned)
 			}
 		}
 		for k := range found {
@@ -193,7 +194,11 @@ func (f *Satin) Measure(ctx context.Context, s *stitches.Sewn, laid float64, cov
 		st := &f.strips[i]
 		if covered == nil || covered(i) && st.along == nil {
 			w.place(st)
-			c := w.measure(w.cross)
+			measure := w.measure
+			if f.Bands[i].Kind == report.KindFill {
+				measure = w.bar
+			}
+			c := measure(w.cross)
 			out.add(s, st, &c)
 			continue
 		}
@@ -222,6 +227,15 @@ func (w *columnWork) crossings(t *stitches.Track, first, last int) {
 func (w *columnWork) measure(x []crossing) report.SatinColumn {
 	c := w.extent(x)
 	w.lay(x, &c)
+	w.cover(x, &c)
+	return c
+}
+
+// bar measures one bar of fill, as if its rows hid all of it.
+func (w *columnWork) bar(x []crossing) report.SatinColumn {
+	c := w.extent(x)
+	w.lay(x, &c)
+	c.Coverage = 1
 	return c
 }
 
@@ -275,7 +289,7 @@ func (w *columnWork) extent(x []crossing) report.SatinColumn {
 	return c
 }
 
-// lay adds the stations and the coverage of a column right after its extent.
+// lay adds the stations of a column right after its extent.
 func (w *columnWork) lay(x []crossing, c *report.SatinColumn) {
 	n := len(x)
 	stations := (n+1)/2 + 2
@@ -294,7 +308,6 @@ func (w *columnWork) lay(x []crossing, c *report.SatinColumn) {
 		station(geom.Middle(x[j].railA(), x[k].railA()), geom.Middle(x[j].railB(), x[k].railB()), (w.width[j]+w.width[k])/2)
 	}
 	station(x[n-1].railA().Add(ahead), x[n-1].railB().Add(ahead), w.width[n-1])
-	w.cover(x, c)
 }
 
 func (x *crossing) mid() geom.Point { return geom.Middle(x.a, x.b) }

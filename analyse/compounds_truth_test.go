@@ -17,24 +17,37 @@ func TestCompounds(t *testing.T) {
 	wholeOnly(t)
 	seeds := []uint64{9001}
 	if os.Getenv("STOPCARD_EVERY_DESIGN") != "" {
-		seeds = []uint64{9001, 9002, 9003, 9004, 9005, 9006}
+		seeds = []uint64{9001, 9002, 9003, 4404, 4405, 770106}
 	}
 	for _, seed := range seeds {
-		wrong := map[string]int{}
-		designs := 0
-		for _, w := range tell(append(truth.Compounds(seed), truth.Scenes(seed)...)) {
-			designs++
-			if what := wronglyTold(&w); len(what) > 0 {
-				name, _, _ := strings.Cut(w.Way.Name, " (")
-				wrong[name]++
-				t.Logf("%d: %s: %s", seed, w.Way.Name, strings.Join(what, "; "))
-			}
-		}
-		for name, n := range wrong {
-			t.Errorf("%d: %s: %d designs told wrongly", seed, name, n)
-		}
-		t.Logf("%d: %d designs, wrongly told: %v", seed, designs, wrong)
+		tellRight(t, append(truth.Compounds(seed), truth.Scenes(seed)...))
 	}
+}
+
+// Blocks with pieces and embroidery side by side are told right, and where there is no
+// piece nothing is asked of the hands.
+func TestPiecesBesideEmbroidery(t *testing.T) {
+	wholeOnly(t)
+	tellRight(t, append(truth.MixedBlocks(9902, 40), truth.Medleys(9903, 40)...))
+	if os.Getenv("STOPCARD_EVERY_DESIGN") == "" {
+		return
+	}
+	for _, seed := range []uint64{9900, 9901, 12, 13} {
+		tellRight(t, append(truth.MixedBlocks(seed, 60), truth.Medleys(seed, 120)...))
+	}
+}
+
+// tellRight holds what is told of designs against the truth.
+func tellRight(t *testing.T, ways []truth.Way) {
+	t.Helper()
+	wrong := 0
+	for _, w := range tell(ways) {
+		if what := wronglyTold(&w); len(what) > 0 {
+			wrong++
+			t.Errorf("%s: %s", w.Way.Name, strings.Join(what, "; "))
+		}
+	}
+	t.Logf("%d designs, %d told wrongly", len(ways), wrong)
 }
 
 // wronglyTold is all that a report says wrongly of a design, or does not say.

@@ -1,6 +1,7 @@
 package applique
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse/geom"
@@ -71,9 +72,9 @@ func flatRing(opening, rounds float64) *stitchfile.Design {
 	const r, pitch = 25.0, 2.5
 	b := new(st.Builder)
 	ring := func(x float64) {
-		for i := 0; float64(i)*pitch < rounds*(2*3.14159265*r)-opening; i++ {
+		for i := 0; float64(i)*pitch < rounds*(2*math.Pi*r)-opening; i++ {
 			p := st.Circle(st.Point{X: x}, r+0.6*float64(1-2*(i%2)))
-			b.StitchTo(p[int(float64(i)*pitch/(2*3.14159265*r)*float64(len(p)-1))%(len(p)-1)])
+			b.StitchTo(p[int(float64(i)*pitch/(2*math.Pi*r)*float64(len(p)-1))%(len(p)-1)])
 		}
 	}
 	ring(0)
@@ -115,5 +116,23 @@ func TestZigzagOfEitherKind(t *testing.T) {
 	}
 	if !both[report.KindRun] || !both[report.KindOpenZigzag] {
 		t.Errorf("the zigzag is of one kind of stitches only, and tests nothing: %v", both)
+	}
+}
+
+// Bands of parts of a blanket stitch are not its line, however long the ways between
+// them are.
+func TestBlanketStitchInParts(t *testing.T) {
+	var flower st.Path
+	for i := range 301 {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i%300) / 300)
+		r := 25 * (0.85 + 0.15*math.Cos(5*2*math.Pi*float64(i%300)/300))
+		flower = append(flower, st.Point{X: r * cos, Y: r * sin})
+	}
+	for _, pitch := range []float64{2.5, 3.5, 4.2, 4.6, 5} {
+		d := new(st.Builder).Run(flower, 2.5).TieOff().Stop().EStitch(flower.Offset(0.5), 1.5, pitch).TieOff().Stop().Satin(flower, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Design()
+		rec := recognised(t, d)
+		if len(rec.Pieces) != 1 || !rec.Pieces[0].Held || !rec.Pieces[0].Tack.Closed || rec.Pieces[0].Like.Most > 1.5 {
+			t.Errorf("blanket stitches %.1f mm apart: %d pieces, want one held all round", pitch, len(rec.Pieces))
+		}
 	}
 }

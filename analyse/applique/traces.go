@@ -223,13 +223,15 @@ func tripleTrace(p *finder, g *report.Passage) Trace {
 func bandTrace(p *finder, passage int) (Trace, bool) {
 	g := &p.sewn.Passages[passage]
 	t := Trace{Stop: g.Stop - 1, Kind: g.Kind, first: g.From, times: 1, sewn: g.LengthMM, Spans: [][2]int{{leadIn(p, g), g.To}}}
+	banded := 0.0
 	for i := int(p.satin.BandOf[passage]); i >= 0 && i < len(p.satin.Bands) && p.satin.Bands[i].Passage == passage; i++ {
 		t.Line = append(t.Line, p.satin.Bands[i].Centre...)
 		t.Bands = append(t.Bands, i)
+		banded += geom.PathLength(p.satin.Bands[i].Centre) // not the ways between bands
 	}
 	if g.Kind == report.KindOpenZigzag {
 		// Too open for bands, as a blanket stitch with wide steps, or in parts.
-		if line := middleLine(points(p, g, g)); geom.PathLength(t.Line) < bandedLeast*geom.PathLength(line) {
+		if line := middleLine(points(p, g, g)); banded < bandedLeast*geom.PathLength(line) {
 			t.Line = line
 		}
 	}

@@ -100,8 +100,8 @@ func (x *Thread) layLines() {
 
 // nearest gives the squares of how far the nearest of the stitches from first to last lies
 // from q, last excluded, and the nearest other one; more than half a laid thread where
-// none lies over q. Where one of the former lies so near that it hides q at every scale,
-// the others are not looked for: +Inf.
+// none lies over q. Once one lies so near that it hides q at every scale, no nearer one is
+// looked for, and of the former no other one: +Inf.
 func (x *Thread) nearest(q geom.Point, first, last int32) (own, other float64) {
 	own, other = math.Inf(1), math.Inf(1)
 	x0, y0, _, _, ok := x.cells.Range(geom.Box{Lo: q, Hi: q})
@@ -113,18 +113,19 @@ func (x *Thread) nearest(q geom.Point, first, last int32) (own, other float64) {
 	for from < len(items) && items[from] < first {
 		from++
 	}
+	always := x.half / report.ResizeTo * (x.half / report.ResizeTo)
 	to := from
 	for ; to < len(items) && items[to] < last; to++ {
-		own = min(own, x.lines[items[to]].square(q))
+		if own = min(own, x.lines[items[to]].square(q)); own <= always {
+			return own, other
+		}
 	}
-	if always := x.half / report.ResizeTo; own <= always*always {
-		return own, other
-	}
-	for _, i := range items[:from] {
-		other = min(other, x.lines[i].square(q))
-	}
-	for _, i := range items[to:] {
-		other = min(other, x.lines[i].square(q))
+	for _, part := range [2][]int32{items[:from], items[to:]} {
+		for _, i := range part {
+			if other = min(other, x.lines[i].square(q)); other <= always {
+				return own, other
+			}
+		}
 	}
 	return own, other
 }

@@ -1,6 +1,8 @@
 package applique
 
 import (
+	"slices"
+
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/internal/watch"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -9,9 +11,12 @@ import (
 // needles finds needle holes near a place, by their order of sewing.
 type needles struct {
 	cells geom.Cells
-	at    []int32 // index in the track
+	at    []int32 // indices in the track, in order
 	pts   []geom.Point
 	watch *watch.Watch
+
+	from, to    int   // asked for last, in the track
+	first, last int32 // and in at
 }
 
 func (p *finder) newNeedles(at []int32) *needles {
@@ -24,10 +29,16 @@ func (p *finder) newNeedles(at []int32) *needles {
 // any reports whether a hole that use admits, sewn from the one index up to the
 // other, lies within reach of q.
 func (n *needles) any(q geom.Point, reach float64, from, to int, use func(i int32) bool) bool {
-	return n.cells.Until(geom.Box{Lo: q, Hi: q}.Grown(reach), func(k int32) bool {
+	if from != n.from || to != n.to {
+		n.from, n.to = from, to
+		first, _ := slices.BinarySearch(n.at, int32(from))
+		last, _ := slices.BinarySearch(n.at, int32(to))
+		n.first, n.last = int32(first), int32(last)
+	}
+	return n.cells.UntilIn(geom.Box{Lo: q, Hi: q}.Grown(reach), n.first, n.last, func(k int32) bool {
 		n.watch.Step(1)
 		i := n.at[k]
-		return int(i) >= from && int(i) < to && geom.Distance(n.pts[i], q) <= reach && (use == nil || use(i))
+		return geom.Distance(n.pts[i], q) <= reach && (use == nil || use(i))
 	})
 }
 

@@ -12,7 +12,7 @@ import (
 // there is mostly a corner, so the beginning and the corners are tried before
 // any crossing counts: the lead itself may cross the loop.
 func firstLoop(pts []geom.Point) (from, to int) {
-	if geom.PathLength(pts) <= loopApart {
+	if geom.PathLength(pts) <= loopApart || headsOneWay(pts) {
 		return 0, 0
 	}
 	sharp := 0
@@ -26,6 +26,19 @@ func firstLoop(pts []geom.Point) (from, to int) {
 		}
 	}
 	return firstCrossing(pts)
+}
+
+// headsOneWay reports whether a line goes one way so steadily that no loop of it can
+// close: along loopApart it comes on by more than loopNear, whatever it does.
+func headsOneWay(pts []geom.Point) bool {
+	way := pts[len(pts)-1].Sub(pts[0]).Unit()
+	for i := 1; i < len(pts); i++ {
+		v := pts[i].Sub(pts[i-1])
+		if on := loopApart * way.Dot(v); on <= 0 || on*on <= loopNear*loopNear*v.Dot(v) {
+			return false
+		}
+	}
+	return true
 }
 
 // returnsTo finds where a line first comes back to pts[j] round a loop, or 0.

@@ -220,3 +220,30 @@ func TestLongestStitch(t *testing.T) {
 		}
 	}
 }
+
+// A line that heads one way has no loop, however steep its steps aside are.
+func TestHeadsOneWay(t *testing.T) {
+	zigzag := func(degrees float64) (line []geom.Point) {
+		sin, cos := math.Sincos(degrees * math.Pi / 180)
+		q := geom.Point{}
+		for i := range 24 {
+			line = append(line, q)
+			q = q.Add(geom.Point{X: 2 * cos, Y: 2 * sin * float64(1-i/2%2*2)})
+		}
+		return line
+	}
+	heads := 0
+	for degrees := 0.0; degrees < 90; degrees++ {
+		line := zigzag(degrees)
+		if !headsOneWay(line) {
+			continue
+		}
+		heads++
+		if from, to := firstCrossing(line); to > 0 {
+			t.Errorf("steps of %.0f degrees: a line that heads one way meets itself from %d to %d", degrees, from, to)
+		}
+	}
+	if heads < 70 || headsOneWay(zigzag(88)) {
+		t.Errorf("of steps up to 89 degrees aside %d head one way, want those up to 70 and not that of 88", heads)
+	}
+}

@@ -264,7 +264,11 @@ func (w *ringWork) beside(from, last int) float64 {
 				hidden, all = hidden+q.edge(), all+q.length
 			}
 			l += q.length
-			i = (i + step + n) % n
+			if i += step; i < 0 {
+				i = n - 1
+			} else if i == n {
+				i = 0
+			}
 		}
 	}
 	look((from-1+n)%n, -1)

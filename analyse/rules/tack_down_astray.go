@@ -102,20 +102,20 @@ func strays(p *Pass, w *applique.Piece) (off, in float64, where geom.Point) {
 
 // evenInset is how far a tack-down lies inside its placement line as a rule.
 type evenInset struct {
-	line []geom.Point // the placement line
+	line *geom.Region // within the placement line
 	hole bool
 	in   float64 // mm
 }
 
 // inside reports whether a place lies on the cloth's side of the placement line.
-func (e *evenInset) inside(q geom.Point) bool { return geom.InsidePolygon(q, e.line) != e.hole }
+func (e *evenInset) inside(q geom.Point) bool { return e.line.Has(q) != e.hole }
 
 // evenInside finds it from places of the tack-down and how far each lies off the line.
 func evenInside(p *Pass, w *applique.Piece, pts []geom.Point, off []float64) evenInset {
 	if !w.Place.Closed {
 		return evenInset{}
 	}
-	e := evenInset{line: geom.Resample(w.Place.Line, max(p.Scale, w.Place.Length/evenSamples)), hole: w.Hole}
+	e := evenInset{line: geom.NewRegion(geom.Resample(w.Place.Line, max(p.Scale, w.Place.Length/evenSamples))), hole: w.Hole}
 	var in []float64
 	for i := 0; i < len(pts); i += 1 + len(pts)/evenSamples {
 		d := off[i]

@@ -93,3 +93,36 @@ func TestHeaderSizesAreToldOnce(t *testing.T) {
 		}
 	}
 }
+
+// Of a file cut short it is told once that it is, and not again that its header counts more.
+func TestHeaderOfACutFileIsNotTold(t *testing.T) {
+	data, err := st.Encode("DST", new(st.Builder).Run(st.Circle(st.Point{}, 20), 2.5).Stop().Run(st.Circle(st.Point{}, 15), 2.5).Design())
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := stitchfile.Decode(bytes.NewReader(data[:len(data)*2/3]))
+	if d == nil || err == nil {
+		t.Fatalf("%v", err)
+	}
+	r, err := analyse.Run(context.Background(), d, analyse.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	damaged := 0
+	for _, f := range r.Findings {
+		switch f.Rule {
+		case "damaged-file":
+			damaged++
+		case "header-disagrees":
+			t.Errorf("%s", f.Message)
+		}
+	}
+	if damaged != 1 || len(r.Warnings) == 0 {
+		t.Errorf("%d findings of damage, warnings %v", damaged, r.Warnings)
+	}
+	for _, w := range r.Untold() {
+		if strings.HasPrefix(w.Message, "header counts") {
+			t.Errorf("besides: %v", w)
+		}
+	}
+}

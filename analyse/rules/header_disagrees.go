@@ -2,6 +2,7 @@ package rules
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 
@@ -22,6 +23,9 @@ var headerDisagreesRule = Rule{
 
 func headerDisagrees(p *Pass) []report.Finding {
 	d := p.Sewn.Design
+	if errors.Is(d.Damage, stitchfile.ErrTruncated) {
+		return nil // the rest is missing, which damaged-file tells
+	}
 	c, n := d.Claims, d.Counts()
 	var out []report.Finding // one, of all figures
 	say := func(claimed, is float64, unit, message string, args ...any) {

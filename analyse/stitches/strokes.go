@@ -105,8 +105,8 @@ func (c *classifier) markSteps() {
 			a, b, l := &s[i-1], &s[i+1], s[i].length
 			short := l <= longestStep && a.length >= 1.5*l && b.length >= 1.5*l ||
 				l <= slantStep && a.length >= 2*l && b.length >= 2*l
-			if !short && i > 1 && c.tooth(i-2, i-1) {
-				short = l <= min(toothStep, 3*a.length) && math.Abs(s[i].dir.Dot(a.dir)) < 0.85
+			if !short && i > 1 && l <= min(toothStep, 3*a.length) && math.Abs(s[i].dir.Dot(a.dir)) < 0.85 {
+				short = c.tooth(i-2, i-1)
 			}
 			if short && a.dir.Dot(b.dir) < turnBack {
 				s[i].step = true

@@ -36,14 +36,15 @@ func (c *number) kind() string {
 	return c.kindOf
 }
 
-// copyModule copies the module without what tests do not need.
+// copyModule copies the module without what tests do not need: the folders beside it that
+// begin with a dot.
 func copyModule(to, from string) error {
 	return filepath.WalkDir(from, func(path string, d fs.DirEntry, err error) error {
 		if err != nil {
 			return err
 		}
 		if d.IsDir() {
-			if n := d.Name(); path != from && strings.HasPrefix(n, ".") {
+			if path != from && filepath.Dir(path) == filepath.Clean(from) && strings.HasPrefix(d.Name(), ".") {
 				return filepath.SkipDir
 			}
 			return os.MkdirAll(filepath.Join(to, path), 0o755)

@@ -27,6 +27,7 @@ func (p *finder) partCovers() {
 		if c == nil || len(k.Covers) > 0 || !k.Held || k.Finish != report.FinishRaw || !k.Place.Closed {
 			continue
 		}
+		p.watch.Step(len(p.traces))
 		under := p.underLater(c, k)
 		satin := mask{}
 		var over []*Trace
@@ -74,6 +75,7 @@ func (p *finder) overTiny(k *Piece) (*report.Passage, *Trace) {
 	if max(k.Tack.Box.Width(), k.Tack.Box.Height()) >= tinyAcross {
 		return nil, nil
 	}
+	p.watch.Step(len(p.sewn.Passages))
 	near := k.Place.Box.Grown(2 * coverBeside)
 	for i := range p.sewn.Passages {
 		g := &p.sewn.Passages[i]

@@ -44,6 +44,7 @@ func (p *finder) findShared() {
 		var seam mask
 		for _, t := range block {
 			if t.Stop < c.line.Stop && p.mayCompare() {
+				p.watch.Step(4 * maskBits)
 				seam = seam.or(c.passes(t).mask)
 			}
 		}

@@ -187,3 +187,11 @@ func waysAlong(t *applique.Trace, pts []geom.Point, at func(int) (geom.Point, bo
 // outlineReach is how far from the centre line of a tack-down its needle points lie
 // at most, in mm.
 const outlineReach = 6.0
+
+// round is a number of up to twice n counted on round a ring of n.
+func round(i, n int) int {
+	if i >= n {
+		return i - n
+	}
+	return i
+}

@@ -104,14 +104,6 @@ func (q *place) edge() float64 {
 	return 0
 }
 
-// round is a number of up to twice n counted on round a ring of n.
-func round(i, n int) int {
-	if i >= n {
-		return i - n
-	}
-	return i
-}
-
 // ringWork judges the cells of one ring.
 type ringWork struct {
 	allow   float64 // mm from the tack-down to the edge

@@ -61,11 +61,14 @@ func TestCopyInside(t *testing.T) {
 	}{
 		{"0.87 times as large", 95, 43, 0.87, 0.87, 0, true, true},
 		{"0.95 times as large", 95, 43, 0.95, 0.95, 0, false, false}, // 2.4 mm and 1.1 mm
-		{"0.87 times as large, and 0.45 mm aside", 95, 43, 0.87, 0.87, 0.45, true, true},
-		{"0.87 times as large, and 0.8 mm aside", 95, 43, 0.87, 0.87, 0.8, false, false},
+		{"0.87 times as large, and 0.5 mm aside", 95, 43, 0.87, 0.87, 0.5, true, true},
+		{"0.87 times as large, and 0.7 mm aside", 95, 43, 0.87, 0.87, 0.7, false, false},
 		{"0.87 times as wide, 0.85 times as high", 95, 43, 0.87, 0.86, 0, true, true},
 		{"0.87 times as wide, 0.81 times as high", 95, 43, 0.87, 0.81, 0, false, false},
 		{"0.87 times as large, 1.3 mm inside on two sides", 60, 20, 0.87, 0.87, 0, true, true},
+		{"0.87 times as large, 9.7 mm inside on two sides", 150, 50, 0.87, 0.87, 0, true, true},
+		{"0.87 times as large, 12.3 mm inside on two sides", 190, 50, 0.87, 0.87, 0, false, false},
+		{"0.885 times as large, 1.15 mm inside on two sides", 60, 20, 0.885, 0.885, 0, true, true},
 		{"0.91 times as large, 0.9 mm inside on two sides", 60, 20, 0.91, 0.91, 0, false, false},
 	} {
 		line, tack := st.Rect(st.Point{}, c.w, c.h), st.Rect(st.Point{X: c.aside}, c.fw*c.w, c.fh*c.h)
@@ -113,7 +116,7 @@ func TestCoverMissesFarTackDown(t *testing.T) {
 	for _, c := range []struct {
 		width float64
 		want  bool
-	}{{5.2, true}, {6.8, false}} {
+	}{{5.2, true}, {5.9, true}, {6.4, false}} {
 		rec := recognised(t, tackedAt(4.1, 0, c.width))
 		if len(rec.Pieces) != 1 || !rec.Pieces[0].Held || rec.Pieces[0].Missed != c.want {
 			t.Errorf("satin %.1f mm wide over the line, 4.1 mm outside the tack-down: %d pieces, want one, missed: %v", c.width, len(rec.Pieces), c.want)

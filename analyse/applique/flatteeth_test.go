@@ -25,7 +25,7 @@ func TestFlatTeeth(t *testing.T) {
 		n    int
 		rise float64
 		want bool
-	}{{20, 0.5, true}, {20, 0.32, false}, {9, 1, true}, {6, 1, false}} {
+	}{{20, 0.5, true}, {20, 0.36, false}, {9, 1, true}, {6, 1, false}} {
 		if got := flatTeeth(flat(c.n, c.rise)) != nil; got != c.want {
 			t.Errorf("%d teeth of %.2f mm are a flat zigzag: %v", c.n, c.rise, got)
 		}

@@ -39,8 +39,8 @@ func TestPartCovers(t *testing.T) {
 		{"nothing in sight, nothing covered", 0, 0, report.FinishRaw, true},
 		{"13 % in sight, nothing covered", 0.13, 0, report.FinishMissing, false},
 		{"7 % in sight, all of it covered", 0.07, 1.1, report.FinishSatin, false},
-		{"a third in sight, half of it covered", 0.33, 0.6, report.FinishSatin, false},
-		{"a third in sight, a third of it covered", 0.33, 0.35, report.FinishMissing, false},
+		{"a third in sight, half of it covered", 0.33, 0.5, report.FinishSatin, false},
+		{"a third in sight, a third of it covered", 0.33, 0.4, report.FinishMissing, false},
 	} {
 		rec := recognised(t, partly(c.inSight, c.covered))
 		if len(rec.Pieces) != 2 || rec.Pieces[0].Finish != c.want || rec.Pieces[0].Under != c.under {

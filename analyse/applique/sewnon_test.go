@@ -147,7 +147,7 @@ func TestEdgeRunIsNoTackDown(t *testing.T) {
 		{1.5, -1.5, true},
 		{1.0, -1.0, true},
 		{0.8, -0.8, false}, // so near the middle a tack-down lies
-		{1.5, -1.1, true},
+		{1.5, -1.05, true},
 		{1.5, -0.9, false},
 		{1.5, 1.5, false},
 	} {

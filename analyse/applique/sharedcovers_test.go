@@ -23,7 +23,7 @@ func TestSharedCover(t *testing.T) {
 	for _, c := range []struct {
 		outside, open float64
 		want          bool
-	}{{0, 0, true}, {1.8, 0, true}, {3.2, 0, false}, {0, 6, true}, {0, 22, false}} {
+	}{{0, 0, true}, {2.2, 0, true}, {2.8, 0, false}, {0, 6, true}, {0, 22, false}} {
 		rec := recognised(t, sharing(c.outside, c.open))
 		got := len(rec.Pieces) == 1 && rec.Pieces[0].Finish == report.FinishSatin
 		if got != c.want {
@@ -37,13 +37,13 @@ func TestSharedCoverAlong(t *testing.T) {
 	for _, c := range []struct {
 		width float64 // of the piece, 60 mm high, whose left side one satin covers
 		want  bool
-	}{{120, true}, {275, false}} {
+	}{{200, true}, {275, false}} {
 		line := st.Rect(st.Point{X: c.width / 2}, c.width, 60)
 		b := new(st.Builder).Run(line, 2.5).TieOff().Stop().DoubleRun(line.Offset(0.5), 2.2).TieOff().Stop()
 		b.Satin(st.Line(st.Point{Y: -110}, st.Point{Y: 110}), st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Trim()
 		rest := st.Path{{X: c.width, Y: 30}, {X: 3, Y: 30}}
 		b.Satin(rest, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Trim()
-		b.Satin(st.Path{{X: 3, Y: -30}, {X: c.width, Y: -30}, {X: c.width, Y: 27}}, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff()
+		b.Satin(st.Path{{X: 3, Y: -30}, {X: c.width, Y: -30}, {X: c.width, Y: 30 - 0.08*(c.width+60)}}, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff()
 		rec := recognised(t, b.Design())
 		left := false
 		for _, w := range rec.Pieces {

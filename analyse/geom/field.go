@@ -85,14 +85,12 @@ func newField(lines [][]Point, d float64) *field {
 	f.lo, f.nx, f.ny = b.Lo, int(b.Width()/across)+1, int(b.Height()/across)+1
 	f.tile = make([]int32, f.nx*f.ny)
 	steps, tiles := 0, int32(0)
-	if !f.eachPart(reach, func(_ int32, n nodes) bool {
-		steps += (n.i1 - n.i0 + 1) * (n.j1 - n.j0 + 1)
-		for y := n.j0 / tileSide; y <= n.j1/tileSide; y++ {
-			for t := y*f.nx + n.i0/tileSide; t <= y*f.nx+n.i1/tileSide; t++ {
-				if f.tile[t] == 0 {
-					tiles++
-					f.tile[t] = tiles
-				}
+	if !f.eachRow(reach, func(_ int32, j, i0, i1 int) bool {
+		steps += i1 - i0 + 1
+		for t := j/tileSide*f.nx + i0/tileSide; t <= j/tileSide*f.nx+i1/tileSide; t++ {
+			if f.tile[t] == 0 {
+				tiles++
+				f.tile[t] = tiles
 			}
 		}
 		return steps <= mostSteps && int(tiles)*tileNodes <= mostNodes
@@ -101,8 +99,8 @@ func newField(lines [][]Point, d float64) *field {
 	}
 	f.buffers = fieldPool.Get().(*fieldBuffers)
 	f.dist, f.near = unset(f.buffers.dist, int(tiles)*tileNodes, math.Inf(1)), unset(f.buffers.near, int(tiles)*tileNodes, -1)
-	f.eachPart(reach, func(side int32, n nodes) bool {
-		f.lower(side, n)
+	f.eachRow(reach, func(side int32, j, i0, i1 int) bool {
+		f.lower(side, j, i0, i1)
 		return true
 	})
 	f.sign()
@@ -128,23 +126,31 @@ func outlineOf(l []Point) []Point {
 	return l[:len(l)-1]
 }
 
-// nodes are those of some columns and rows, the last ones included.
-type nodes struct{ i0, i1, j0, j1 int }
-
-// eachPart calls do for the nodes within reach of each side, of long ones in parts,
-// whose boxes are small. It gives false where do does, and for sides too long.
-func (f *field) eachPart(reach float64, do func(side int32, n nodes) bool) bool {
-	for i := range f.sides {
-		s := &f.sides[i]
-		parts := math.Ceil(Distance(s.a, s.b)/(2*reach) + 0.01)
-		if !(parts < mostCorners) {
-			return false
+// eachRow calls do for the nodes within reach of each side, and a few beyond: those of
+// a row from one column to another, both included. It gives false where do does.
+func (f *field) eachRow(reach float64, do func(side int32, j, i0, i1 int) bool) bool {
+	reach += 1e-6
+	for k := range f.sides {
+		a, b := f.sides[k].a, f.sides[k].b
+		if a.Y > b.Y {
+			a, b = b, a
 		}
-		for k := 0.0; k < parts; k++ {
-			b := BoxOf([]Point{Lerp(s.a, s.b, k/parts), Lerp(s.a, s.b, (k+1)/parts)}).Grown(reach)
-			n := nodes{max(0, int((b.Lo.X-f.lo.X)/f.cell)), min(int((b.Hi.X-f.lo.X)/f.cell), f.nx*tileSide-1),
-				max(0, int((b.Lo.Y-f.lo.Y)/f.cell)), min(int((b.Hi.Y-f.lo.Y)/f.cell), f.ny*tileSide-1)}
-			if n.i0 <= n.i1 && n.j0 <= n.j1 && !do(int32(i), n) {
+		slope := 0.0
+		if b.Y > a.Y {
+			slope = (b.X - a.X) / (b.Y - a.Y)
+		}
+		lo, hi := min(a.X, b.X), max(a.X, b.X)
+		j0, j1 := max(0, int((a.Y-reach-f.lo.Y)/f.cell)), min(int((b.Y+reach-f.lo.Y)/f.cell), f.ny*tileSide-1)
+		for j := j0; j <= j1; j++ {
+			// Only the part of the side within reach of the row's height counts.
+			y := f.lo.Y + float64(j)*f.cell
+			from, to := lo, hi
+			if slope != 0 {
+				from, to = a.X+slope*(max(a.Y, y-reach)-a.Y), a.X+slope*(min(b.Y, y+reach)-a.Y)
+				from, to = max(lo, min(from, to)), min(hi, max(from, to))
+			}
+			i0, i1 := max(0, int((from-reach-f.lo.X)/f.cell)), min(int((to+reach-f.lo.X)/f.cell), f.nx*tileSide-1)
+			if i0 <= i1 && !do(int32(k), j, i0, i1) {
 				return false
 			}
 		}
@@ -165,30 +171,28 @@ func (f *field) place(i, j int) Point {
 	return Point{f.lo.X + float64(i)*f.cell, f.lo.Y + float64(j)*f.cell}
 }
 
-// lower lowers the distances of nodes to those from a side.
-func (f *field) lower(side int32, n nodes) {
+// lower lowers the distances of nodes of a row to those from a side.
+func (f *field) lower(side int32, j, i0, i1 int) {
 	s := &f.sides[side]
 	v := s.b.Sub(s.a)
 	per := 0.0
 	if l2 := v.Dot(v); l2 > 0 {
 		per = 1 / l2
 	}
-	for j := n.j0; j <= n.j1; j++ {
-		// A row of nodes is in one piece within a tile.
-		for i := n.i0; i <= n.i1; {
-			end := min(n.i1, i|(tileSide-1))
-			m := f.node(i, j)
-			dist, near := f.dist[m:m+end-i+1], f.near[m:m+end-i+1]
-			y := f.lo.Y + float64(j)*f.cell - s.a.Y
-			for k := range dist {
-				x := f.lo.X + float64(i+k)*f.cell - s.a.X
-				t := max(0, min(1, (x*v.X+y*v.Y)*per))
-				if p, q := x-t*v.X, y-t*v.Y; p*p+q*q < dist[k] {
-					dist[k], near[k] = p*p+q*q, side
-				}
+	y := f.lo.Y + float64(j)*f.cell - s.a.Y
+	// A row of nodes is in one piece within a tile.
+	for i := i0; i <= i1; {
+		end := min(i1, i|(tileSide-1))
+		m := f.node(i, j)
+		dist, near := f.dist[m:m+end-i+1], f.near[m:m+end-i+1]
+		for k := range dist {
+			x := f.lo.X + float64(i+k)*f.cell - s.a.X
+			t := max(0, min(1, (x*v.X+y*v.Y)*per))
+			if p, q := x-t*v.X, y-t*v.Y; p*p+q*q < dist[k] {
+				dist[k], near[k] = p*p+q*q, side
 			}
-			i = end + 1
 		}
+		i = end + 1
 	}
 }
 

@@ -262,10 +262,7 @@ func (w *roleWork) beside(t *Trace, covering []bool) (stop, piece int) {
 	stop = -1
 	for i := 0; i < len(t.Line); i += step {
 		hit := false
-		p.cover.Near(t.Line[i], besideWithin, math.Inf(1), func(b int32, _ geom.Point) {
-			if !covering[b] {
-				return
-			}
+		p.cover.Near(t.Line[i], besideWithin, math.Inf(1), func(b int32) bool { return covering[b] }, func(b int32) {
 			hit = true
 			stop = p.satin.Bands[b].Stop
 		})

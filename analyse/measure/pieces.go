@@ -183,7 +183,7 @@ func (p *Pass) openBands(w *applique.Piece, e *edgeWork, out *report.Piece, cell
 		if c.noEdge || c.state == report.EdgeHidden {
 			continue
 		}
-		p.cover.Near(c.middle(), 0, 1, func(b int32, _ geom.Point) {
+		p.cover.Near(c.middle(), 0, 1, nil, func(b int32) {
 			if band := &p.bands[b]; band.Kind == report.KindOpenZigzag && slices.Contains(w.Covers, band.Stop) && band.Coverage < e.least {
 				e.least, out.ThinnestAt = band.Coverage, c.middle().Place()
 			}

@@ -50,21 +50,21 @@ func (x *BandIndex) corners(i int32) [4]geom.Point {
 	return [4]geom.Point{b.Left[q.k], b.Right[q.k], b.Right[q.k+1], b.Left[q.k+1]}
 }
 
-// Near calls f for each band that q lies in, or no further than reach outside
-// and no further than the given share of the band's half width, with the
-// direction of the band there.
-func (x *BandIndex) Near(q geom.Point, reach, share float64, f func(band int32, dir geom.Point)) {
+// Near calls f for each band that q lies in, or no further than reach outside and no
+// further than the given share of the band's half width, of those that use admits; nil
+// admits all.
+func (x *BandIndex) Near(q geom.Point, reach, share float64, use func(band int32) bool, f func(band int32)) {
 	last := int32(-1)
 	x.Each(geom.Box{Lo: q, Hi: q}.Grown(reach), func(i int32) {
 		qd := x.quad[i]
-		if qd.band == last {
+		if qd.band == last || use != nil && !use(qd.band) {
 			return
 		}
 		b := &x.bands[qd.band]
 		half := geom.Distance(b.Left[qd.k], b.Right[qd.k]) / 2
 		if geom.DistanceToSegment(q, b.Centre[qd.k], b.Centre[qd.k+1]) <= half+min(reach, share*half) {
 			last = qd.band
-			f(qd.band, b.Centre[qd.k+1].Sub(b.Centre[qd.k]))
+			f(qd.band)
 		}
 	})
 }

@@ -132,11 +132,17 @@ func (c *chain) along(t *Trace) (stretch, bool) {
 	}
 	step := max(1, n/maskBits)
 	looked := (n + step - 1) / step
+	return c.lies(t, step, reach, looked-int(math.Ceil(alongShare*float64(looked))))
+}
+
+// lies tells how a trace lies along the line where its points, each so many on, are
+// within reach of it. It gives up when more points miss the line than may.
+func (c *chain) lies(t *Trace, step int, reach float64, mayMiss int) (s stretch, ok bool) {
 	near, last, missed := 0, -1, 0
-	for i := 0; i < n; i += step {
+	for i := 0; i < len(t.Line); i += step {
 		d, at, along := c.guide.nearest(t.Line[i], reach)
 		if at < 0 {
-			if missed++; float64(looked-missed) < alongShare*float64(looked) {
+			if missed++; missed > mayMiss {
 				return s, false
 			}
 			last = -1

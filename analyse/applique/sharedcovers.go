@@ -104,25 +104,9 @@ func (c *chain) shared(p *finder, seam mask) {
 	}
 }
 
-// passes marks the places of the line of a chain that a satin lies over.
-func (c *chain) passes(t *Trace) (s stretch) {
-	near, last := 0, -1
-	step := max(1, len(t.Line)/(4*maskBits)) // it may be far longer than the line
-	for i := 0; i < len(t.Line); i += step {
-		d, at, along := c.guide.nearest(t.Line[i], sharedWithin)
-		if at < 0 {
-			last = -1
-			continue
-		}
-		near++
-		s.mean += d
-		b := c.bit(along)
-		s.mask.set(b)
-		if last >= 0 {
-			c.between(&s.mask, last, b)
-		}
-		last = b
-	}
-	s.mean /= float64(max(1, near))
+// passes marks the places of the line of a chain that a satin lies over. The satin may
+// be far longer than the line.
+func (c *chain) passes(t *Trace) stretch {
+	s, _ := c.lies(t, max(1, len(t.Line)/(4*maskBits)), sharedWithin, len(t.Line))
 	return s
 }

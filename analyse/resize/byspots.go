@@ -53,6 +53,11 @@ func (s *search) bySpots() (in, fail float64) {
 		l.end = l.nearer(l.end, near+l.step*further)
 	}
 	best := l.end + l.step // the first that fails, as far as is known
+	if s.c.columns && s.c.pieces && s.c.limitIn(s.base) < openCover {
+		if q := s.eachPercent(l.end, l); q != 0 {
+			best = q
+		}
+	}
 	for {
 		open := s.open(best - l.step)
 		if len(open) == 0 {

@@ -23,7 +23,8 @@ import (
 // their limits there (see spot); the laws only say where to look first. Lengths are found
 // to 0.05 %; cover, edges, crowding and layers are looked for in whole percents, as
 // machines take them. Beyond the nearest limit, where nobody can go, what comes and goes
-// may be told a little late, and more than 10 % beyond it not at all. Of a rule with two
+// may be told a little late, and more than 10 % beyond it not at all. An edge whose cover is
+// open on the design as it is, is looked at in every percent up to there. Of a rule with two
 // limits the nearer is told. A check that fails on the design as it is closes nothing; it
 // is listed with Already set. Stops and pieces are told apart: that one fails already does
 // not hide that another will. It returns nil for a design without stitches. The only error

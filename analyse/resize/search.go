@@ -82,7 +82,7 @@ func (s *search) holds(at spot, scale float64) bool {
 func (s *search) pass(scale float64) *measure.Pass {
 	var may []spot
 	for _, at := range s.spots {
-		if failed, known := s.verdict(at, percentOf(scale)); !s.holds(at, scale) && (failed || !known) {
+		if failed, known := s.verdict(at, percentOf(scale)); failed || !known && !s.holds(at, scale) {
 			may = append(may, at)
 		}
 	}
@@ -202,6 +202,9 @@ func (s *search) inPercents() (in, fail float64) {
 	near := int(math.Round(100 * s.nearest(c.way)))
 	if far := near + step*further; beyond(end, far) {
 		end = far
+	}
+	if q := s.eachPercent(end, c.line()); q != 0 {
+		end = q
 	}
 	last, stride := 100, 1 // the last that passes
 	for n := 0; ; n++ {

@@ -1,0 +1,118 @@
+package resize
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/stitchfile"
+	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
+)
+
+// openlyCovered is a piece of applique under satin of a width and a pitch, in mm.
+func openlyCovered(outline st.Path, width, pitch float64) *stitchfile.Design {
+	b := &st.Builder{}
+	b.Run(outline, 2.5).TieOff().Stop()
+	b.Run(outline, 2).TieOff().Stop()
+	b.Satin(outline, st.SatinAlong{Width: width, Pitch: pitch}).TieOff()
+	return b.Design()
+}
+
+// star is a closed outline with points at a distance from its middle and notches nearer to it.
+func star(points int, far, near float64) st.Path {
+	p := make(st.Path, 2*points+1)
+	for i := range p {
+		r := far
+		if i%2 == 1 {
+			r = near
+		}
+		sin, cos := math.Sincos(math.Pi * float64(i%(2*points)) / float64(points))
+		p[i] = st.Point{X: r * cos, Y: r * sin}
+	}
+	return p
+}
+
+// Between the stitches of an open cover the edge is in a gap at one percent and in none
+// at the next, and where the outline turns the gap is wider on a smaller design.
+func TestLimitsOfOpenCoversAgreeWithBruteForce(t *testing.T) {
+	wholeOnly(t)
+	rectangle := st.Rect(st.Point{}, 27, 19)
+	type cover struct {
+		outline      st.Path
+		width, pitch float64
+		limit        float64 // of thin-cover; 0 for the usual ones
+	}
+	covers := map[string]cover{
+		"star":                    {star(6, 17, 10), 4, 1.1, 0},
+		"edge under a low limit":  {rectangle, 4, 1.1, 0.3},
+		"cover under a low limit": {st.Rect(st.Point{}, 37.996, 26.597), 3.702, 1.088, 0.3},
+	}
+	for tenths := 7; tenths <= 15; tenths++ {
+		pitch := float64(tenths) / 10
+		covers[fmt.Sprintf("rectangle, %.1f mm between stitches", pitch)] = cover{rectangle, 4, pitch, 0}
+	}
+	n := 0
+	for name, c := range covers {
+		s := report.DefaultSettings()
+		if c.limit > 0 {
+			s.Limits = map[string]float64{"thin-cover": c.limit, "thin-cover-stretch": c.limit}
+		}
+		n += agreesWithBruteForce(t, name, openlyCovered(c.outline, c.width, c.pitch), s)
+	}
+	if n == 0 {
+		t.Error("no limit was met")
+	}
+}
+
+// The same on blocks whose cover was laid too open.
+func TestLimitsOfOpenCoversAgreeWithBruteForceReal(t *testing.T) {
+	const folder = "../../../shared/cases"
+	if _, err := os.Stat(folder); err != nil {
+		t.Skipf("no real stitch files at %s; they are not part of the repository", folder)
+	}
+	for _, name := range []string{"cover-pitch-1.0.dst", "cover-pitch-1.2.dst"} {
+		d, err := stitchfile.Open(filepath.Join(folder, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if agreesWithBruteForce(t, name, d, report.DefaultSettings()) == 0 {
+			t.Errorf("%s: no limit was met", name)
+		}
+	}
+}
+
+// A cover is looked at percent by percent where it is open as the design is, and where
+// nothing that was measured tells that it is closed; one that is close is not.
+func TestWhereCoverMayBeOpen(t *testing.T) {
+	growing, shrinking := &check{way: report.Growing}, &check{way: report.Shrinking}
+	for _, c := range []struct {
+		name    string
+		pitch   float64
+		check   *check
+		least   float64 // share under thread as measured at 100 %, and so on below
+		at      float64
+		percent int
+		closed  bool
+	}{
+		{"close, as it is", 0.4, growing, 0.9, 1, 101, true},
+		{"close, far larger", 0.4, growing, 0.9, 1, 160, false},
+		{"close, below where it was found closed", 0.4, growing, openCover + 0.001, 1.6, 159, true},
+		{"close, below where it was found open", 0.4, growing, openCover - 0.001, 1.6, 159, false},
+		{"close, smaller", 0.4, shrinking, 0.9, 1, 60, true},
+		{"open, larger", 1.2, growing, 0.9, 1, 101, false},
+		{"open, smaller", 1.2, shrinking, 0.9, 1, 60, false},
+	} {
+		rec := mustRecognise(openlyCovered(st.Rect(st.Point{}, 40, 30), 4, c.pitch))
+		z := newResizer(t.Context(), mustPass(rec, report.DefaultSettings()))
+		s := &search{resizer: z, c: c.check}
+		z.whole(&checks[0])
+		at := spot{column: -1, piece: 1}
+		z.known[at] = []figures{{scale: c.at, least: c.least}}
+		if got := s.closed(at, c.percent); got != c.closed {
+			t.Errorf("%s: closed at %d %%: %v", c.name, c.percent, got)
+		}
+	}
+}

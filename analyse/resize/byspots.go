@@ -53,7 +53,8 @@ func (s *search) bySpots() (in, fail float64) {
 		l.end = l.nearer(l.end, near+l.step*further)
 	}
 	best := l.end + l.step // the first that fails, as far as is known
-	if s.c.columns && s.c.pieces && s.c.limitIn(s.base) < openCover {
+	// Above openCover what is open fails as it is.
+	if limit := s.c.limitIn(s.base); s.c.columns && s.c.pieces && limit > 0 && limit < openCover {
 		if q := s.eachPercent(l.end, l); q != 0 {
 			best = q
 		}

@@ -100,3 +100,11 @@ func wronglyTold(w *told) []string {
 func tellsFlaw(flaw truth.Flaw, f *report.Finding) bool {
 	return slices.Contains(flaw.Stops, f.Stop) && strings.Contains(f.Rule, flawRules[flaw.What]) && f.Severity.AtLeast(report.Caution)
 }
+
+// Bean lines that no cut parts are told from one another.
+func TestBeansTruth(t *testing.T) {
+	tellRight(t, truth.Beans(31))
+	if os.Getenv("STOPCARD_EVERY_DESIGN") != "" {
+		tellRight(t, append(truth.Beans(32), truth.Beans(33)...))
+	}
+}

@@ -22,6 +22,12 @@ func firstLoop(pts []geom.Point) (from, to int) {
 		}
 		sharp++
 		if to := returnsTo(pts, j); to > 0 {
+			// A loop that is met without a corner may lie on the way there.
+			if lead := pts[:j+1]; geom.PathLength(lead) > loopApart && !headsOneWay(lead) {
+				if from, to := firstCrossing(lead); to > 0 {
+					return from, to
+				}
+			}
 			return j, to
 		}
 	}
@@ -82,10 +88,38 @@ func firstCrossing(pts []geom.Point) (from, to int) {
 		}
 		area := swept[i] - swept[best] + pts[i].Sub(pts[0]).Cross(pts[best].Sub(pts[0]))
 		if math.Abs(area) > loopWide*(along[i]-along[best]) {
+			if from := hitAgain(pts, along, &grid, best, i); from > 0 {
+				if to := returnsTo(pts, from); to > i {
+					return from, to
+				}
+			}
 			return best, i
 		}
 	}
 	return 0, 0
+}
+
+// hitAgain looks past the crossing of a line with what leads into it: where the line
+// then comes back to the very hole at which the lead met it, the loop begins. 0 is for
+// nowhere. A line that goes the way of its loop again hits the next holes at once, and
+// its loop stays as it is.
+func hitAgain(pts []geom.Point, along []float64, grid *geom.Cells, lead, crossing int) int {
+	round := along[crossing] - along[lead]
+	for k := crossing + 1; k < len(pts) && along[k]-along[crossing] <= round; k++ {
+		hit := 0
+		grid.Each(geom.Box{Lo: pts[k], Hi: pts[k]}.Grown(sameHole), func(j int32) {
+			if int(j) > lead && int(j) < crossing && (hit == 0 || int(j) < hit) && geom.Distance(pts[k], pts[j]) < sameHole {
+				hit = int(j)
+			}
+		})
+		if hit > 0 {
+			if along[hit]-along[lead] <= loopApart || along[crossing]-along[hit] <= loopApart {
+				return 0
+			}
+			return hit
+		}
+	}
+	return 0
 }
 
 // roundAgain counts how often rest goes the way of a loop again, and how many of

@@ -53,7 +53,7 @@ func (r *rehearsing) sewnFirst(l *layer) (first *Trace, buried bool) {
 			first, buried = t, true
 		case l.side == report.Underside && l.piece == nil && first == nil && t.role.Role != report.RoleQuilting:
 			first = t
-		case l.piece != nil && !l.piece.PreCut && l.hold.Closed && !passes(t) && insideLength(t, l.hold) >= buriedLeast:
+		case l.piece != nil && !l.piece.PreCut && l.hold.Closed && !r.passes(t, l.hold) && insideLength(t, l.hold) >= buriedLeast:
 			first, buried = t, true
 		}
 	}
@@ -64,8 +64,10 @@ func (r *rehearsing) sewnFirst(l *layer) (first *Trace, buried bool) {
 // piece. In the stop of a tack-down it leads the thread to it from the middle or from
 // the piece before, or holds the cloth across: it is sewn on cloth that lies already
 // (common practice, no single source). Nobody digitises a figure for the cloth to bury.
-func passes(t *Trace) bool {
-	return !t.Closed && t.role.Piece == 0 && (t.Kind == report.KindRun || t.Kind == report.KindDoubleRun)
+// A triple line shows, and so it leads only where no cut parts it from the tack-down.
+func (r *rehearsing) passes(t, hold *Trace) bool {
+	return !t.Closed && t.role.Piece == 0 && (t.Kind == report.KindRun || t.Kind == report.KindDoubleRun ||
+		t.Kind == report.KindTripleRun && !r.cutBetween(t, hold))
 }
 
 // own reports whether a trace is one of the lines of the layer itself.

@@ -124,7 +124,12 @@ func findTraces(p *finder) []Trace {
 			i = j
 			continue
 		case report.KindTripleRun:
-			add(tripleTrace(p, g))
+			j := p.tripleUntil(i)
+			for _, t := range tripleTraces(p, g, &gs[j-1]) {
+				add(t)
+			}
+			i = j
+			continue
 		case report.KindSatin, report.KindOpenZigzag, report.KindFill:
 			if t, ok := bandTrace(p, i); ok {
 				add(t)
@@ -164,60 +169,69 @@ func lineTraces(p *finder, a, b *report.Passage, stitch float64) []Trace {
 // loopTraces cuts running stitches into lines, by the way that pts go, which are the
 // needle points or the middle of their teeth.
 func (p *finder) loopTraces(out []Trace, stop int, sewn, pts []geom.Point, at int, stitch float64) []Trace {
-	put := func(line []geom.Point, n, times int, whole bool) {
-		if len(line) < 2 {
-			return
-		}
-		t := Trace{Stop: stop, Kind: report.KindRun, first: at, times: times, Line: line, stitch: stitch, whole: whole, Spans: [][2]int{{at, at + n}}}
-		t.sewn = geom.PathLength(line) * float64(times)
-		if times > 1 {
+	for _, c := range p.cutLoops(len(out), sewn, pts) {
+		t := Trace{Stop: stop, Kind: report.KindRun, first: at + c.from, times: c.times, Line: c.line, stitch: stitch, whole: c.whole, Spans: [][2]int{{at + c.from, at + c.to}}}
+		t.sewn = geom.PathLength(c.line) * float64(c.times)
+		if c.times > 1 {
 			t.Kind = report.KindDoubleRun
 		}
 		out = append(out, t)
 	}
-	for len(pts) > 1 {
-		p.watch.Step(len(pts))
-		from, to := 0, 0
-		if len(out) < mostLoops {
-			from, to = firstLoop(pts)
-		}
-		if to == 0 {
-			line, times := oneWay(pts)
-			put(slices.Clone(sewn[:len(line)]), len(pts), times, len(out) > 0)
+	return out
+}
+
+// tripleUntil is the passage after the last that goes on with a triple run, one that
+// stitches on the spot part, such as at a corner.
+func (p *finder) tripleUntil(i int) int {
+	gs := p.sewn.Passages
+	end := i + 1
+	for j := end; j < len(gs) && gs[j].Stop == gs[i].Stop && gs[j].From == gs[j-1].To && p.sewn.Track.Joined(gs[j].From); j++ {
+		if gs[j].Kind == report.KindTripleRun {
+			end = j + 1
+		} else if gs[j].Kind != report.KindRun || gs[j].LengthMM >= specks {
 			break
 		}
-		if lead := sewn[:from+1]; geom.PathLength(lead) > joinsWithin {
-			put(slices.Clone(lead), from+1, 1, true)
+	}
+	return end
+}
+
+// tripleTraces follows triple runs, each hole once, and cuts the way that they go into
+// lines as it is done with running stitches: several may be sewn without a cut.
+func tripleTraces(p *finder, a, b *report.Passage) []Trace {
+	lead := leadIn(p, a)
+	pts := points(p, a, b)
+	way, at := eachHoleOnce(pts)
+	at = append(at, len(pts))
+	stitch := geom.PathLength(pts) / float64(b.To-a.From)
+	var out []Trace
+	for _, c := range p.cutLoops(0, way, way) {
+		from, to := lead, lead+at[c.to]
+		if c.from > 0 {
+			from += at[c.from+1] - 1 // where the last stitch to its first hole is done
 		}
-		rest := pts[to:]
-		times, again := roundAgain(append(slices.Clone(pts[from:to]), pts[from]), rest)
-		at += from
-		put(append(slices.Clone(sewn[from:to]), sewn[from]), to-from+again, times, true)
-		pts, sewn = rest[again:], sewn[to+again:]
-		at += to - from + again
-		if geom.PathLength(pts) < 4*closesWithin {
-			break // the end goes a little way past where the loop closed
-		}
+		out = append(out, Trace{Stop: a.Stop - 1, Kind: report.KindTripleRun, first: max(from, a.From), times: 3 * c.times, Line: c.line,
+			stitch: stitch, sewn: geom.PathLength(p.sewn.Track.Pts[from:to]), whole: c.whole, Spans: [][2]int{{from, to}}})
 	}
 	return out
 }
 
-// tripleTrace follows a triple run, each hole once.
-func tripleTrace(p *finder, g *report.Passage) Trace {
-	t := Trace{Stop: g.Stop - 1, Kind: report.KindTripleRun, first: g.From, times: 3, Spans: [][2]int{{leadIn(p, g), g.To}}}
-	for _, q := range points(p, g, g) {
-		n := len(t.Line)
-		if n > 0 && geom.Distance(q, t.Line[n-1]) < 0.2 || n > 1 && geom.Distance(q, t.Line[n-2]) < 0.2 {
+// eachHoleOnce is the way that stitches go which are made back and forth, and where in
+// pts each hole of it is first come to.
+func eachHoleOnce(pts []geom.Point) (way []geom.Point, at []int) {
+	for i, q := range pts {
+		near := func(hole geom.Point) bool { return geom.Distance(q, hole) < backWithin }
+		if slices.ContainsFunc(way[max(0, len(way)-backHoles):], near) {
 			continue
 		}
-		t.Line = append(t.Line, q)
+		way, at = append(way, q), append(at, i)
 	}
-	if from, to := firstLoop(t.Line); to > 0 && from < 3 {
-		t.Line = append(t.Line[from:to:to], t.Line[from])
-	}
-	t.stitch, t.sewn = g.LengthMM/float64(g.To-g.From), g.LengthMM
-	return t
+	return way, at
 }
+
+const (
+	backWithin = 0.2 // mm: a needle that comes back to its hole, with rounding
+	backHoles  = 3   // that it may come back to: the two of a stitch, and the one before where the line begins with a stitch back
+)
 
 // bandTrace follows the centre line of satin or zigzag.
 func bandTrace(p *finder, passage int) (Trace, bool) {

@@ -1,0 +1,53 @@
+package applique
+
+import (
+	"slices"
+
+	"github.com/stopcard/stopcard/analyse/geom"
+)
+
+// cut is one line of a way that is cut into loops and what lies between them.
+type cut struct {
+	line     []geom.Point
+	from, to int // points of the way that are sewn along it
+	times    int
+	whole    bool // a loop, or what lies between loops
+}
+
+// cutLoops cuts a way into loops, each with how often it was sewn round, and what lies
+// before, between and after them. Where it goes is told by pts, which are the points of
+// sewn or the middle of their teeth. So many lines as were found before count as well.
+func (p *finder) cutLoops(before int, sewn, pts []geom.Point) []cut {
+	var out []cut
+	at := 0
+	put := func(line []geom.Point, n, times int, whole bool) {
+		if len(line) > 1 {
+			out = append(out, cut{line, at, at + n, times, whole})
+		}
+	}
+	for len(pts) > 1 {
+		p.watch.Step(len(pts))
+		from, to := 0, 0
+		if before+len(out) < mostLoops {
+			from, to = firstLoop(pts)
+		}
+		if to == 0 {
+			line, times := oneWay(pts)
+			put(slices.Clone(sewn[:len(line)]), len(pts), times, before+len(out) > 0)
+			break
+		}
+		if lead := sewn[:from+1]; geom.PathLength(lead) > joinsWithin {
+			put(slices.Clone(lead), from+1, 1, true)
+		}
+		rest := pts[to:]
+		times, again := roundAgain(append(slices.Clone(pts[from:to]), pts[from]), rest)
+		at += from
+		put(append(slices.Clone(sewn[from:to]), sewn[from]), to-from+again, times, true)
+		pts, sewn = rest[again:], sewn[to+again:]
+		at += to - from + again
+		if geom.PathLength(pts) < 4*closesWithin {
+			break // the end goes a little way past where the loop closed
+		}
+	}
+	return out
+}

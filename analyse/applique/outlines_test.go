@@ -303,6 +303,8 @@ func TestStitchingThatClothWouldBury(t *testing.T) {
 		{"a figure", func(b *st.Builder) { b.Run(st.Circle(st.Point{}, 8), 2).TieOff().Trim() }, true},
 		{"a lead from the middle", func(b *st.Builder) { b.Run(line(0, 0, 39), 2.5) }, false},
 		{"a lead across the piece", func(b *st.Builder) { b.Run(line(-45, 0, 84), 2.5) }, false},
+		{"a lead in a bean line", func(b *st.Builder) { b.Bean(line(-45, 0, 84), 2.5, 3) }, false},
+		{"a bean line that is cut off", func(b *st.Builder) { b.Bean(line(-30, 0, 60), 2.5, 3).TieOff().Trim() }, true},
 		{"lines that hold the cloth across", func(b *st.Builder) {
 			b.Run(line(-38, 2, 76), 3).Trim().Run(st.Line(st.Point{Y: -38}, st.Point{Y: 38}), 3).Trim()
 		}, false},

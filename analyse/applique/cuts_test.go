@@ -2,6 +2,7 @@ package applique
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse/geom"
@@ -127,20 +128,32 @@ func TestLeadsThatHideLoops(t *testing.T) {
 			t.Errorf("a lead that %s: the loop is found from %d to %d, and it begins at %d", c.name, from, to, c.from)
 		}
 	}
-	// On past the first ring, to one that is met at a corner.
-	two := append(lead(mm(80, 20)), ring...)
-	for i := range 30 {
-		two = append(two, mm(-2.5*float64(i+1), 20))
-	}
-	end := two[len(two)-1]
-	for i := range 40 {
-		a := 2 * math.Pi * float64(i+1) / 40
-		two = append(two, end.Add(mm(15*math.Sin(a), 15*(math.Cos(a)-1))))
-	}
-	for i := range 6 {
-		two = append(two, end.Add(mm(0, 2.5*float64(i+1))))
-	}
-	if from, to := firstLoop(two); from > 41 || to > 41+len(ring) {
-		t.Errorf("the first of two loops is found from %d to %d, of %d points", from, to, len(two))
+	// On past one ring, which is closed or open, to one that is met at a
+	// corner: where the way on only crosses the open one, no loop begins.
+	for _, c := range []struct {
+		name        string
+		first       []geom.Point
+		on          geom.Point // from point to point
+		least, most int
+	}{
+		{"closed", append(lead(mm(80, 20)), ring...), mm(-2.5, 0), 38, 42},
+		{"all but closed", arc(20, 94, 446), mm(-1.1, -2.2), 150, 153},
+		{"open", arc(20, 150, 390), mm(-2.5, -0.6), 110, 113},
+	} {
+		way := slices.Clone(c.first)
+		for range 30 {
+			way = append(way, way[len(way)-1].Add(c.on))
+		}
+		end := way[len(way)-1]
+		for i := range 40 {
+			a := 2 * math.Pi * float64(i+1) / 40
+			way = append(way, end.Add(mm(15*math.Sin(a), 15*(math.Cos(a)-1))))
+		}
+		for i := range 6 {
+			way = append(way, end.Add(mm(0, 2.5*float64(i+1))))
+		}
+		if from, to := firstLoop(way); from < c.least || from > c.most || to < from {
+			t.Errorf("after a ring that is %s the first loop is found from %d to %d, of %d points, %d of them of the ring", c.name, from, to, len(way), len(c.first))
+		}
 	}
 }

@@ -22,16 +22,30 @@ func firstLoop(pts []geom.Point) (from, to int) {
 		}
 		sharp++
 		if to := returnsTo(pts, j); to > 0 {
-			// A loop that is met without a corner may lie on the way there.
-			if lead := pts[:j+1]; geom.PathLength(lead) > loopApart && !headsOneWay(lead) {
-				if from, to := firstCrossing(lead); to > 0 {
-					return from, to
-				}
+			if from, to := loopOnTheWay(pts[:j+1]); to > 0 {
+				return from, to
 			}
 			return j, to
 		}
 	}
 	return firstCrossing(pts)
+}
+
+// loopOnTheWay finds a loop that a lead meets without a corner on its way to the next: it
+// comes back to the hole where it began. What only crosses the lead is no loop, nor is
+// what leaves a ring that all but closes where the lead begins.
+func loopOnTheWay(lead []geom.Point) (from, to int) {
+	if geom.PathLength(lead) <= loopApart || headsOneWay(lead) {
+		return 0, 0
+	}
+	from, to = firstCrossing(lead)
+	if to == 0 || !sameHoles(lead[from:min(to, from+meetMost)], lead[to:min(len(lead), to+meetMost)]) {
+		return 0, 0
+	}
+	if from > 0 && slices.ContainsFunc(lead[from+1:to], func(q geom.Point) bool { return geom.Distance(q, lead[0]) < allButCloses }) {
+		return 0, 0
+	}
+	return from, to
 }
 
 // headsOneWay reports whether a line goes one way so steadily that no loop of it can
@@ -98,6 +112,18 @@ func firstCrossing(pts []geom.Point) (from, to int) {
 	}
 	return 0, 0
 }
+
+// sameHoles reports whether two stretches of a line have a hole in common.
+func sameHoles(a, b []geom.Point) bool {
+	return slices.ContainsFunc(a, func(q geom.Point) bool {
+		return slices.ContainsFunc(b, func(v geom.Point) bool { return geom.Distance(q, v) < sameHole })
+	})
+}
+
+const (
+	meetMost     = 4   // needle points after a line comes near its loop until it is on it: it turns by less than 30 degrees, else there is a corner
+	allButCloses = 4.0 // mm: an opening of a long stitch and the ties that hide it
+)
 
 // hitAgain looks past the crossing of a line with what leads into it: where the line
 // then comes back to the very hole at which the lead met it, the loop begins. 0 is for

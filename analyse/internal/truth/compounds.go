@@ -87,17 +87,7 @@ func (s *waySet) compoundPieces() {
 				k.at = xy(62*float64(n), 4*float64(n%2))
 				ks = append(ks, k)
 			}
-			w.stop(placement)
-			for _, k := range ks {
-				w.sewPlace(k)
-			}
-			w.stop(tackDown)
-			w.lay(AppliqueCloth)
-			for _, k := range ks {
-				w.sewTack(k)
-				w.trimAfterTack(k, w.here()+1)
-			}
-			w.coverStop(ks...)
+			w.sewJoined(ks...)
 		})
 		s.add(FamilySeveralPieces, "a sliver in sight beside the piece over it", false, func(w *way) {
 			under := w.plainPiece(0, w.between(38, 46))

@@ -49,6 +49,22 @@ func (w *way) trimAfterTack(k *piece, before int) {
 	w.hand(h)
 }
 
+// sewJoined sews pieces together, stop by stop, with no thread cut between their lines nor
+// between their tack-downs.
+func (w *way) sewJoined(ks ...*piece) {
+	w.stop(placement)
+	for _, k := range ks {
+		w.sewPlace(k)
+	}
+	w.stop(tackDown)
+	w.lay(AppliqueCloth)
+	for _, k := range ks {
+		w.sewTack(k)
+		w.trimAfterTack(k, w.here()+1)
+	}
+	w.coverStop(ks...)
+}
+
 // coverStop sews the covers of pieces in one stop, where they have any.
 func (w *way) coverStop(ks ...*piece) {
 	if ks[0].cover == rawEdge {

@@ -33,17 +33,7 @@ func (s *waySet) slips() {
 		})
 		s.add(FamilySeveralPieces, "joined by travel, no thread cut", false, func(w *way) {
 			ks := w.row(3, i)
-			w.stop(placement)
-			for _, k := range ks {
-				w.sewPlace(k)
-			}
-			w.stop(tackDown)
-			w.lay(AppliqueCloth)
-			for _, k := range ks {
-				w.sewTack(k)
-				w.trimAfterTack(k, w.here()+1)
-			}
-			w.coverStop(ks...)
+			w.sewJoined(ks...)
 			w.sound()
 		})
 		s.add(FamilyFlawed, "tack-down moved aside", false, func(w *way) {

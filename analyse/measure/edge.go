@@ -116,6 +116,7 @@ type ringWork struct {
 	open    float64 // mm of edge under open cover
 	shares  []float64
 	slots   []float64 // see Pass.Slots
+	barest  float64   // see Pass.Barest
 }
 
 // judge finds where the edge of one ring is bare and where its cover is open.
@@ -147,6 +148,7 @@ func (w *ringWork) judge(limit float64) {
 		for ; k < n && w.candidate(round(start+k, n)); k++ {
 			l += w.places[round(start+k, n)].length
 		}
+		w.barest = max(w.barest, l)
 		if l < leastSlot {
 			continue
 		}

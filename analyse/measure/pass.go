@@ -45,6 +45,7 @@ type Pass struct {
 	lines  map[int]*geom.LineGrid // by stop, those that were asked for
 	Pieces []*applique.Piece      // at the scale
 	Slots  map[int][]float64      // by piece: the stretches of its edge that no thread hides and that growing makes gaps of, mm
+	Barest map[int]float64        // by piece: the longest stretch of its edge that no thread hides, whatever lies beside it, mm
 	done   map[*Step]bool
 	places []place // of an edge that was measured, to be used again
 

@@ -24,7 +24,7 @@ var placePool = sync.Pool{New: func() any { return new([]place) }}
 
 func measurePieces(p *Pass) {
 	p.Pieces = applique.PiecesAt(p.Recognised.Pieces, p.Scale)
-	p.Slots = map[int][]float64{}
+	p.Slots, p.Barest = map[int][]float64{}, map[int]float64{}
 	// The rings of all pieces, so that the stitches are gone through once.
 	var rings []cutRing
 	for _, w := range p.Pieces {
@@ -131,7 +131,7 @@ func (p *Pass) measurePiece(k int, rings []cutRing, cells []edgeCell) report.Pie
 	}
 	p.places = e.places
 	e.sumUp(&out)
-	p.Slots[out.Number] = e.slots
+	p.Slots[out.Number], p.Barest[out.Number] = e.slots, e.barest
 	return out
 }
 
@@ -144,6 +144,7 @@ type edgeWork struct {
 	shares       []float64
 	places       []place   // of the ring before, to be used again
 	slots        []float64 // see Pass.Slots
+	barest       float64   // see Pass.Barest
 }
 
 // ring measures one ring of a piece's cut edge.
@@ -165,7 +166,7 @@ func (e *edgeWork) ring(out *report.Piece, ring int, r *cutRing, cells []edgeCel
 	out.Gaps = append(out.Gaps, w.gaps...)
 	out.OffCloth = append(out.OffCloth, offCloth(samples)...)
 	e.shares = append(e.shares, w.shares...)
-	e.slots = append(e.slots, w.slots...)
+	e.slots, e.barest = append(e.slots, w.slots...), max(e.barest, w.barest)
 	out.OpenMM += w.open
 	if w.least < e.least {
 		e.least, out.ThinnestAt = w.least, w.leastAt.Place()

@@ -116,3 +116,30 @@ func TestWhereCoverMayBeOpen(t *testing.T) {
 		}
 	}
 }
+
+// How many percents are passed over by the longest bare stretch of an edge: none where it
+// is a gap already or is one soon.
+func TestHowFarBareEdgesArePassedOver(t *testing.T) {
+	s := report.DefaultSettings()
+	s.Flattening = 0.4 / report.Diameter(s.ThreadWeight) // laid 0.4 mm wide
+	for _, c := range []struct {
+		barest  float64
+		percent int
+		want    int
+	}{
+		{0.9, 100, 1},
+		{knownGap, 100, 1},
+		{0.68, 100, 2},  // 1.15 mm over 1.08 mm: 6.5 % of growth, a third of it
+		{0.66, 100, 2},  // 8.5 %
+		{0.64, 100, 3},  // 10.6 %
+		{0.64, 190, 6},  // and twice as many percents of a design twice as large
+		{0.5, 100, 9},   // 27.8 %
+		{0.5, 60, 5},    //
+		{0.37, 100, 16}, // 49 %: the most
+		{0, 100, 16},
+	} {
+		if got := sureFor(&s, c.barest, c.percent); got != c.want {
+			t.Errorf("%.2f mm bare at %d %%: %d percents, want %d", c.barest, c.percent, got, c.want)
+		}
+	}
+}

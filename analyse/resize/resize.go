@@ -24,7 +24,7 @@ import (
 // to 0.05 %; cover, edges, crowding and layers are looked for in whole percents, as
 // machines take them. Beyond the nearest limit, where nobody can go, what comes and goes
 // may be told a little late, and more than 10 % beyond it not at all. An edge whose cover is
-// open on the design as it is, is looked at in every percent up to there. Of a rule with two
+// open on the design as it is, is looked at in every percent up to there in which it may have a gap. Of a rule with two
 // limits the nearer is told. A check that fails on the design as it is closes nothing; it
 // is listed with Already set. Stops and pieces are told apart: that one fails already does
 // not hide that another will. It returns nil for a design without stitches. The only error

@@ -23,6 +23,7 @@ type figures struct {
 	scale        float64
 	all, least   float64   // share under thread: of a whole column, and along its thinnest stretch or that of an edge
 	slots        []float64 // the gaps between threads over an edge, mm, the widest first
+	barest       float64   // the longest stretch of an edge that no thread hides, gap or not, mm
 	allow        float64   // how far outside the tack-down it is cut, mm
 	reach, inner float64   // of a cover outwards and inwards, mm; +Inf where there is none to tell
 	muted        bool      // an edge so bare that nothing else is told of it
@@ -225,6 +226,7 @@ func (z *resizer) note(p *measure.Pass, s spot, covers map[int]bool) {
 		}
 		f.slots, f.allow = slices.Sorted(slices.Values(p.Slots[s.piece])), z.cutsAt(s.piece)
 		slices.Reverse(f.slots)
+		f.barest = p.Barest[s.piece]
 		f.reach, f.inner = leastReach(c), innerReach(c)
 		f.muted = c.UncoveredMM > 0
 	}

@@ -1,10 +1,13 @@
 // Mutate tells how well the tests hold the constants by which designs are
-// recognised: it multiplies each by 0.8 and by 1.25 and counts after how many of
-// these changes a test fails.
+// recognised, measured and matched: it multiplies each by 0.8 and by 1.25 and
+// counts after how many of these changes a test fails.
 //
-//	go run ./.ci/mutate                        all of them
+//	go run ./.ci/mutate                        all of recognition
+//	go run ./.ci/mutate -of measuring          those of measuring and the rules
+//	go run ./.ci/mutate -of matching           those of sets
 //	go run ./.ci/mutate -only 'follow|cover'   those whose names match
 //	go run ./.ci/mutate -list                  only name them
+//	go run ./.ci/mutate -short                 by the tests that -short leaves
 //	go run ./.ci/mutate -in 'analyse/applique' by the tests of that package alone
 //
 // It works in a copy of the module in a temporary folder and leaves this one
@@ -27,18 +30,39 @@ import (
 	"time"
 )
 
-// looked are the packages whose constants decide what a design is taken for.
-var looked = []string{"analyse/applique", "analyse/satin", "analyse/stitches"}
-
-// held are the packages whose tests are to notice, the quick ones first, and
-// the tests that run there.
-var held = []testSet{
-	{"analyse/stitches", "."},
-	{"analyse/satin", "."},
-	{"analyse/applique", "."},
-	{"analyse", "Rehears|MissingPause|TackDownAfter"},
-	{"analyse", "Truth|Ways|Constants|Passages|Column|Cover|Piece|Blocks|Edge|Zigzag|Satin|Tie"},
+// A field is what constants decide together: the packages that they stand in,
+// and the tests that are to notice, the quick ones first.
+type field struct {
+	looked []string
+	held   []testSet
 }
+
+var fields = map[string]field{
+	"recognition": {
+		[]string{"analyse/applique", "analyse/satin", "analyse/stitches"},
+		[]testSet{
+			{"analyse/stitches", "."},
+			{"analyse/satin", "."},
+			{"analyse/applique", "."},
+			{"analyse", "Rehears|MissingPause|TackDownAfter"},
+			{"analyse", "Truth|Ways|Constants|Passages|Column|Cover|Piece|Blocks|Edge|Zigzag|Satin|Tie"},
+		},
+	},
+	"measuring": {
+		[]string{"analyse/measure", "analyse/rules"},
+		[]testSet{{"analyse/rules", "."}, {"analyse/measure", "."}, {"analyse/gather", "."}, {"analyse", "."}, {"analyse/resize", "."}},
+	},
+	"matching": {
+		[]string{"analyse/match"},
+		[]testSet{{"analyse/match", "."}},
+	},
+}
+
+// looked and held are those of the field that was chosen.
+var (
+	looked []string
+	held   []testSet
+)
 
 // excused are constants that decide nothing about what is recognised, with why.
 var excused = []struct {
@@ -48,27 +72,36 @@ var excused = []struct {
 	{regexp.MustCompile(`\.most(Traces|Pieces|Looks|Filled|Rounds|Loops|Sharp|Sorted|Nested|Options|OnPiece)$|\.beamWidth$|\.leastScore$`), "bounds the work that a hostile file can ask for; no design comes near it"},
 	{regexp.MustCompile(`Samples$|\.traceStep$|\.lanes$|\.insideGrid$|\.maskBits$|\.guide(Step|Bend)$`), "how finely a line is looked at: more is only slower"},
 	{regexp.MustCompile(`^applique\.said`), "what a person said, which outweighs what was found by so much that a fifth changes nothing"},
+	{regexp.MustCompile(`^(measure|rules|match)\.(most(Holes|FillCells|Cells|Needs|Spots|Points|Stops)|(free|stray|sample)Most|fillCellsLeast|cellsPerStitch|leastCells|cellsAcross)$`), "bounds the work that a hostile file can ask for; no design comes near it"},
 	{regexp.MustCompile(`^satin\.(leastArea|endCap|[sS]tretchMM|axisReach)$|^satin\.CoverReachMM$`), "measures, does not recognise"},
 }
 
 func main() {
 	only := flag.String("only", "", "change only constants whose names match, as in applique.FollowWithin")
+	of := flag.String("of", "recognition", "which constants: recognition, measuring or matching")
+	short := flag.Bool("short", false, "leave out the tests of many designs")
 	in := flag.String("in", "", "run only the tests of packages whose folders match")
 	list := flag.Bool("list", false, "name the constants and do nothing else")
 	limit := flag.Duration("limit", 90*time.Second, "time for the tests of one change")
 	least := flag.Float64("least", 0, "fail below this share caught, in per cent")
 	jobs := flag.Int("jobs", max(1, runtime.NumCPU()/2), "changes tried at once")
 	flag.Parse()
+	chosen, ok := fields[*of]
+	if !ok {
+		fmt.Fprintf(os.Stderr, "mutate: -of %s: want recognition, measuring or matching\n", *of)
+		os.Exit(2)
+	}
+	looked, held = chosen.looked, chosen.held
 	if where, err := regexp.Compile(*in); err == nil {
 		held = slices.DeleteFunc(held, func(s testSet) bool { return !where.MatchString(s.pkg) })
 	}
-	if err := run(*only, *list, *limit, *least, *jobs); err != nil {
+	if err := run(*only, *list, *short, *limit, *least, *jobs); err != nil {
 		fmt.Fprintln(os.Stderr, "mutate:", err)
 		os.Exit(1)
 	}
 }
 
-func run(only string, list bool, limit time.Duration, least float64, jobs int) error {
+func run(only string, list, short bool, limit time.Duration, least float64, jobs int) error {
 	match, err := regexp.Compile(only)
 	if err != nil {
 		return err
@@ -111,7 +144,7 @@ func run(only string, list bool, limit time.Duration, least float64, jobs int) e
 		}
 		return nil
 	}
-	w := &work{dir: copyDir, bin: filepath.Join(dir, "bin"), limit: limit}
+	w := &work{dir: copyDir, bin: filepath.Join(dir, "bin"), limit: limit, short: short}
 	if err := w.build(tried); err != nil {
 		return err
 	}

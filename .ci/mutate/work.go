@@ -23,6 +23,7 @@ type testSet struct{ pkg, run string }
 type work struct {
 	dir, bin string
 	limit    time.Duration
+	short    bool
 	source   sync.RWMutex // held for writing while a source file of the copy is changed
 }
 
@@ -167,7 +168,7 @@ func (w *work) try(c *number, to float64) (string, bool) {
 		if _, err := os.Stat(b); err != nil {
 			continue
 		}
-		cmd := exec.CommandContext(ctx, b, "-test.run", s.run, "-test.failfast")
+		cmd := exec.CommandContext(ctx, b, "-test.run", s.run, "-test.failfast", "-test.short="+strconv.FormatBool(w.short))
 		cmd.Dir, cmd.Env = filepath.Join(w.dir, s.pkg), env
 		if out, err := cmd.CombinedOutput(); err != nil {
 			return string(out), true

@@ -49,6 +49,27 @@ func TestFarInside(t *testing.T) {
 	}
 }
 
+// A tack-down that lies further in on two sides than on the others lies evenly inside
+// while that is little.
+func TestEvenInside(t *testing.T) {
+	for _, c := range []struct {
+		uneven float64
+		want   int
+	}{{1.15, 1}, {1.4, 0}} {
+		tack := make(st.Path, 241)
+		for i := range tack {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / 240)
+			tack[i] = st.Point{X: 26 * cos, Y: (26 - c.uneven) * sin}
+		}
+		line := st.Circle(st.Point{}, 30)
+		b := new(st.Builder).Run(line, 2.5).TieOff().Stop().DoubleRun(tack, 2.2).TieOff().Stop()
+		rec := recognised(t, b.Satin(line, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Design())
+		if n := farRounds(rec); n != c.want {
+			t.Errorf("a tack-down 4 to %.2f mm inside: %d lines far inside, want %d", 4+c.uneven, n, c.want)
+		}
+	}
+}
+
 // A tack-down of another size of the design lies unevenly inside, and as far from the
 // middle everywhere.
 func TestCopyInside(t *testing.T) {

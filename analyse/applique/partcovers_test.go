@@ -39,6 +39,8 @@ func TestPartCovers(t *testing.T) {
 		{"nothing in sight, nothing covered", 0, 0, report.FinishRaw, true},
 		{"13 % in sight, nothing covered", 0.13, 0, report.FinishMissing, false},
 		{"7 % in sight, all of it covered", 0.07, 1.1, report.FinishSatin, false},
+		{"a sliver in sight, satin along 3.5 % of the edge", 0.01, 3.5, report.FinishMissing, false},
+		{"a sliver in sight, satin along 4 % of the edge", 0.01, 4, report.FinishSatin, false},
 		{"a third in sight, half of it covered", 0.33, 0.5, report.FinishSatin, false},
 		{"a third in sight, a third of it covered", 0.33, 0.4, report.FinishMissing, false},
 	} {
@@ -63,6 +65,25 @@ func TestFillOverASmallPiece(t *testing.T) {
 		rec := recognised(t, b.Design())
 		if len(rec.Pieces) != 2 || rec.Pieces[1].Under != c.under {
 			t.Errorf("a fill %.1f mm past a piece of %.1f mm: %d pieces, nothing of the second to cover: %v", c.past, c.size, len(rec.Pieces), !c.under)
+		}
+	}
+}
+
+// A bar of satin is the cover of a small piece if it reaches past its tack-down on all
+// sides by what hides a fringe.
+func TestBarOverASmallPiece(t *testing.T) {
+	for _, c := range []struct {
+		past float64
+		want report.Finish
+	}{{0.4, report.FinishMissing}, {0.6, report.FinishSatin}} {
+		big, tiny := st.Circle(st.Point{X: -50}, 25), st.Rect(st.Point{}, 8, 8)
+		b := new(st.Builder).Run(big, 2).TieOff().Trim().Run(tiny, 2).TieOff().Stop()
+		b.DoubleRun(big.Offset(0.5), 2).TieOff().Trim().DoubleRun(tiny, 2).TieOff().Stop()
+		b.Satin(big, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Trim()
+		b.Satin(st.Line(st.Point{X: -4 - c.past}, st.Point{X: 4 + c.past}), st.SatinAlong{Width: 8 + 2*c.past, Pitch: 0.4}).TieOff()
+		rec := recognised(t, b.Design())
+		if len(rec.Pieces) != 2 || rec.Pieces[1].Finish != c.want {
+			t.Errorf("a bar of satin %.1f mm past a piece of 8 mm: %d pieces, want two, the second finished %q", c.past, len(rec.Pieces), c.want)
 		}
 	}
 }

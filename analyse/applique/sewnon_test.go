@@ -1,6 +1,7 @@
 package applique
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse/report"
@@ -94,6 +95,60 @@ func TestSewnOnIsOnePiece(t *testing.T) {
 	b.Satin(line, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff()
 	if rec := recognised(t, b.Design()); len(rec.Pieces) != 1 {
 		t.Errorf("a line sewn twice under one satin makes %d pieces", len(rec.Pieces))
+	}
+}
+
+// lockedPast sews a line that goes so many stitches past where it closes, n lock
+// stitches there, the line once more, and satin over both in the next stop.
+func lockedPast(past, n int, length float64) *stitchfile.Design {
+	const round = 64 // stitches of 2.5 mm
+	line := st.Circle(st.Point{}, 25)
+	hole := func(i int) st.Point { return line[i%round*(len(line)-1)/round] }
+	b := new(st.Builder)
+	for i := range round + past + 1 {
+		b.StitchTo(hole(i))
+	}
+	b.Lock(b.At(), st.Point{X: 1}, length, n)
+	for i := range round + 1 {
+		b.StitchTo(hole(past + i))
+	}
+	return b.TieOff().Stop().Satin(line, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Design()
+}
+
+// lockedAcross sews a line, goes straight across it in so many stitches, makes n lock
+// stitches there, and sews the line once more; satin lies over both in the next stop.
+func lockedAcross(way, n int) *stitchfile.Design {
+	line := st.Circle(st.Point{}, 25)
+	b, half := new(st.Builder).Run(line, 2.5), len(line)/2
+	for i := range way {
+		b.StitchTo(st.Point{X: 25 - 50*float64(i+1)/float64(way)})
+	}
+	b.Lock(b.At(), st.Point{Y: 1}, 0.6, n).Run(slices.Concat(line[half:len(line)-1], line[:half+1]), 2.5)
+	return b.TieOff().Stop().Satin(line, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Design()
+}
+
+// Three lock stitches end a line; one there and back is the way that many begin. They lie
+// where the line has gone a few stitches past its beginning, or a short way from its end.
+func TestWhereLockStitchesEndALine(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		design *stitchfile.Design
+		lost   bool // a pause to lay the cloth
+	}{
+		{"a stitch of 0.3 mm there and back", lockedPast(2, 2, 0.3), false},
+		{"three of 0.3 mm", lockedPast(2, 3, 0.3), true},
+		{"a stitch of 0.6 mm there and back", lockedPast(2, 2, 0.6), false},
+		{"three of 0.6 mm", lockedPast(2, 3, 0.6), true},
+		{"three of 0.3 mm, 4 stitches past the beginning", lockedPast(4, 3, 0.3), true},
+		{"three of 0.3 mm, 5 stitches past the beginning", lockedPast(5, 3, 0.3), false},
+		{"three after 19 stitches across", lockedAcross(19, 3), true},
+		{"three after 23 stitches across", lockedAcross(23, 3), false},
+		{"a stitch there and back after 19 stitches across", lockedAcross(19, 2), false},
+	} {
+		rec := recognised(t, c.design)
+		if len(rec.Pieces) != 1 || rec.Pieces[0].OneStop != c.lost {
+			t.Errorf("%s: %d pieces, want one with a pause lost: %v", c.name, len(rec.Pieces), c.lost)
+		}
 	}
 }
 

@@ -94,8 +94,8 @@ func locks(pts []geom.Point) (n int) {
 
 const (
 	lockStitch = 1.05 // mm: lock stitches are 0.3 to 0.8 mm, some a whole millimetre
-	leastLocks = 2    // stitches there and back; one may be the start of a line
-	lockMost   = 8    // needle points that lock stitches go on for
+	leastLocks = 2    // times that lock stitches come back to a hole, which takes three; a stitch there and back may be the start of a line
+	lockMost   = 8    // needle points past where a line closes within which it is locked: a few that overlap, and the lock stitches
 )
 
 // cutBetween reports whether the thread is cut after the first line of one stop and

@@ -78,6 +78,7 @@ const (
 	rawOutside   evidence = -3.0 // outside it: a hold-down or an echo
 	rawZigzag    evidence = 1.2  // a zigzag or a blanket stitch finishes an edge
 	rawZigzagIn  evidence = 1.2  // well inside the line besides
+	rawNarrow    evidence = -2.4 // it holds so little cloth that none is laid: a figure in a figure
 	rawEcho      evidence = -2.5 // the line is one of several side by side
 	rawBetween   evidence = -2.5 // the tack-down lies between two lines of one stop
 	rawAgain     evidence = 0.6  // a second line follows inside
@@ -106,6 +107,7 @@ const (
 	tackEven      = 1.6 // mm that the distance of a tack-down may vary by under a rough hand
 	rawLeast      = 0.9 // inside the line by more: it leaves an edge to be seen
 	rawMost       = 5.0
+	rawBreadth    = 4.0 // broad is what it holds, a circle of 8 mm or a strip of 4: scissors go round nothing smaller at 2 to 3 mm from the stitching
 	roomBetween   = 6.0 // between the lines of two cloths laid together: each is cut 2 to 3 mm outside its stitching
 	underlayApart = 0.9 // mm between the two lines of an edge-run underlay
 	besideLine    = 0.6 // mm from the line that half of a satin's holes lie beyond, where it lies beside it: more than files round

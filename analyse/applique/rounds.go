@@ -90,13 +90,15 @@ func newChain(t *Trace) *chain {
 	if area < 0 {
 		c.left = -1
 	}
-	// Twice the area over the length is the radius of a circle and the breadth of a
-	// strip.
-	if breadth := 2 * math.Abs(area) / t.Length; t.Closed {
-		c.reach = min(c.reach, max(1, thinShare*breadth))
+	if t.Closed {
+		c.reach = min(c.reach, max(1, thinShare*t.breadth()))
 	}
 	return c
 }
+
+// breadth is twice the area of a closed line over its length, in mm: the radius of a
+// circle and the breadth of a strip.
+func (t *Trace) breadth() float64 { return 2 * math.Abs(geom.PolygonArea(t.Line)) / t.Length }
 
 // bit is the sample at a place so many mm along the line.
 func (c *chain) bit(along float64) int {

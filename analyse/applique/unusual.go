@@ -63,6 +63,9 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 	default:
 		e += rawOnLine
 	}
+	if p.holdsNone(t) {
+		e += rawNarrow
+	}
 	if c.echoes() {
 		e += rawEcho
 	}
@@ -87,6 +90,16 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 		e += rawRound
 	}
 	return e
+}
+
+// holdsNone reports whether a line is too narrow to hold cloth with an edge to be seen, and
+// nothing is sewn over it that would be its cover.
+func (p *finder) holdsNone(r *round) bool {
+	if len(r.traces) != 1 {
+		return false
+	}
+	t := r.traces[0]
+	return t.Closed && t.breadth() < rawBreadth && p.fills(t, t.Spans[len(t.Spans)-1][1], len(p.sewn.Track.Pts)) <= fillShare
 }
 
 // heavy reports whether the line is a triple or a bean line.

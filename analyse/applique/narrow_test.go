@@ -1,0 +1,53 @@
+package applique
+
+import (
+	"testing"
+
+	"github.com/stopcard/stopcard/stitchfile"
+	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
+)
+
+// A line in a line is the tack-down of a raw edge where scissors can go round what it
+// holds; a smaller one is a figure in a figure, as of leaves and flowers in plain
+// stitching. A cover over it tells of cloth all the same.
+func TestRawEdgesAreNotOfTinyCloths(t *testing.T) {
+	figures := func(outline, inner func(at st.Point) st.Path, filled bool) *stitchfile.Design {
+		var b st.Builder
+		places := []st.Point{{X: -30}, {X: 0}, {X: 30}}
+		for _, at := range places {
+			b.Run(outline(at), 2).TieOff().Trim()
+		}
+		b.Stop()
+		for _, at := range places {
+			b.Run(inner(at), 2).TieOff().Trim()
+		}
+		if filled {
+			b.Stop()
+			for _, at := range places {
+				b.Fill(outline(at), 0.4, 3, 0.3).TieOff().Trim()
+			}
+		}
+		return b.Design()
+	}
+	circle := func(radius float64) func(st.Point) st.Path {
+		return func(at st.Point) st.Path { return st.Circle(at, radius) }
+	}
+	strip := func(width, height float64) func(st.Point) st.Path {
+		return func(at st.Point) st.Path { return st.Rect(at, width, height) }
+	}
+	for _, c := range []struct {
+		name   string
+		design *stitchfile.Design
+		want   int
+	}{
+		{"circles of 7 mm in circles of 10", figures(circle(5), circle(3.5), false), 0},
+		{"circles of 9 mm in circles of 12", figures(circle(6), circle(4.5), false), 3},
+		{"circles of 7 mm in circles of 10, sewn full", figures(circle(5), circle(3.5), true), 3},
+		{"strips of 3.5 mm in strips of 6.5", figures(strip(6.5, 40), strip(3.5, 37), false), 0},
+		{"strips of 5.5 mm in strips of 8.5", figures(strip(8.5, 40), strip(5.5, 37), false), 3},
+	} {
+		if got := len(recognised(t, c.design).Pieces); got != c.want {
+			t.Errorf("%s: %d pieces, want %d", c.name, got, c.want)
+		}
+	}
+}

@@ -109,7 +109,7 @@ func (w *work) rewrite(all []*number, original map[string][]byte) error {
 		}
 		data := files[c.file]
 		files[c.file] = slices.Concat(data[:c.nameAt], []byte("_"), data[c.nameAt+len(c.ident):])
-		fmt.Fprintf(vars[c.pkg], "var %s = %s(mutated(%q, %s))\n", c.ident, c.kindOf, c.name, c.literal)
+		fmt.Fprintf(vars[c.pkg], "// %s may be changed.\nvar %s = %s(mutated(%q, %s))\n", c.ident, c.ident, c.kindOf, c.name, c.literal)
 	}
 	for name, data := range files {
 		if err := os.WriteFile(name, data, 0o644); err != nil {

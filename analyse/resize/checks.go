@@ -17,6 +17,12 @@ type check struct {
 	needs  *measure.Step
 	reason string
 
+	// then gives the reason for one stop and piece, by a pass past the limit, where it is
+	// another than reason; worsens tells of what fails on the design as it is whether it
+	// becomes worse, and why. Without it all does, for reason.
+	then    func(p *measure.Pass, k key) string
+	worsens func(z *resizer, way report.Direction, f *report.Finding) (reason string, worse bool)
+
 	unmet  float64 // a limit that nothing meets, so that the rule tells its figure of all
 	whole  bool    // it looks at the design as a whole; its stop may change with the scale
 	stride int     // for one that comes and goes near its limit: the widest step in whole percents to look for it; 0: it goes evenly
@@ -111,12 +117,12 @@ var checks = []check{
 	{rule: &rules.ShortStitchRule, way: report.Shrinking, needs: measure.Sizes, law: lengthLaw,
 		reason: "too many stitches become so short that thread knots and breaks", figure: shortStitches, keys: eachStop, shows: true},
 
-	{rule: &rules.EdgeUncoveredRule, way: report.Growing, needs: measure.Pieces, stride: 16, grain: edgeGrain, unmet: anyLeast, outlook: ofSlots, pieces: true,
+	{rule: &rules.EdgeUncoveredRule, way: report.Growing, needs: measure.Pieces, stride: 16, grain: edgeGrain, unmet: anyLeast, outlook: ofSlots, pieces: true, worsens: edgeWorsens,
 		reason: "gaps in the cover grow with the design"},
 
-	{rule: &rules.EdgeUncoveredRule, way: report.Shrinking, needs: measure.Pieces, stride: 16, grain: edgeGrain, unmet: anyLeast, outlook: ofReach, pieces: true,
+	{rule: &rules.EdgeUncoveredRule, way: report.Shrinking, needs: measure.Pieces, stride: 16, grain: edgeGrain, unmet: anyLeast, outlook: ofReach, pieces: true, then: edgeLimit, worsens: edgeWorsens,
 		reason: "the cover no longer reaches past the cut edge; scissors do not cut any closer for it"},
-	{rule: &rules.InSightRule, way: report.Shrinking, needs: measure.Pieces, unmet: anyMost, outlook: ofInner, pieces: true,
+	{rule: &rules.InSightRule, way: report.Shrinking, needs: measure.Pieces, unmet: anyMost, outlook: ofInner, pieces: true, worsens: inSightWorsens,
 		reason: "the cover no longer reaches in past the tack-down"},
 	{rule: &rules.CrowdedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 2, grain: measure.GridGrain, unmet: anyLeast, law: crowdingLaw, grid: func(p *measure.Part, limit float64) { p.Crowding = limit },
 		reason: "needle holes crowd until they cut the cloth"},

@@ -183,6 +183,13 @@ func (z *resizer) already(c *check) []report.ResizeLimit {
 	}
 	for k, f := range z.now(c) {
 		l := c.begin()
+		if c.worsens != nil {
+			reason, worse := c.worsens(z, c.way, &f)
+			if !worse {
+				continue
+			}
+			l.Reason = reason
+		}
 		l.Already, l.Stop, l.Piece = true, f.Stop, f.Piece
 		l.Now, l.Limit, l.Unit = f.Measured, f.Limit, f.Unit
 		if c.shows {
@@ -226,6 +233,9 @@ func (z *resizer) limit(c *check) (report.ResizeLimit, bool) {
 	k, f := s.fails(out)
 	l.Stop, l.Piece = f.Stop, f.Piece
 	l.Measured, l.Limit, l.Unit = f.Measured, f.Limit, f.Unit
+	if c.then != nil {
+		l.Reason = cmp.Or(c.then(s.pass(out), k), l.Reason)
+	}
 	if f.AtMM != nil {
 		l.AtMM = &geom.Place{f.AtMM[0] / out, f.AtMM[1] / out}
 	}

@@ -97,14 +97,15 @@ func (r *round) mayCover(inside float64) bool {
 	return !r.noCover && !r.made.line() && r.hi > min(0, inside)-coverBeside && r.lo < max(0, inside)+coverBeside
 }
 
-// coverBefore gives the satin that lies under a tack-down, sewn before it.
+// coverBefore gives the satin that lies under a tack-down, sewn before it. A line that the
+// satin's own stop sews first is its underlay, and what follows a line over satin.
 func (c *chain) coverBefore(tack *round) []*round {
 	var out []*round
 	for _, r := range c.rounds {
 		if r == tack {
 			break
 		}
-		if r.made == satinMade && !r.noCover && r.stop < tack.stop && r.lo < tack.middle && r.hi > tack.middle && r.width() >= narrowCover {
+		if r.made == satinMade && !r.noCover && r.stop > c.line.Stop && r.stop < tack.stop && r.lo < tack.middle && r.hi > tack.middle && r.width() >= narrowCover {
 			out = append(out, r)
 		}
 	}

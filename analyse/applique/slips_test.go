@@ -95,3 +95,29 @@ func TestRawEdgeUnderAHeavyLine(t *testing.T) {
 		}
 	}
 }
+
+// A line sewn over satin, whose own stop sews its underlay first, is a decoration: no
+// cloth was to be laid between. Satin in a stop of its own after the placement line is a
+// cover that comes too early.
+func TestALineOverSatinHoldsNoCloth(t *testing.T) {
+	outline := st.Rect(st.Point{}, 60, 40)
+	sewn := func(pause bool) *stitchfile.Design {
+		var b st.Builder
+		b.Run(outline, 2)
+		if pause {
+			b.TieOff().Trim().Stop()
+		}
+		b.Satin(outline, st.SatinAlong{Width: 3.2, Pitch: 0.4}).TieOff().Trim().Stop()
+		b.Run(outline, 2).TieOff()
+		return b.Design()
+	}
+	for _, c := range []struct {
+		pause bool
+		want  int
+	}{{false, 0}, {true, 1}} {
+		pieces := recognised(t, sewn(c.pause)).Pieces
+		if len(pieces) != c.want || c.want == 1 && !pieces[0].CoverFirst {
+			t.Errorf("a pause before the satin: %v; %d pieces, want %d", c.pause, len(pieces), c.want)
+		}
+	}
+}

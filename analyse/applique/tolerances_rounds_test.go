@@ -126,7 +126,7 @@ func TestWhatIsTooNarrowToCover(t *testing.T) {
 		want  bool
 	}{{2.1, true}, {1.6, false}} {
 		tack := &round{stop: 2}
-		ch := &chain{rounds: []*round{{made: satinMade, stop: 1, lo: -c.width / 2, hi: c.width / 2}, tack}}
+		ch := &chain{line: &Trace{}, rounds: []*round{{made: satinMade, stop: 1, lo: -c.width / 2, hi: c.width / 2}, tack}}
 		if got := ch.coverBefore(tack) != nil; got != c.want {
 			t.Errorf("satin %.1f mm wide covers: %v", c.width, got)
 		}

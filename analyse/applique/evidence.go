@@ -19,6 +19,7 @@ const (
 	stopsBetween    evidence = -0.1 // each stop between line and tack-down that is none of these
 	stopsBetweenMax evidence = -0.6
 	satinUnused     evidence = -2.0 // a satin along the line that is no cover of it
+	satinOwn        evidence = -5.0 // or one of the line's own stop all along it: the line is its underlay
 	otherRounds     evidence = -0.6 // each other round between
 	laterLine       evidence = -1.5 // each line that follows it before the tack-down: the first holds the cloth
 	groundBefore    evidence = -3.0 // a net or a figured line sewn along it before the cloth

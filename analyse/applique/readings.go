@@ -220,7 +220,12 @@ func (p *finder) orderEvidence(c *chain, o *option) evidence {
 		e += ringInRing
 	}
 	for _, r := range c.rounds {
-		if r.made == satinMade && !r.sparse && r != o.tack && !slices.Contains(o.cover, r) {
+		if r.made != satinMade || r.sparse || r == o.tack || slices.Contains(o.cover, r) {
+			continue
+		}
+		if r.stop == line && r.share > wholeShare {
+			e += satinOwn
+		} else {
 			e += satinUnused
 		}
 	}

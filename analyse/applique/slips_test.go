@@ -121,3 +121,45 @@ func TestALineOverSatinHoldsNoCloth(t *testing.T) {
 		}
 	}
 }
+
+// A line that the satin of its own stop lies on all along is the underlay of that satin,
+// and what comes over it in later stops decorates it. A line that another piece's cover
+// lies along on one side, in the same stop, marks the place of a piece.
+func TestUnderlayIsNoPlacementLine(t *testing.T) {
+	piece := st.Rect(st.Point{X: 50}, 40, 40)
+	beside := st.Rect(st.Point{X: 90}, 40, 40)
+	other := st.Rect(st.Point{X: -30}, 40, 40)
+	satin := func(b *st.Builder, p st.Path, width float64) {
+		b.Run(p, 2).Satin(p, st.SatinAlong{Width: width, Pitch: 0.4}).TieOff().Trim()
+	}
+	applique := func(b *st.Builder) {
+		b.Run(piece, 2.5).TieOff().Trim().Stop()
+		b.Run(piece, 2).TieOff().Trim().Stop()
+	}
+	var decorated, neighbours st.Builder
+	applique(&decorated)
+	satin(&decorated, piece, 3.5)
+	decorated.Stop()
+	satin(&decorated, other, 4)
+	decorated.Stop()
+	satin(&decorated, other, 1.9)
+
+	applique(&neighbours)
+	neighbours.Run(beside, 2.5).TieOff().Trim()
+	satin(&neighbours, piece, 3.5)
+	neighbours.Stop().Run(beside, 2).TieOff().Trim().Stop()
+	satin(&neighbours, beside, 3.5)
+
+	for _, c := range []struct {
+		name   string
+		design *stitchfile.Design
+		want   int
+	}{
+		{"satin on satin beside a piece", decorated.Design(), 1},
+		{"a line that the cover of the piece beside it lies along", neighbours.Design(), 2},
+	} {
+		if got := len(recognised(t, c.design).Pieces); got != c.want {
+			t.Errorf("%s: %d pieces, want %d", c.name, got, c.want)
+		}
+	}
+}

@@ -44,7 +44,7 @@ func newGuide(line []geom.Point) *guide {
 			v.per = 1 / l
 		}
 	}
-	g.cells = geom.NewCells(guideStep, len(g.pts)-1, func(i int) geom.Box { return geom.BoxOf(g.pts[i : i+2]) })
+	g.cells = geom.NewLineCells(guideStep, g.pts)
 	return g
 }
 

@@ -22,7 +22,7 @@ type needles struct {
 func (p *finder) newNeedles(at []int32) *needles {
 	pts := p.sewn.Track.Pts
 	n := &needles{at: at, pts: pts, watch: p.watch}
-	n.cells = geom.NewPointCells(2, len(at), func(i int) geom.Point { return pts[at[i]] })
+	n.cells = geom.NewSomePointCells(2, pts, at)
 	return n
 }
 
@@ -173,7 +173,7 @@ func (p *finder) sewnInside(c *chain, from, to int) float64 {
 	n, sewn := 0, 0
 	use, all := p.foreign(c), p.allNeedles()
 	for _, q := range c.line.placesInside() {
-		if c.line.Near().Nearest(q, edgeMM) <= edgeMM {
+		if c.line.Near().Within(q, edgeMM) {
 			continue
 		}
 		n++

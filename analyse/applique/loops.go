@@ -82,7 +82,7 @@ func firstCrossing(pts []geom.Point) (from, to int) {
 		along[i] = along[i-1] + geom.Distance(pts[i-1], pts[i])
 		swept[i] = swept[i-1] + pts[i-1].Sub(pts[0]).Cross(pts[i].Sub(pts[0]))
 	}
-	grid := geom.NewCells(2, len(pts)-1, func(i int) geom.Box { return geom.BoxOf(pts[i : i+2]) })
+	grid := geom.NewLineCells(2, pts)
 	for i := 1; i < len(pts); i++ {
 		if along[i] <= loopApart {
 			continue

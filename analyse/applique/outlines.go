@@ -360,7 +360,7 @@ func gapOf(block, t *Trace) float64 {
 		if i < n {
 			turn += step
 		}
-		if g.Nearest(line[i%n], reach) <= reach {
+		if g.Within(line[i%n], reach) {
 			open = 0
 			continue
 		}

@@ -153,7 +153,7 @@ func (p *finder) survey() {
 			}
 		}
 	}
-	p.ground = geom.NewPointCells(FollowWithin, len(pts), func(i int) geom.Point { return pts[i] })
+	p.ground = geom.NewPointCells(FollowWithin, pts)
 	p.seenCell = make([]int32, p.ground.Nx*p.ground.Ny)
 }
 

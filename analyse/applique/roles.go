@@ -191,7 +191,7 @@ func (w *roleWork) over(t *Trace, k *Piece) float64 {
 	g := k.Tack.Near()
 	for i := 0; i < len(t.Line); i += step {
 		n++
-		if g.Nearest(t.Line[i], half) <= half {
+		if g.Within(t.Line[i], half) {
 			near++
 		}
 	}

@@ -6,14 +6,6 @@ import (
 	"sync"
 )
 
-// LineGrid finds the parts of a polyline near a place: a grid of cells, each
-// with the segments that touch it.
-type LineGrid struct {
-	Cells
-	line []Point
-	side []int32 // the first points of its sides; nil where every point but the last is one
-}
-
 // mostInCell bounds what is looked at in one cell. No cloth takes as much
 // stitching on a few mm2; a file that claims so must not stall us.
 const mostInCell = 256
@@ -32,8 +24,9 @@ type Cells struct {
 // kind touch four or so; where a few are as large as all the rest together, cells grow.
 const mostTouched = 32
 
-// cellSpan are the columns and rows that a box touches.
-type cellSpan struct{ x0, y0, x1, y1 int32 }
+// cellSpan are the cells that a box touches: the first one, and how many more there are
+// to the right and above.
+type cellSpan struct{ cell, right, up int32 }
 
 var spanBuffers = sync.Pool{New: func() any { return new([]cellSpan) }}
 
@@ -51,6 +44,82 @@ func NewCells(size float64, n int, boxAt func(int) Box) Cells {
 		all.Lo.X, all.Lo.Y = min(all.Lo.X, b.Lo.X), min(all.Lo.Y, b.Lo.Y)
 		all.Hi.X, all.Hi.Y = max(all.Hi.X, b.Hi.X), max(all.Hi.Y, b.Hi.Y)
 	}
+	return fileSpans(size, n, all, sides, func(c *Cells, spans []cellSpan) {
+		for i := range spans {
+			x0, y0, x1, y1 := c.span(boxAt(i))
+			spans[i] = c.spanFrom(x0, y0, x1, y1)
+		}
+	})
+}
+
+// NewLineCells is NewCells for the boxes around the segments of a polyline.
+func NewLineCells(size float64, line []Point) Cells {
+	return segmentCells(size, line, nil, max(0, len(line)-1), 0)
+}
+
+// NewSegmentCells is NewCells for the boxes around segments from one point of a slice to the
+// next, each box grown by a distance: item i is the segment that ends at point ends[i].
+func NewSegmentCells(size float64, pts []Point, ends []int32, grown float64) Cells {
+	return segmentCells(size, pts, ends, len(ends), grown)
+}
+
+// segmentCells has for item i the segment that ends at point i+1 where ends is nil.
+func segmentCells(size float64, line []Point, ends []int32, n int, grown float64) Cells {
+	if n == 0 {
+		return Cells{Size: size, Nx: 0, Ny: 0}
+	}
+	all := segmentBox(line, ends, 0).Grown(grown)
+	var sides float64
+	for i := range n {
+		b := segmentBox(line, ends, i).Grown(grown)
+		sides += max(b.Width(), b.Height())
+		all = all.With(b)
+	}
+	return fileSpans(size, n, all, sides, func(c *Cells, spans []cellSpan) {
+		if grown != 0 {
+			for i := range spans {
+				x0, y0, x1, y1 := c.span(segmentBox(line, ends, i).Grown(grown))
+				spans[i] = c.spanFrom(x0, y0, x1, y1)
+			}
+			return
+		}
+		// Most segments begin where the one before ends.
+		last, x0, y0 := -1, 0, 0
+		for i := range spans {
+			k := i + 1
+			if ends != nil {
+				k = int(ends[i])
+			}
+			if last != k-1 {
+				x0, y0 = c.columnRow(line[k-1])
+			}
+			x1, y1 := c.columnRow(line[k])
+			spans[i] = c.spanFrom(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
+			last, x0, y0 = k, x1, y1
+		}
+	})
+}
+
+// segmentBox is the box around item i of segmentCells.
+func segmentBox(line []Point, ends []int32, i int) Box {
+	k := i + 1
+	if ends != nil {
+		k = int(ends[i])
+	}
+	b := Box{line[k-1], line[k]}
+	if b.Lo.X > b.Hi.X {
+		b.Lo.X, b.Hi.X = b.Hi.X, b.Lo.X
+	}
+	if b.Lo.Y > b.Hi.Y {
+		b.Lo.Y, b.Hi.Y = b.Hi.Y, b.Lo.Y
+	}
+	return b
+}
+
+// fileSpans makes the lists of n boxes, whose longer sides are so long in sum, that lie
+// in one around all. Which cells each touches, spans fills in; it is asked again where
+// cells must grow.
+func fileSpans(size float64, n int, all Box, sides float64, fill func(*Cells, []cellSpan)) Cells {
 	size = max(size, sides/float64(n)) // so that a box touches a few cells, however large boxes are
 	size = roomyCells(size, n, all)
 	c := Cells{Lo: all.Lo}
@@ -61,11 +130,10 @@ func NewCells(size float64, n int, boxAt func(int) Box) Cells {
 	touched := 0
 	for {
 		c.Size, c.Nx, c.Ny, c.per = size, int(all.Width()/size)+1, int(all.Height()/size)+1, 1/size
+		fill(&c, spans)
 		touched = 0
 		for i := range spans {
-			x0, y0, x1, y1 := c.span(boxAt(i))
-			spans[i] = cellSpan{int32(x0), int32(y0), int32(x1), int32(y1)}
-			touched += (x1 - x0 + 1) * (y1 - y0 + 1)
+			touched += int(spans[i].right+1) * int(spans[i].up+1)
 		}
 		if touched <= 1024+mostTouched*n || c.Nx*c.Ny == 1 {
 			break
@@ -76,25 +144,36 @@ func NewCells(size float64, n int, boxAt func(int) Box) Cells {
 	c.start = make([]int32, c.Nx*c.Ny+1)
 	nx := int32(c.Nx)
 	for _, s := range spans {
-		for row := s.y0 * nx; row <= s.y1*nx; row += nx {
-			for x := s.x0; x <= s.x1; x++ {
-				c.start[row+x]++
+		for ; s.up >= 0; s.up-- {
+			for x := s.cell; x <= s.cell+s.right; x++ {
+				c.start[x]++
 			}
+			s.cell += nx
 		}
 	}
 	c.sumUp()
 	c.item = make([]int32, touched)
 	for i := int32(n) - 1; i >= 0; i-- {
-		s := spans[i]
-		for row := s.y0 * nx; row <= s.y1*nx; row += nx {
-			for x := s.x0; x <= s.x1; x++ {
-				at := &c.start[row+x]
+		for s := spans[i]; s.up >= 0; s.up-- {
+			for x := s.cell; x <= s.cell+s.right; x++ {
+				at := &c.start[x]
 				*at--
 				c.item[*at] = i
 			}
+			s.cell += nx
 		}
 	}
 	return c
+}
+
+// spanFrom are the cells from one column and row to another.
+func (c *Cells) spanFrom(x0, y0, x1, y1 int) cellSpan {
+	return cellSpan{int32(y0*c.Nx + x0), int32(x1 - x0), int32(y1 - y0)}
+}
+
+// columnRow are the column and the row of the cell that a point lies in.
+func (c *Cells) columnRow(q Point) (x, y int) {
+	return cellAt((q.X-c.Lo.X)*c.per, c.Nx), cellAt((q.Y-c.Lo.Y)*c.per, c.Ny)
 }
 
 // roomyCells is the size of cells, at least the one given, with which no more of them
@@ -109,31 +188,47 @@ func roomyCells(size float64, n int, all Box) float64 {
 	return size
 }
 
-// NewPointCells is NewCells for n points.
-func NewPointCells(size float64, n int, point func(int) Point) Cells {
+// NewPointCells is NewCells for points.
+func NewPointCells(size float64, pts []Point) Cells {
+	return pointCells(size, pts, nil, len(pts))
+}
+
+// NewSomePointCells is NewCells for some of the points of a slice: item i is pts[at[i]].
+func NewSomePointCells(size float64, pts []Point, at []int32) Cells {
+	return pointCells(size, pts, at, len(at))
+}
+
+func pointCells(size float64, pts []Point, at []int32, n int) Cells {
 	if n == 0 {
 		return Cells{Size: size}
+	}
+	point := func(i int) Point {
+		if at != nil {
+			i = int(at[i])
+		}
+		return pts[i]
 	}
 	all := Box{point(0), point(0)}
 	for i := range n {
 		q := point(i)
-		all.Lo.X, all.Lo.Y = min(all.Lo.X, q.X), min(all.Lo.Y, q.Y)
-		all.Hi.X, all.Hi.Y = max(all.Hi.X, q.X), max(all.Hi.Y, q.Y)
+		all = all.With(Box{q, q})
 	}
 	size = roomyCells(size, n, all)
 	c := Cells{Lo: all.Lo, Size: size, Nx: int(all.Width()/size) + 1, Ny: int(all.Height()/size) + 1, per: 1 / size}
-	cell := func(i int) int {
-		q := point(i)
-		return cellAt((q.Y-c.Lo.Y)*c.per, c.Ny)*c.Nx + cellAt((q.X-c.Lo.X)*c.per, c.Nx)
-	}
+	buffer := spanBuffers.Get().(*[]cellSpan)
+	defer spanBuffers.Put(buffer)
+	cells := slices.Grow((*buffer)[:0], n)[:n]
+	*buffer = cells
 	c.start = make([]int32, c.Nx*c.Ny+1)
 	for i := range n {
-		c.start[cell(i)]++
+		x, y := c.columnRow(point(i))
+		cells[i].cell = int32(y*c.Nx + x)
+		c.start[y*c.Nx+x]++
 	}
 	c.sumUp()
 	c.item = make([]int32, n)
 	for i := n - 1; i >= 0; i-- {
-		from := &c.start[cell(i)]
+		from := &c.start[cells[i].cell]
 		*from--
 		c.item[*from] = int32(i)
 	}
@@ -259,55 +354,4 @@ func (c *Cells) At(cell int) []int32 {
 func (c *Cells) Row(y, x0, x1 int) []int32 {
 	lo, hi := c.start[y*c.Nx+x0], c.start[y*c.Nx+x1+1]
 	return c.item[lo:min(hi, lo+int32(x1-x0+1)*mostInCell)]
-}
-
-// NewLineGrid lays a grid over a polyline, which it keeps.
-func NewLineGrid(line []Point) *LineGrid {
-	g := &LineGrid{line: line}
-	g.Cells = NewCells(lineCell, max(0, len(line)-1), func(i int) Box { return BoxOf(line[i : i+2]) })
-	return g
-}
-
-const lineCell = 3.0 // mm
-
-// NewBrokenLineGrid lays a grid over several lines, all of whose points stand in one
-// slice: joined tells of each point but the first whether its line comes from the point
-// before it.
-func NewBrokenLineGrid(pts []Point, joined func(i int) bool) *LineGrid {
-	g := &LineGrid{line: pts, side: []int32{}}
-	for i := 1; i < len(pts); i++ {
-		if joined(i) {
-			g.side = append(g.side, int32(i-1))
-		}
-	}
-	g.Cells = NewCells(lineCell, len(g.side), func(i int) Box { return BoxOf(pts[g.side[i] : g.side[i]+2]) })
-	return g
-}
-
-// Nearest is the distance from q to the line, or more than reach if none of it
-// is within reach.
-func (g *LineGrid) Nearest(q Point, reach float64) float64 {
-	// Most lines that are asked for lie near, if they do at all.
-	if reach > 2*nearFirst {
-		if d := g.within(q, nearFirst); d <= nearFirst {
-			return d
-		}
-	}
-	return g.within(q, reach)
-}
-
-const nearFirst = 1.5 // mm
-
-func (g *LineGrid) within(q Point, reach float64) float64 {
-	best := math.Inf(1)
-	x0, y0, x1, y1, ok := g.Range(Box{q, q}.Grown(reach))
-	for y := y0; ok && y <= y1; y++ {
-		for _, i := range g.Row(y, x0, x1) {
-			if g.side != nil {
-				i = g.side[i]
-			}
-			best = min(best, squareToSegment(q, g.line[i], g.line[i+1]))
-		}
-	}
-	return math.Sqrt(best)
 }

@@ -75,7 +75,7 @@ const seamNear = 2.5
 func (p *Pass) inSeam(r *cutRing, q geom.Point) bool {
 	near := q.Times(1 / p.Scale)
 	return slices.ContainsFunc(p.Recognised.Round, func(t *applique.Trace) bool {
-		return t.Stop < r.part.Place.Stop && t.Near().Nearest(near, seamNear) <= seamNear
+		return t.Stop < r.part.Place.Stop && t.Near().Within(near, seamNear)
 	})
 }
 

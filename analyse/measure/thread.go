@@ -39,10 +39,7 @@ func (p *Pass) Thread() *Thread {
 			x.stitch = append(x.stitch, int32(i))
 		}
 	}
-	x.cells = geom.NewCells(threadCell, len(x.stitch), func(i int) geom.Box {
-		k := x.stitch[i]
-		return geom.BoxOf(t.Pts[k-1 : k+1]).Grown(x.half)
-	})
+	x.cells = geom.NewSegmentCells(threadCell, t.Pts, x.stitch, x.half)
 	p.thread = x
 	return x
 }

@@ -52,7 +52,7 @@ func sewnAcross(p *Pass, stop int, a, b geom.Point) bool {
 	reach := acrossWithin * p.Scale
 	lines := p.Lines(stop)
 	for _, q := range geom.Resample([]geom.Point{a, b}, reach/2) {
-		if lines.Nearest(q, reach) > reach {
+		if !lines.Within(q, reach) {
 			return false
 		}
 	}
@@ -66,7 +66,7 @@ func under(p *Pass, w *applique.Piece, q geom.Point) bool {
 		if v == w || v.Hole || v.Tack.Stop <= w.Place.Stop {
 			continue
 		}
-		if v.Tack.Closed && v.Tack.Inside().Has(q) || v.Tack.Near().Nearest(q, applique.FollowWithin) <= applique.FollowWithin {
+		if v.Tack.Closed && v.Tack.Inside().Has(q) || v.Tack.Near().Within(q, applique.FollowWithin) {
 			return true
 		}
 	}

@@ -167,6 +167,21 @@ func (p *finder) netOver(c *chain, from, to int) float64 {
 	return float64(over) / float64(n)
 }
 
+// satinBelow is the share of a line beside which satin was sewn before it.
+func (p *finder) satinBelow(c *chain) float64 {
+	n, over := 0, 0
+	all := p.allNeedles()
+	satin := func(i int32) bool { return p.traceOf[i] >= 0 && p.traces[p.traceOf[i]].Kind == report.KindSatin }
+	step := max(1, len(c.line.Line)/maskBits)
+	for i := 0; i < len(c.line.Line); i += step {
+		n++
+		if all.any(c.line.Line[i], netNear, 0, c.line.first, satin) {
+			over++
+		}
+	}
+	return float64(over) / float64(n)
+}
+
 // sewnInside is the share of the inside, away from the edge, that is sewn on
 // between two places in the order.
 func (p *finder) sewnInside(c *chain, from, to int) float64 {

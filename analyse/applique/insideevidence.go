@@ -25,6 +25,9 @@ func (p *finder) insideEvidence(c *chain, o *option) evidence {
 	if o.tack == nil && c.remember('i', end, o.cover[0].first(), func() float64 { return p.sewnInside(c, end, o.cover[0].first()) }) > laidOnShare {
 		e += sewnOnLoose
 	}
+	if o.cover == nil && c.remember('s', 0, c.line.first, func() float64 { return p.satinBelow(c) }) > wholeShare {
+		e += rawOnSatin
+	}
 	own := p.lineMM[c.line.Stop] < placementShare*p.sewnMM[c.line.Stop]
 	switch {
 	case !own:

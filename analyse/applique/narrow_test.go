@@ -51,3 +51,25 @@ func TestRawEdgesAreNotOfTinyCloths(t *testing.T) {
 		}
 	}
 }
+
+// Lines along both sides of satin that lies there already, each in a stop of its own, are
+// its edges and no raw edge; satin along three sides of a line says nothing of it.
+func TestLinesBesideSatinHoldNoCloth(t *testing.T) {
+	outline := st.Rect(st.Point{}, 60, 40)
+	for _, c := range []struct {
+		name  string
+		satin st.Path
+		want  int
+	}{
+		{"satin all along", outline, 0},
+		{"satin along three sides", outline[:4], 1},
+	} {
+		var b st.Builder
+		b.Satin(c.satin, st.SatinAlong{Width: 3, Pitch: 0.4}).TieOff().Trim().Stop()
+		b.Run(st.Rect(st.Point{}, 63.4, 43.4), 2).TieOff().Trim().Stop()
+		b.Run(st.Rect(st.Point{}, 56.6, 36.6), 2).TieOff()
+		if got := len(recognised(t, b.Design()).Pieces); got != c.want {
+			t.Errorf("%s: %d pieces, want %d", c.name, got, c.want)
+		}
+	}
+}

@@ -182,6 +182,50 @@ func (p *finder) satinBelow(c *chain) float64 {
 	return float64(over) / float64(n)
 }
 
+// buries is 1 where satin or a fill that was sewn before a line lies within it as a whole:
+// cloth laid over the line would hide it for good.
+func (p *finder) buries(c *chain) float64 {
+	all, kinds := p.allNeedles(), p.sewn.Track.Kind
+	box := c.line.Box.Grown(-edgeMM)
+	under := func(i int32) bool {
+		if k := kinds[i]; k != report.KindSatin && k != report.KindFill {
+			return false
+		}
+		return encloses(box, p.passageBox(int(i)), 0)
+	}
+	for _, q := range c.line.placesInside() {
+		if all.any(q, sewnNear, 0, c.line.first, under) {
+			return 1
+		}
+	}
+	return 0
+}
+
+// passageBox is the box of the passage of a needle hole.
+func (p *finder) passageBox(hole int) geom.Box {
+	gs, pts := p.sewn.Passages, p.sewn.Track.Pts
+	if p.boxes == nil {
+		p.watch.Step(len(pts))
+		p.boxes = make([]geom.Box, len(gs))
+		for i := range gs {
+			p.boxes[i] = geom.BoxOf(pts[gs[i].From:gs[i].To])
+		}
+	}
+	k, _ := slices.BinarySearchFunc(gs, hole, func(g report.Passage, hole int) int {
+		switch {
+		case g.To <= hole:
+			return -1
+		case g.From > hole:
+			return 1
+		}
+		return 0
+	})
+	if k == len(gs) {
+		return geom.Box{}
+	}
+	return p.boxes[k]
+}
+
 // sewnInside is the share of the inside, away from the edge, that is sewn on
 // between two places in the order.
 func (p *finder) sewnInside(c *chain, from, to int) float64 {

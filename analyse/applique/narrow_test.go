@@ -73,3 +73,36 @@ func TestLinesBesideSatinHoldNoCloth(t *testing.T) {
 		}
 	}
 }
+
+// Cloth is not laid over embroidery that it would hide for good. What is sewn on the cloth
+// afterwards, or reaches out from under it, says nothing against it.
+func TestRawEdgesDoNotBuryEmbroidery(t *testing.T) {
+	frame := func(b *st.Builder) {
+		b.Bean(st.Rect(st.Point{}, 90, 70), 2.5, 3).TieOff().Trim().Stop()
+		b.Bean(st.Rect(st.Point{}, 84, 64), 2.5, 3).TieOff().Trim()
+	}
+	for _, c := range []struct {
+		name   string
+		filled st.Path
+		first  bool
+		want   int
+	}{
+		{"a fill before, within", st.Rect(st.Point{}, 30, 20), true, 0},
+		{"a fill before, 4 mm inside", st.Rect(st.Point{X: 20}, 42, 20), true, 0},
+		{"a fill before, up to 2 mm from the line", st.Rect(st.Point{X: 20}, 46, 20), true, 1},
+		{"a fill before, reaching out", st.Rect(st.Point{X: 40}, 30, 20), true, 1},
+		{"a fill after", st.Rect(st.Point{}, 30, 20), false, 1},
+	} {
+		var b st.Builder
+		if c.first {
+			b.Fill(c.filled, 0.4, 3.5, 0.3).TieOff().Trim().Stop()
+		}
+		frame(&b)
+		if !c.first {
+			b.Stop().Fill(c.filled, 0.4, 3.5, 0.3).TieOff()
+		}
+		if got := len(recognised(t, b.Design()).Pieces); got != c.want {
+			t.Errorf("%s: %d pieces, want %d", c.name, got, c.want)
+		}
+	}
+}

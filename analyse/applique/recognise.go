@@ -103,7 +103,8 @@ type finder struct {
 	seen        []int32 // by trace: the last search that met it
 	seenCell    []int32 // by cell of ground: the last search that looked there
 	turn        int32
-	fill, holes *needles // of fills, of all stitching; made when first asked for
+	fill, holes *needles   // of fills, of all stitching; made when first asked for
+	boxes       []geom.Box // of passages; made when first asked for
 }
 
 // cap notes that a bound was reached.

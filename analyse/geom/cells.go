@@ -26,7 +26,16 @@ const mostTouched = 32
 
 // cellSpan are the cells that a box touches: the first one, and how many more there are
 // to the right and above.
-type cellSpan struct{ cell, right, up int32 }
+type cellSpan struct {
+	cell      int32
+	right, up uint16
+}
+
+// mostAcross bounds the columns and the rows of a grid, so that spans are small.
+const mostAcross = 1 << 16
+
+// spansAtOnce is how many spans of boxes are held that are soon worked out anew.
+const spansAtOnce = 256
 
 var spanBuffers = sync.Pool{New: func() any { return new([]cellSpan) }}
 
@@ -44,9 +53,9 @@ func NewCells(size float64, n int, boxAt func(int) Box) Cells {
 		all.Lo.X, all.Lo.Y = min(all.Lo.X, b.Lo.X), min(all.Lo.Y, b.Lo.Y)
 		all.Hi.X, all.Hi.Y = max(all.Hi.X, b.Hi.X), max(all.Hi.Y, b.Hi.Y)
 	}
-	return fileSpans(size, n, all, sides, func(c *Cells, spans []cellSpan) {
+	return fileSpans(size, n, n, all, sides, func(c Cells, first int, spans []cellSpan) {
 		for i := range spans {
-			x0, y0, x1, y1 := c.span(boxAt(i))
+			x0, y0, x1, y1 := c.span(boxAt(first + i))
 			spans[i] = c.spanFrom(x0, y0, x1, y1)
 		}
 	})
@@ -75,10 +84,10 @@ func segmentCells(size float64, line []Point, ends []int32, n int, grown float64
 		sides += max(b.Width(), b.Height())
 		all = all.With(b)
 	}
-	return fileSpans(size, n, all, sides, func(c *Cells, spans []cellSpan) {
+	return fileSpans(size, n, min(n, spansAtOnce), all, sides, func(c Cells, first int, spans []cellSpan) {
 		if grown != 0 {
 			for i := range spans {
-				x0, y0, x1, y1 := c.span(segmentBox(line, ends, i).Grown(grown))
+				x0, y0, x1, y1 := c.span(segmentBox(line, ends, first+i).Grown(grown))
 				spans[i] = c.spanFrom(x0, y0, x1, y1)
 			}
 			return
@@ -86,9 +95,9 @@ func segmentCells(size float64, line []Point, ends []int32, n int, grown float64
 		// Most segments begin where the one before ends.
 		last, x0, y0 := -1, 0, 0
 		for i := range spans {
-			k := i + 1
+			k := first + i + 1
 			if ends != nil {
-				k = int(ends[i])
+				k = int(ends[first+i])
 			}
 			if last != k-1 {
 				x0, y0 = c.columnRow(line[k-1])
@@ -117,58 +126,80 @@ func segmentBox(line []Point, ends []int32, i int) Box {
 }
 
 // fileSpans makes the lists of n boxes, whose longer sides are so long in sum, that lie
-// in one around all. Which cells each touches, spans fills in; it is asked again where
-// cells must grow.
-func fileSpans(size float64, n int, all Box, sides float64, fill func(*Cells, []cellSpan)) Cells {
+// in one around all. Which cells some of them touch, from the first of them on, spans
+// fills in: for so many at once, and again where not all fit.
+func fileSpans(size float64, n, atOnce int, all Box, sides float64, spans func(c Cells, first int, spans []cellSpan)) Cells {
 	size = max(size, sides/float64(n)) // so that a box touches a few cells, however large boxes are
 	size = roomyCells(size, n, all)
 	c := Cells{Lo: all.Lo}
 	buffer := spanBuffers.Get().(*[]cellSpan)
 	defer spanBuffers.Put(buffer)
-	spans := slices.Grow((*buffer)[:0], n)[:n]
-	*buffer = spans
+	held := slices.Grow((*buffer)[:0], atOnce)[:atOnce]
+	*buffer = held
 	touched := 0
+	// Lists are counted, and then filled from their ends.
 	for {
 		c.Size, c.Nx, c.Ny, c.per = size, int(all.Width()/size)+1, int(all.Height()/size)+1, 1/size
-		fill(&c, spans)
+		c.start = slices.Grow(c.start[:0], c.Nx*c.Ny+1)[:c.Nx*c.Ny+1]
+		clear(c.start)
 		touched = 0
-		for i := range spans {
-			touched += int(spans[i].right+1) * int(spans[i].up+1)
+		for first := 0; first < n; first += atOnce {
+			part := held[:min(atOnce, n-first)]
+			spans(c, first, part)
+			touched += c.count(part)
 		}
 		if touched <= 1024+mostTouched*n || c.Nx*c.Ny == 1 {
 			break
 		}
 		size *= 2
 	}
-	// Lists are counted, and then filled from their ends.
-	c.start = make([]int32, c.Nx*c.Ny+1)
-	nx := int32(c.Nx)
-	for _, s := range spans {
-		for ; s.up >= 0; s.up-- {
-			for x := s.cell; x <= s.cell+s.right; x++ {
-				c.start[x]++
-			}
-			s.cell += nx
-		}
-	}
 	c.sumUp()
 	c.item = make([]int32, touched)
-	for i := int32(n) - 1; i >= 0; i-- {
-		for s := spans[i]; s.up >= 0; s.up-- {
-			for x := s.cell; x <= s.cell+s.right; x++ {
-				at := &c.start[x]
-				*at--
-				c.item[*at] = i
-			}
-			s.cell += nx
+	for first := (n - 1) / atOnce * atOnce; first >= 0; first -= atOnce {
+		part := held[:min(atOnce, n-first)]
+		if atOnce < n {
+			spans(c, first, part)
 		}
+		c.fill(first, part)
 	}
 	return c
 }
 
 // spanFrom are the cells from one column and row to another.
 func (c *Cells) spanFrom(x0, y0, x1, y1 int) cellSpan {
-	return cellSpan{int32(y0*c.Nx + x0), int32(x1 - x0), int32(y1 - y0)}
+	return cellSpan{int32(y0*c.Nx + x0), uint16(x1 - x0), uint16(y1 - y0)}
+}
+
+// count counts one item more in all cells of each span, and gives how many that are.
+func (c *Cells) count(spans []cellSpan) (touched int) {
+	for _, s := range spans {
+		right := int(s.right) + 1
+		touched += right * (int(s.up) + 1)
+		for row, up := int(s.cell), int(s.up); up >= 0; up-- {
+			cells := c.start[row : row+right]
+			for x := range cells {
+				cells[x]++
+			}
+			row += c.Nx
+		}
+	}
+	return touched
+}
+
+// fill puts the items of spans, from first on, before what is filed in their cells.
+func (c *Cells) fill(first int, spans []cellSpan) {
+	for i := len(spans) - 1; i >= 0; i-- {
+		s := spans[i]
+		right := int(s.right) + 1
+		for row, up := int(s.cell), int(s.up); up >= 0; up-- {
+			cells := c.start[row : row+right]
+			for x := range cells {
+				cells[x]--
+				c.item[cells[x]] = int32(first + i)
+			}
+			row += c.Nx
+		}
+	}
 }
 
 // columnRow are the column and the row of the cell that a point lies in.
@@ -185,7 +216,7 @@ func roomyCells(size float64, n int, all Box) float64 {
 		// A long thin box has more cells on one side than the root tells.
 		size = max(size, max(all.Width(), all.Height())/most)
 	}
-	return size
+	return max(size, max(all.Width(), all.Height())/(mostAcross-1))
 }
 
 // NewPointCells is NewCells for points.
@@ -215,20 +246,16 @@ func pointCells(size float64, pts []Point, at []int32, n int) Cells {
 	}
 	size = roomyCells(size, n, all)
 	c := Cells{Lo: all.Lo, Size: size, Nx: int(all.Width()/size) + 1, Ny: int(all.Height()/size) + 1, per: 1 / size}
-	buffer := spanBuffers.Get().(*[]cellSpan)
-	defer spanBuffers.Put(buffer)
-	cells := slices.Grow((*buffer)[:0], n)[:n]
-	*buffer = cells
 	c.start = make([]int32, c.Nx*c.Ny+1)
 	for i := range n {
 		x, y := c.columnRow(point(i))
-		cells[i].cell = int32(y*c.Nx + x)
 		c.start[y*c.Nx+x]++
 	}
 	c.sumUp()
 	c.item = make([]int32, n)
 	for i := n - 1; i >= 0; i-- {
-		from := &c.start[cells[i].cell]
+		x, y := c.columnRow(point(i))
+		from := &c.start[y*c.Nx+x]
 		*from--
 		c.item[*from] = int32(i)
 	}

@@ -218,7 +218,7 @@ func (w *columnWork) crossings(t *stitches.Track, first, last int) {
 	if first > 0 && t.Joined(first) {
 		first-- // the first crossing begins where the passage before ends
 	}
-	w.turns.Each(t, first, last, func(from, to int32, rung bool) {
+	t.EachTurn(first, last, func(from, to int32, rung bool) {
 		w.cross = append(w.cross, crossing{a: t.Pts[from], b: t.Pts[to], strand: strand{from, to, to-from > 1, rung}})
 	})
 }

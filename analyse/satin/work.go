@@ -29,7 +29,6 @@ type columnWork struct {
 	ground               ground
 	laid                 float64
 	scale                float64 // of the points; 1 is the design as it is
-	turns                stitches.Turns
 	cross, turned        []crossing
 	found                []report.SatinColumn // of one passage, with their strips
 	strips               []strip

@@ -10,49 +10,60 @@ import (
 
 // turn is what a main stroke of a chain and the next ones tell of the chain.
 type turn struct {
-	mid     geom.Point
-	spacing float64 // mm between the middles of this stroke and the next
-	row     float64 // mm between their lines
-	cycle   float64 // mm between the middles of this stroke and the next but one
-
-	// 1 or 0, to be summed up.
-	multi  int8 // made of several stitches
-	halved int8 // made of two equal ones
-	step   int8 // a step leads to the next
-	along  int8 // the next lies further along its own line
+	row   float64 // mm between the line of this stroke and that of the next
+	cycle float64 // mm between the middles of this stroke and the next but one
+	marks marks
 }
 
-// layTurns fills in turns for the main strokes lo to hi.
-func (c *classifier) layTurns(lo, hi int) {
-	pts, main := c.t.Pts, c.main
-	n := hi - lo
-	c.turns = slices.Grow(c.turns[:0], n)[:n]
-	for j, m := range main[lo:hi] {
-		s := &c.strokes[m]
-		c.turns[j] = turn{mid: geom.Middle(pts[s.from], pts[s.to])}
+// marks count how many of up to 255 main strokes are made so: eight bits for each.
+type marks uint32
+
+const (
+	markMulti  marks = 1       // made of several stitches
+	markHalved marks = 1 << 8  // made of two equal ones
+	markStep   marks = 1 << 16 // a step leads to the next
+	markAlong  marks = 1 << 24 // the next lies further along its own line
+)
+
+func (m marks) count(of marks) int { return int(m / of & 0xff) }
+
+// middle is half way from one end of a main stroke to the other.
+func (c *classifier) middle(main int) geom.Point {
+	s := &c.strokes[c.main[main]]
+	return geom.Middle(c.t.Pts[s.from], c.t.Pts[s.to])
+}
+
+// turnAt fills in the turn of main stroke j of those up to hi, and gives how many mm its
+// middle lies from the next. It is given, and so are those of the next two where there are
+// so many.
+func (c *classifier) turnAt(t *turn, j, hi int, mid, next, after geom.Point) (spacing float64) {
+	s := &c.strokes[c.main[j]]
+	from, to := c.t.Pts[s.from], c.t.Pts[s.to]
+	var is marks
+	if s.stitches() > 1 {
+		is = markMulti
+		if s.stitches() == 2 && geom.Distance(c.t.Pts[s.from+1], mid) <= max(2*tieHole, barHalf*float64(s.length)) {
+			is |= markHalved
+		}
 	}
-	for j := range c.turns {
-		s, t := &c.strokes[main[lo+j]], &c.turns[j]
-		if s.stitches() > 1 {
-			t.multi = 1
+	row, cycle := 0.0, 0.0
+	if j+1 < hi {
+		v, way := next.Sub(mid), to.Sub(from)
+		if spacing = v.Norm(); s.chord > 0 {
+			row = math.Abs(way.Cross(v)) / s.chord
 		}
-		if s.stitches() == 2 && geom.Distance(pts[s.from+1], t.mid) <= max(2*tieHole, barHalf*float64(s.length)) {
-			t.halved = 1
+		if c.main[j]+1 < c.main[j+1] {
+			is |= markStep
 		}
-		if j+1 < n {
-			v := c.turns[j+1].mid.Sub(t.mid)
-			t.spacing, t.row = v.Norm(), math.Abs(s.dir.Cross(v))
-			if main[lo+j]+1 < main[lo+j+1] {
-				t.step = 1
-			}
-			if t.spacing > 0.25*float64(s.length) && math.Abs(v.Dot(s.dir)) > 0.9*t.spacing {
-				t.along = 1
-			}
-		}
-		if j+2 < n {
-			t.cycle = geom.Distance(t.mid, c.turns[j+2].mid)
+		if spacing > 0.25*float64(s.length) && math.Abs(v.Dot(way)) > 0.9*spacing*s.chord {
+			is |= markAlong
 		}
 	}
+	if j+2 < hi {
+		cycle = geom.Distance(mid, after)
+	}
+	t.row, t.cycle, t.marks = row, cycle, is
+	return spacing
 }
 
 // chain labels the main strokes lo to hi, each of which turns back on the one
@@ -60,54 +71,45 @@ func (c *classifier) layTurns(lo, hi int) {
 func (c *classifier) chain(lo, hi int) {
 	n := hi - lo
 	c.watch.Step(n)
-	c.labels = slices.Grow(c.labels[:0], n)[:n]
+	c.labels, c.spacing = slices.Grow(c.labels[:0], n)[:n], slices.Grow(c.spacing[:0], n)[:n]
 	labels := c.labels
-	c.layTurns(lo, hi)
-	turns := c.turns
+	mid, next := c.middle(lo), c.middle(min(lo+1, hi-1))
 
 	// Running sums over the window [a, b).
-	var multi, steps, along, halved int
-	var spacing, rows, cycle float64
-	a, b := 0, 0
+	var sum turn
+	var spacing float64
+	var turns [4 * window]turn // those in it, by their number
+	a, b, unsettled := 0, 0, false
 	for j := range n {
 		for ; b < min(n, j+window+1); b++ {
-			t := &turns[b]
-			multi, steps, along, halved = multi+int(t.multi), steps+int(t.step), along+int(t.along), halved+int(t.halved)
-			spacing, rows, cycle = spacing+t.spacing, rows+t.row, cycle+t.cycle
+			after := c.middle(min(lo+b+2, hi-1))
+			t := &turns[b%len(turns)]
+			c.spacing[b] = c.turnAt(t, lo+b, hi, mid, next, after)
+			mid, next = next, after
+			spacing += c.spacing[b]
+			sum.row, sum.cycle, sum.marks = sum.row+t.row, sum.cycle+t.cycle, sum.marks+t.marks
 		}
 		for ; a < j-window; a++ {
-			t := &turns[a]
-			multi, steps, along, halved = multi-int(t.multi), steps-int(t.step), along-int(t.along), halved-int(t.halved)
-			spacing, rows, cycle = spacing-t.spacing, rows-t.row, cycle-t.cycle
+			t := &turns[a%len(turns)]
+			spacing -= c.spacing[a]
+			sum.row, sum.cycle, sum.marks = sum.row-t.row, sum.cycle-t.cycle, sum.marks-t.marks
 		}
-		size := b - a
-		gaps := max(1, min(b, n-1)-a)
-		cycles := max(1, min(b, n-2)-a)
+		size, gaps, cycles := b-a, max(1, min(b, n-1)-a), max(1, min(b, n-2)-a)
+		multi, steps := sum.marks.count(markMulti), sum.marks.count(markStep)
 		s := &c.strokes[c.main[lo+j]]
-		gap, row, advance := spacing/float64(gaps), rows/float64(gaps), cycle/float64(cycles)
+		advance := sum.cycle / float64(cycles)
 		if 3*steps > 2*gaps {
 			advance /= 2 // every crossing is a rung of its own
 		}
 		switch {
 		case s.length > splitLongest && 4*multi <= size:
 			labels[j] = report.KindRun // a line that leads into satin
-		case 2*along > gaps:
+		case 2*sum.marks.count(markAlong) > gaps:
 			labels[j] = report.KindTripleRun // forward two, back one
 		case 4*multi > size:
-			switch {
-			case gap <= barSpacing && 3*steps > 2*gaps && 3*halved > 2*size && s.length <= barLongest:
-				labels[j] = report.KindSatin // bars side by side, each of two equal stitches
-			case gap <= splitSpacing && 3*steps < gaps && s.stitches() <= 4 && s.length <= splitLongest:
-				labels[j] = report.KindSatin
-			case 3*steps < gaps && s.stitches() <= 4 && s.length <= splitLongest && advance < SatinAdvance:
-				labels[j] = splitSatin
-			case 3*steps < gaps && s.stitches() <= 4 && s.length <= splitLongest && advance >= SatinAdvance && advance < zigzagAdvance:
-				labels[j] = splitZigzag
-			case row <= fillSpacing && row > retracing:
-				labels[j] = report.KindFill
-			default:
-				labels[j] = report.KindRun
-			}
+			bars := 3*steps > 2*gaps && 3*sum.marks.count(markHalved) > 2*size
+			labels[j] = s.splitKind(bars, 3*steps < gaps, spacing/float64(gaps), sum.row/float64(gaps), advance)
+			unsettled = unsettled || open(labels[j])
 		case advance < SatinAdvance:
 			labels[j] = report.KindSatin
 		case advance < zigzagAdvance:
@@ -116,7 +118,9 @@ func (c *classifier) chain(lo, hi int) {
 			labels[j] = report.KindRun
 		}
 	}
-	c.settleOpen(labels, lo)
+	if unsettled {
+		c.settleOpen(labels, lo)
+	}
 	c.settle(labels, lo)
 	c.smooth(labels, lo)
 	kind := c.t.Kind
@@ -133,6 +137,26 @@ func (c *classifier) chain(lo, hi int) {
 			kind[i] = k
 		}
 	}
+}
+
+// splitKind is the kind of a crossing or a row where many are made of several stitches:
+// whether they are bars of two equal ones, or few steps lead from one to the next, and how
+// far apart they are on average: their middles, their lines, and every other middle.
+func (s *stroke) splitKind(bars, fewSteps bool, gap, row, advance float64) report.Kind {
+	column := fewSteps && s.stitches() <= 4 && s.length <= splitLongest
+	switch {
+	case bars && gap <= barSpacing && s.length <= barLongest:
+		return report.KindSatin // bars side by side
+	case column && gap <= splitSpacing:
+		return report.KindSatin
+	case column && advance < SatinAdvance:
+		return splitSatin
+	case column && advance < zigzagAdvance:
+		return splitZigzag
+	case row <= fillSpacing && row > retracing:
+		return report.KindFill
+	}
+	return report.KindRun
 }
 
 // smooth takes back labels that only a few strokes in a row have: rows of one
@@ -176,6 +200,8 @@ const (
 	splitZigzag = report.Kind(101)
 )
 
+func open(k report.Kind) bool { return k == splitSatin || k == splitZigzag }
+
 // openSlender is how many times as long as wide split crossings are together that are
 // too open for satin: less is a fill whose rows turn without a step.
 const openSlender = 6.0
@@ -183,16 +209,15 @@ const openSlender = 6.0
 // settleOpen tells split satin and zigzags whose crossings lie far apart from fills: a
 // column is slender, along all that is split in a row.
 func (c *classifier) settleOpen(labels []report.Kind, lo int) {
-	open := func(k report.Kind) bool { return k == splitSatin || k == splitZigzag }
 	for i := 0; i < len(labels); {
 		from, found := i, false
 		var across, along float64
 		for ; i < len(labels) && (open(labels[i]) || labels[i] == report.KindSatin); i++ {
 			found = found || open(labels[i])
 			if i > from {
-				along += c.turns[i-1].spacing
+				along += c.spacing[i-1]
 			}
-			across += float64(c.strokes[c.main[lo+i]].chord)
+			across += c.strokes[c.main[lo+i]].chord
 		}
 		n := float64(i - from)
 		for j := from; found && j < i; j++ {
@@ -222,10 +247,13 @@ func (c *classifier) settle(labels []report.Kind, lo int) {
 		split := 0
 		for ; i < len(labels) && labels[i] == k; i++ {
 			if i > from {
-				along += c.turns[i-1].spacing
+				along += c.spacing[i-1]
 			}
-			across += float64(c.strokes[c.main[lo+i]].chord)
-			split += int(c.turns[i].multi)
+			s := &c.strokes[c.main[lo+i]]
+			across += s.chord
+			if s.stitches() > 1 {
+				split++
+			}
 		}
 		n := i - from
 		into := k

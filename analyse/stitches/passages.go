@@ -21,10 +21,7 @@ import (
 func (w *Sewn) findPassages(watched *watch.Watch) {
 	t := &w.Track
 	c := classifiers.Get().(*classifier)
-	defer func() {
-		c.t, c.watch = nil, nil
-		classifiers.Put(c)
-	}()
+	defer c.done()
 	c.t, c.watch = t, watched
 	for _, s := range t.Segs {
 		c.segment(s)
@@ -33,6 +30,16 @@ func (w *Sewn) findPassages(watched *watch.Watch) {
 	for i, k := range t.Kind {
 		w.Kinds[t.Move[i]] = k
 	}
+	n := 0
+	for _, s := range t.Segs {
+		n++
+		for i := s.First + 1; i < s.Last; i++ {
+			if t.Kind[i] != t.Kind[i-1] {
+				n++
+			}
+		}
+	}
+	w.Passages = make([]report.Passage, 0, n)
 	for _, s := range t.Segs {
 		for i := s.First; i < s.Last; {
 			k, from := t.Kind[i], i
@@ -59,12 +66,17 @@ type classifier struct {
 	strokes []stroke
 	main    []int32 // strokes that are crossings or rows, not the steps between
 	labels  []report.Kind
-	turns   []turn // of the chain that is labelled
-	points  []int  // scratch
+	spacing []float64 // mm from each to the next, of the chain that is labelled
+	points  []int     // scratch
 }
 
 // classifiers are used again from design to design.
 var classifiers = sync.Pool{New: func() any { return new(classifier) }}
+
+func (c *classifier) done() {
+	c.t, c.watch = nil, nil
+	classifiers.Put(c)
+}
 
 // segment labels one segment.
 func (c *classifier) segment(s Segment) {

@@ -2,6 +2,7 @@ package stitches
 
 import (
 	"math"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 )
@@ -9,24 +10,32 @@ import (
 // stroke is stitches that go on in one direction, from pts[from] to pts[to].
 type stroke struct {
 	from, to int32
-	length   float32    // mm along its stitches
-	dir      geom.Point // unit vector from its first point to its last
-	chord    float32    // mm from its first point to its last
-	step     bool       // only leads from one crossing or row to the next
+	chord    float64 // mm from its first point to its last
+	length   float32 // mm along its stitches
+	step     bool    // only leads from one crossing or row to the next
 }
 
 func (s *stroke) stitches() int32 { return s.to - s.from }
 
+// straight tells crossings and rows from lines that bend on their way.
+func (s *stroke) straight() bool { return float32(s.chord) >= straightRow*s.length }
+
+// way is the vector from the first point of a stroke to its last.
+func (c *classifier) way(s *stroke) geom.Point { return c.t.Pts[s.to].Sub(c.t.Pts[s.from]) }
+
 const (
+	leastStitch = 0.05 // mm: what is shorter goes nowhere, the needle is in its hole again
+
 	strokeBend = 0.866 // cosine of 30 degrees: a stitch that bends less goes on
 	turnBack   = -0.5  // cosine: strokes that turn by more than 120 degrees turn back
 	zigzagTurn = 0.5   // cosine: a zigzag turns by more than 60 degrees, left and right in turn
 
-	longestStep   = 1.3 // mm along the edge between two rows or rungs
-	slantStep     = 2.2 // mm along a slanting edge, between rows at least twice as long
-	toothStep     = 4.5 // mm between the teeth of a blanket stitch
-	SatinAdvance  = 1.1 // mm: crossings further apart show the cloth and are an open zigzag
-	zigzagAdvance = 8.0 // mm: and further than this they are no surface at all
+	longestStep   = 1.3  // mm along the edge between two rows or rungs
+	slantStep     = 2.2  // mm along a slanting edge, between rows at least twice as long
+	toothStep     = 4.5  // mm between the teeth of a blanket stitch
+	toothAcross   = 0.85 // cosine: and away from the tooth before
+	SatinAdvance  = 1.1  // mm: crossings further apart show the cloth and are an open zigzag
+	zigzagAdvance = 8.0  // mm: and further than this they are no surface at all
 	splitSpacing  = 0.33
 	splitLongest  = 16.0 // mm from rail to rail of a split satin column
 	fillSpacing   = 1.5  // mm between rows; wider rows are lines
@@ -41,6 +50,10 @@ const (
 	barSlender  = 3.0  // times as long together as one is across; less is a small fill
 	leastAcross = 0.5  // mm: crossings shorter than a needle is thick are a line that wavers, not satin
 )
+
+// strokesAtOnce is for how many strokes there is room before it is known how many there
+// are: most lines that are sewn without a break have fewer stitches.
+const strokesAtOnce = 1 << 14
 
 // surfaces labels the stitches after point from and before point to, wherever
 // they form satin, open zigzag or fill.
@@ -61,38 +74,39 @@ func (c *classifier) surfaces(from, to int) {
 
 func (c *classifier) makeStrokes(from, to int) {
 	c.watch.Step(max(0, to-from-1))
-	pts, strokes := c.t.Pts, c.strokes[:0]
-	var last geom.Point
-	lastLength := 0.0
-	for i := from + 1; i < to; i++ {
+	if to-from < 2 {
+		c.strokes = c.strokes[:0]
+		return
+	}
+	pts, strokes := c.t.Pts, slices.Grow(c.strokes[:0], min(to-from, strokesAtOnce))
+	last := pts[from+1].Sub(pts[from])
+	lastLength := last.Norm()
+	begin, chord, length := from, lastLength, float32(lastLength)
+	if lastLength < leastStitch {
+		last, lastLength = geom.Point{}, 0
+	}
+	for i := from + 2; i < to; i++ {
 		v := pts[i].Sub(pts[i-1])
 		l := v.Norm()
-		if n := len(strokes); n > 0 && (l < 0.05 || last.Dot(v) > strokeBend*lastLength*l) {
-			strokes[n-1].to = int32(i)
-			strokes[n-1].length += float32(l)
-		} else {
-			s := stroke{from: int32(i - 1), to: int32(i), length: float32(l), chord: float32(l), dir: v}
-			if l > 0 {
-				s.dir = v.Times(1 / l)
-			}
-			strokes = append(strokes, s)
-		}
-		if l >= 0.05 {
-			last, lastLength = v, l
-		}
-	}
-	for i := range strokes {
-		s := &strokes[i]
-		if s.stitches() == 1 {
+		if l < leastStitch {
+			length += float32(l)
 			continue
 		}
-		v := pts[s.to].Sub(pts[s.from])
-		chord := v.Norm()
-		if s.chord, s.dir = float32(chord), v; chord > 0 {
-			s.dir = v.Times(1 / chord)
+		if last.Dot(v) > strokeBend*lastLength*l {
+			length += float32(l)
+		} else {
+			if begin+1 < i-1 {
+				chord = geom.Distance(pts[begin], pts[i-1])
+			}
+			strokes = append(strokes, stroke{from: int32(begin), to: int32(i - 1), chord: chord, length: length})
+			begin, chord, length = i-1, l, float32(l)
 		}
+		last, lastLength = v, l
 	}
-	c.strokes = strokes
+	if begin+1 < to-1 {
+		chord = geom.Distance(pts[begin], pts[to-1])
+	}
+	c.strokes = append(strokes, stroke{from: int32(begin), to: int32(to - 1), chord: chord, length: length})
 }
 
 // markSteps tells the crossings and rows from the short strokes that lead along
@@ -105,10 +119,10 @@ func (c *classifier) markSteps() {
 			a, b, l := &s[i-1], &s[i+1], s[i].length
 			short := l <= longestStep && a.length >= 1.5*l && b.length >= 1.5*l ||
 				l <= slantStep && a.length >= 2*l && b.length >= 2*l
-			if !short && i > 1 && l <= min(toothStep, 3*a.length) && math.Abs(s[i].dir.Dot(a.dir)) < 0.85 {
+			if !short && i > 1 && l <= min(toothStep, 3*a.length) && math.Abs(c.way(&s[i]).Dot(c.way(a))) <= toothAcross*s[i].chord*a.chord {
 				short = c.tooth(i-2, i-1)
 			}
-			if short && a.dir.Dot(b.dir) < turnBack {
+			if short && c.way(a).Dot(c.way(b)) < turnBack*a.chord*b.chord {
 				s[i].step = true
 			}
 		}
@@ -122,35 +136,36 @@ func (c *classifier) markSteps() {
 // came from.
 func (c *classifier) tooth(i, j int) bool {
 	a, b := &c.strokes[i], &c.strokes[j]
-	return !a.step && a.dir.Dot(b.dir) < -0.95 && geom.Distance(c.t.Pts[a.from], c.t.Pts[b.to]) < 0.2
+	return !a.step && geom.Distance(c.t.Pts[a.from], c.t.Pts[b.to]) < 0.2 && c.way(a).Dot(c.way(b)) < -0.95*a.chord*b.chord
 }
 
 // joined reports whether main stroke j turns back on the one before.
 func (c *classifier) joined(j int) bool {
 	a, b := &c.strokes[c.main[j-1]], &c.strokes[c.main[j]]
-	if a.chord < straightRow*a.length || b.chord < straightRow*b.length {
+	if !a.straight() || !b.straight() {
 		return false // a crossing or a row is nearly straight
 	}
-	cos := a.dir.Dot(b.dir)
-	if cos < turnBack {
+	u, v := c.way(a), c.way(b)
+	dot, far := u.Dot(v), a.chord*b.chord
+	if dot < turnBack*far {
 		// A line that leads away from satin may happen to leave it backwards.
 		leads := (a.stitches() > 1) != (b.stitches() > 1) &&
 			geom.Distance(c.t.Pts[a.from], c.t.Pts[b.to]) > 1+1.5*float64(min(a.length, b.length))
 		return !leads
 	}
-	if cos > zigzagTurn || a.stitches() > 1 || b.stitches() > 1 {
+	if dot > zigzagTurn*far || a.stitches() > 1 || b.stitches() > 1 {
 		return false
 	}
-	turn := a.dir.Cross(b.dir)
+	turn := u.Cross(v)
 	if j >= 2 {
 		z := &c.strokes[c.main[j-2]]
-		if z.stitches() == 1 && z.dir.Cross(a.dir)*turn < 0 && z.dir.Dot(a.dir) < zigzagTurn {
+		if way := c.way(z); z.stitches() == 1 && way.Cross(u)*turn < 0 && way.Dot(u) < zigzagTurn*z.chord*a.chord {
 			return true
 		}
 	}
 	if j+1 < len(c.main) {
 		d := &c.strokes[c.main[j+1]]
-		if d.stitches() == 1 && b.dir.Cross(d.dir)*turn < 0 && b.dir.Dot(d.dir) < zigzagTurn {
+		if way := c.way(d); d.stitches() == 1 && v.Cross(way)*turn < 0 && v.Dot(way) < zigzagTurn*b.chord*d.chord {
 			return true
 		}
 	}

@@ -33,11 +33,13 @@ func TestHeaderIsToldOnce(t *testing.T) {
 		skip   []string
 		told   []string // by the finding
 		untold int      // warnings of the header beside it
+		whole  string   // by what tells that the file may not be whole
 	}{
-		{"a sound header", data, nil, nil, 0},
-		{"five more changes", wrong("CO:", "  7"), nil, []string{"7 colour changes"}, 0},
-		{"the same, not looked for", wrong("CO:", "  7"), []string{"header-disagrees"}, nil, 1},
-		{"changes and records", wrong("CO:", "  7", "ST:", "   9999"), nil, []string{"7 colour changes", "9999 records"}, 0},
+		{"a sound header", data, nil, nil, 0, ""},
+		{"five more changes", wrong("CO:", "  7"), nil, []string{"7 colour changes"}, 0, ""},
+		{"the same, not looked for", wrong("CO:", "  7"), []string{"header-disagrees"}, nil, 1, ""},
+		{"fewer records", wrong("ST:", "     20"), nil, []string{"20 records"}, 0, "20 records"},
+		{"more changes and records", wrong("CO:", "  7", "ST:", "   9999"), nil, nil, 0, "9999 records"},
 	} {
 		d, err := stitchfile.Decode(bytes.NewReader(c.data))
 		if err != nil {
@@ -50,7 +52,11 @@ func TestHeaderIsToldOnce(t *testing.T) {
 			t.Fatal(err)
 		}
 		var said []string
+		whole := ""
 		for _, f := range r.Findings {
+			if f.Rule == "damaged-file" {
+				whole += f.Message
+			}
 			if f.Rule == "header-disagrees" {
 				said = append(said, f.Message)
 			}
@@ -58,6 +64,9 @@ func TestHeaderIsToldOnce(t *testing.T) {
 		if len(said) > 1 || len(said) == 0 && len(c.told) > 0 {
 			t.Errorf("%s: %d findings: %q", c.name, len(said), said)
 			continue
+		}
+		if c.whole == "" && whole != "" || !strings.Contains(whole, c.whole) {
+			t.Errorf("%s: of the whole it is said %q", c.name, whole)
 		}
 		for _, what := range c.told {
 			if !strings.Contains(said[0], what) {

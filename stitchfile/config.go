@@ -68,7 +68,7 @@ func (d *Decoder) DecodeConfig(r io.Reader) (Config, error) {
 	}
 	f, ok := recognise(lead, !whole, extension(d.Name))
 	if !ok {
-		return unstated, errStrange(lead)
+		return unstated, errStrange(lead, extension(d.Name))
 	}
 	if f.Config == nil {
 		return Config{Format: f.Name, Claims: NoClaims}, nil

@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -69,7 +70,7 @@ func (d *Decoder) DecodeBytes(data []byte) (*Design, error) {
 	}
 	f, ok := recognise(data, false, extension(d.Name))
 	if !ok {
-		return nil, errStrange(data)
+		return nil, errStrange(data, extension(d.Name))
 	}
 	design, err := f.Decode(data, d)
 	if design != nil {
@@ -85,9 +86,15 @@ func errNoBytes() *FormatError {
 	return &FormatError{Cause: ErrEmpty, Detail: "expected a stitch file"}
 }
 
-func errStrange(data []byte) *FormatError {
+// errStrange tells of bytes that no format claims, though the file may be named as one.
+func errStrange(data []byte, ext string) *FormatError {
 	if text := data[:min(24, len(data))]; isText(data) {
 		return &FormatError{Cause: ErrUnknown, Detail: fmt.Sprintf("it holds text, beginning %q, and no stitches; read are %s", bytes.TrimSpace(text), strings.Join(Names(), ", "))}
+	}
+	for _, f := range formats.all() {
+		if slices.Contains(f.Extensions, ext) {
+			return &FormatError{Cause: ErrUnknown, Detail: fmt.Sprintf("it is named as %s and holds none, or was cut short before its stitches; starts with % x", f.Name, data[:min(8, len(data))])}
+		}
 	}
 	return &FormatError{Cause: ErrUnknown, Detail: fmt.Sprintf("starts with % x; read are %s", data[:min(8, len(data))], strings.Join(Names(), ", "))}
 }

@@ -193,8 +193,8 @@ func decodeEXP(data []byte, _ *Decoder) (*Design, error) {
 		}
 	}
 	switch {
-	case !ended && p < len(data):
-		a.warn(p, "an odd byte at the end; a file cut short may look like this")
+	case !ended && indexNotPadding(data[p:]) >= 0:
+		a.doubts(p, "half a stitch stands at the end, as in a file cut short")
 	case !ended:
 		a.warn(p, "no end mark, which EXP need not have: a file cut short cannot be told from a whole one")
 	}

@@ -103,7 +103,7 @@ func decodeJEF(data []byte, _ *Decoder) (*Design, error) {
 		a.warn(end, "no end mark; all %d points that the header counts are there", claimed)
 		err = nil
 	}
-	a.dressJEF(data, n)
+	a.dressJEF(data, n, err == nil)
 	a.checkJEF(claimed, points, err == nil)
 	if i := indexNotPadding(data[min(end, len(data)):]); err == nil && i >= 0 && len(data)-end > 2 { // the end mark may be two bytes or four
 		a.doubts(end+i, "%d bytes after the end of the design are passed over", len(data)-end-i)
@@ -133,8 +133,8 @@ func (a *assembler) readJEFHeader(head []byte) int {
 }
 
 // dressJEF gives each colour block its thread. Index 0 marks a halt: the thread
-// before goes on.
-func (a *assembler) dressJEF(data []byte, n int) {
+// before goes on. Of a whole design the colours are held against the blocks.
+func (a *assembler) dressJEF(data []byte, n int, whole bool) {
 	block := 0
 	for i := range a.d.Moves {
 		if a.d.Moves[i].Kind == ColourStop {
@@ -151,7 +151,7 @@ func (a *assembler) dressJEF(data []byte, n int) {
 		}
 	}
 	a.repeatLast(block + 1)
-	if block+1 != n {
+	if whole && block+1 != n {
 		a.warn(24, "the file lists %d colours for %d colour blocks", n, block+1)
 	}
 }

@@ -100,6 +100,13 @@ func decodeKSM(data []byte, dec *Decoder) (*Design, error) {
 	if indexNotPadding(data[p:]) >= 0 {
 		return fail(p, ErrTruncated, "the file ends inside a record")
 	}
-	a.warn(p, "no end mark of KSM is known: a file cut short cannot be told from a whole one")
+	switch claimed, n := a.d.Claims.Records, (p-dstHeader)/3; {
+	case claimed > n+1 || claimed > 0 && claimed < n:
+		a.doubts(20, "header counts %d records, the design has %d", claimed, n)
+	case claimed > 0:
+		a.speaks("the header counts %d records, and all are there", claimed)
+	default:
+		a.warn(p, "no end mark of KSM is known: a file cut short cannot be told from a whole one")
+	}
 	return a.finish(), nil
 }

@@ -71,13 +71,17 @@ func decodeSEW(data []byte, dec *Decoder) (*Design, error) {
 	a.warn(0, "no published description of SEW is known; compare the picture before sewing")
 	n := int(binary.LittleEndian.Uint16(data))
 	a.d.Claims.ColourStops = n - 1
-	err := readSEWStitches(&a, data)
+	ended, err := readSEWStitches(&a, data)
 	blocks := a.d.Counts().ColourStops + 1
 	for i := range min(n, blocks) {
 		at := sewTable + 2*i
 		a.d.Threads = append(a.d.Threads, paletteThread(&a, jefPalette[:], int(binary.LittleEndian.Uint16(data[at:])), at))
 	}
-	if n != blocks && err == nil {
+	switch {
+	case err != nil || n == blocks:
+	case n > blocks && !ended:
+		a.doubts(0, "the file lists %d colours for %d colour blocks, and has no end mark", n, blocks)
+	default:
 		a.warn(0, "the file lists %d colours for %d colour blocks", n, blocks)
 	}
 	a.repeatLast(blocks)
@@ -87,7 +91,8 @@ func decodeSEW(data []byte, dec *Decoder) (*Design, error) {
 	return a.finish(), nil
 }
 
-func readSEWStitches(a *assembler, data []byte) *FormatError {
+// readSEWStitches follows the stitches, and tells whether an end mark stands behind them.
+func readSEWStitches(a *assembler, data []byte) (ended bool, err *FormatError) {
 	p := sewStart
 	for ; p+1 < len(data); p += 2 {
 		ok := true
@@ -101,10 +106,10 @@ func readSEWStitches(a *assembler, data []byte) *FormatError {
 				} else {
 					a.speaks("an end mark, and nothing behind it")
 				}
-				return nil
+				return true, nil
 			}
 			if p+4 > len(data) {
-				return &FormatError{Format: "SEW", Offset: int64(p), Cause: ErrTruncated, Detail: "the file ends inside a command"}
+				return false, &FormatError{Format: "SEW", Offset: int64(p), Cause: ErrTruncated, Detail: "the file ends inside a command"}
 			}
 			dx, dy := int32(int8(data[p+2])), int32(int8(data[p+3]))
 			switch {
@@ -114,14 +119,14 @@ func readSEWStitches(a *assembler, data []byte) *FormatError {
 			case code == 2 || code == 4:
 				ok = a.move(Jump, 0, dx, dy)
 			default:
-				return &FormatError{Format: "SEW", Offset: int64(p), Cause: ErrCorrupt, Detail: fmt.Sprintf("unknown command 80 %02x", code)}
+				return false, &FormatError{Format: "SEW", Offset: int64(p), Cause: ErrCorrupt, Detail: fmt.Sprintf("unknown command 80 %02x", code)}
 			}
 			p += 2
 		}
 		if !ok {
-			return &FormatError{Format: "SEW", Offset: int64(p), Cause: ErrCorrupt, Detail: "the position runs beyond 100 m"}
+			return false, &FormatError{Format: "SEW", Offset: int64(p), Cause: ErrCorrupt, Detail: "the position runs beyond 100 m"}
 		}
 	}
 	a.warn(p, "no end mark, which SEW need not have: a file cut short cannot be told from a whole one")
-	return nil
+	return false, nil
 }

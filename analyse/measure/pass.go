@@ -2,6 +2,7 @@ package measure
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 
@@ -11,6 +12,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/satin"
 	"github.com/stopcard/stopcard/analyse/stitches"
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -97,7 +99,17 @@ func damage(d *stitchfile.Design) *report.Damage {
 	if d.Damage == nil {
 		return nil
 	}
-	out := &report.Damage{Error: d.Damage.Error(), Read: d.Counts().Stitches}
+	n := d.Counts()
+	out := &report.Damage{Error: d.Damage.Error(), Read: n.Stitches, Message: fmt.Sprintf("this file is damaged: only its first %s could be read", words.Count(n.Stitches, "stitch"))}
+	if errors.Is(d.Damage, stitchfile.ErrTruncated) {
+		out.Message = fmt.Sprintf("this file is cut short: only its first %s are there", words.Count(n.Stitches, "stitch"))
+	}
+	if of := max(d.Claims.Records, d.Claims.Stitches); n.Stitches < of {
+		out.Message += fmt.Sprintf(", about %d %% of the design", max(1, int(math.Round(100*float64(n.Stitches)/float64(of)))))
+	}
+	if c := d.Claims.ColourStops; c > n.ColourStops {
+		out.Message += fmt.Sprintf(", in %d of its %d colour stops", n.ColourStops+1, c+1)
+	}
 	if n := d.Claims.Records; n >= 0 {
 		out.Claimed = &n
 	}

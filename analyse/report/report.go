@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -178,9 +179,24 @@ type Finding struct {
 
 // Damage tells what became of a file that could be read only in part.
 type Damage struct {
+	Message string `json:"message"` // what is missing, for the person who would sew it
 	Error   string `json:"error"`   // where the reading ended, and what was expected there
 	Claimed *int   `json:"claimed"` // stitch records that its header counts; nil where it tells none
 	Read    int    `json:"read"`    // stitches that could be read
+}
+
+// Partial says, for the person who would sew it, that not all of the design is known to be
+// there; empty where it is, and where the file cannot tell.
+func (r *Report) Partial() string {
+	switch {
+	case r.Damage != nil && r.Damage.Message != "":
+		return r.Damage.Message
+	case r.Damage != nil:
+		return "this file is damaged: " + r.Damage.Error
+	case r.Whole == "no":
+		return "this file may not be whole"
+	}
+	return ""
 }
 
 // Alone fills in Stops and Places of a finding that is about one stop and one place
@@ -228,12 +244,16 @@ var headerFigures = []struct{ warned, found string }{
 // once.
 func (r *Report) Untold() []Warning {
 	told := func(w Warning) bool {
+		// What tells that a file may not be whole, or cannot tell, is told with whether it is.
+		if slices.Contains(r.WholeReasons, w.Message) && r.Whole == "no" || r.Whole == "cannot tell" && strings.HasSuffix(w.Message, "cannot be told from a whole one") {
+			return true
+		}
 		if !strings.HasPrefix(w.Message, "header ") {
 			return false
 		}
 		for i := range r.Findings {
-			// Of a file cut short the header counts more than is there.
-			if f := &r.Findings[i]; f.Rule == "damaged-file" && strings.Contains(f.Message, "cut short") && strings.HasPrefix(w.Message, "header counts") {
+			// Of a file that is not all there the header counts more.
+			if f := &r.Findings[i]; f.Rule == "damaged-file" && strings.HasPrefix(w.Message, "header counts") {
 				return true
 			}
 			for _, h := range headerFigures {

@@ -30,6 +30,6 @@ func damagedFile(p *Pass) []report.Finding {
 		claimed = float64(*d.Claimed)
 	}
 	return []report.Finding{{Severity: report.Fault, Unit: "stitches", Measured: float64(d.Read), Limit: claimed,
-		Message: "this file is damaged: " + d.Error,
+		Message: p.Report.Partial(),
 		Advice:  "Do not sew it. Copy the file again from where it was bought, or take another format from the pack."}}
 }

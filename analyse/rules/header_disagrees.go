@@ -38,6 +38,9 @@ func headerDisagrees(p *Pass) []report.Finding {
 			Advice:  "Stopcard goes by the stitches themselves. A machine may show the header's figure."})
 	}
 	count := func(what string, claimed, is int) {
+		if claimed > is && d.Whole == stitchfile.NotWhole {
+			return // the rest may be missing, which damaged-file tells
+		}
 		told := map[string]string{"changes": "colour changes"}[what]
 		say(float64(claimed), float64(is), what, "%d %s, its stitches say %d", claimed, cmp.Or(told, what), is)
 	}

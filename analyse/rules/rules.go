@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/measure"
@@ -74,7 +75,7 @@ func (r *Rule) Findings(p *measure.Pass) ([]report.Finding, error) {
 		out[i].Rule = r.ID
 		out[i].Alone()
 	}
-	return out, nil
+	return slices.DeleteFunc(out, func(f report.Finding) bool { return cutOff(p, &f) }), nil
 }
 
 // All are the checks of Stopcard, in the order of their findings.

@@ -8,6 +8,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/words"
+	"github.com/stopcard/stopcard/stitchfile"
 )
 
 // layout is how reports are written: how wide, in what units, in colour or not.
@@ -41,14 +42,24 @@ func (l layout) report(w io.Writer, r *report.Report) {
 	fmt.Fprintf(w, "  %s, %s, %s\n", l.units.Size(r.WidthMM, r.HeightMM), words.Count(r.Stitches, "stitch"), words.Count(r.ColourStops, "colour stop"))
 	fmt.Fprintf(w, "  %s, %s, %s\n", words.Count(r.Trims, "trim"), words.Count(r.Jumps, "jump"), words.TimeOfBoth(r))
 	fmt.Fprintf(w, "  needle thread %s, bobbin thread %s\n", l.units.Metres(r.NeedleThreadM), l.units.Metres(r.BobbinThreadM))
-	if r.Whole != "" {
-		l.para(w, 14, "  whole file: ", printable(r.Whole+" ("+strings.Join(r.WholeReasons, "; ")+")"))
-	}
+	l.whole(w, r)
 	fmt.Fprintln(w)
 	l.noted(w, r)
 	l.findings(w, r)
 	l.stops(w, r)
 	fmt.Fprintln(w)
+}
+
+// whole says whether the file is all there, where no finding does.
+func (l layout) whole(w io.Writer, r *report.Report) {
+	if r.Whole == "" || slices.ContainsFunc(r.Findings, func(f report.Finding) bool { return f.Rule == "damaged-file" }) {
+		return
+	}
+	text := r.Whole + " (" + strings.Join(r.WholeReasons, "; ") + ")"
+	if r.Whole == string(stitchfile.CannotTell) {
+		text += ": look at the picture whether all of the design is there"
+	}
+	l.para(w, 14, "  whole file: ", printable(text))
 }
 
 // noted says which notes are heeded, and what they say of pieces.

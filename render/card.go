@@ -213,7 +213,7 @@ func (c *card) todoSheets() []sheetOf {
 	if len(c.rows) == 0 {
 		return nil
 	}
-	top := c.edge + c.head(nil)
+	top := c.edge + c.todoHead(nil)
 	room := (c.bottom() - top) / c.zoom
 	blocks := make([]block, len(c.rows))
 	for i := range c.rows {
@@ -245,7 +245,7 @@ func (c *card) todoSheets() []sheetOf {
 				pictures[i] = c.pictures.draw(rows[i].stops)
 			}
 			return func(cv canvas) {
-				c.head(cv)
+				c.todoHead(cv)
 				i := 0
 				for k, column := range some {
 					y := 0.0

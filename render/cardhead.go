@@ -8,6 +8,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/words"
+	"github.com/stopcard/stopcard/stitchfile"
 )
 
 const cautions = "Keep hands clear while the needle moves. Stop the machine and take the hoop off it before scissors come near; leave the cloth in the hoop. Stop if the machine labours: dense stitching breaks needles. The machine's manual comes first."
@@ -69,6 +70,33 @@ func (c *card) head(cv canvas) float64 {
 	return h + 1.4
 }
 
+// todoHead heads a sheet to do, which hangs by the machine alone: where the design is not
+// all there, it says so too.
+func (c *card) todoHead(cv canvas) float64 {
+	h := c.head(cv)
+	part := c.r.Partial()
+	if part == "" {
+		return h
+	}
+	const pad, sign = 1.4, 7.0
+	y, text := c.edge+h, "Look at the picture before you sew: "+safeLong(part)+"."
+	if c.r.Damage != nil {
+		text = "DO NOT SEW: " + safeLong(part) + "."
+	}
+	width := c.o.Paper.WidthMM - 2*c.edge
+	lines := headLetters.wrap(text, width-sign-3*pad)
+	high := max(float64(len(lines))*headLetters.line(), sign) + 2*pad
+	if cv != nil {
+		frameRect(cv, rect{c.edge, y, width, high}, 0.6, c.alarm)
+		drawSign(cv, c.edge+pad, y+(high-sign)/2, sign, c.alarm, signWarning)
+		top := y + (high-float64(len(lines))*headLetters.line())/2
+		for i, line := range lines {
+			cv.write(headLetters, ink, c.edge+2*pad+sign, top+float64(i+1)*headLetters.line()-1.1, line)
+		}
+	}
+	return h + high + 1.6
+}
+
 // facts are the figures of the sheet to prepare, a line each.
 func (c *card) facts() []string {
 	r := c.r
@@ -85,6 +113,9 @@ func (c *card) facts() []string {
 	}
 	if n := math.Ceil(r.Bobbins); n >= 1 {
 		facts[len(facts)-1] += ", " + words.Count(int(n), "bobbin")
+	}
+	if r.Whole == string(stitchfile.CannotTell) {
+		facts = append(facts, r.Format+" files do not tell whether they are whole: is all of the design in the picture?")
 	}
 	return facts
 }

@@ -63,6 +63,9 @@ func newSheetOf(d *stitchfile.Design, r *report.Report, o Options, f foot, middl
 	if o.Marks {
 		f.notes = append(f.notes, findingNotes(r)...)
 	}
+	if part := r.Partial(); part != "" {
+		f.notes = append([]string{"NOT WHOLE: " + part + "."}, f.notes...)
+	}
 	margin := max(0.03*max(w, h), 0.5) // at least a thread's width
 	w, h = w+2*margin, h+2*margin
 

@@ -79,9 +79,14 @@ const (
 func Match(ctx context.Context, signs []*Signature) (*Matching, error) {
 	m := &Matching{Schema: Schema, Designs: []MatchedDesign{}, Unreadable: []report.Unreadable{}, Complete: true}
 	var groups [][]*Signature
+	cut := map[*Signature][]report.Finding{} // of files that are the beginning of one
 	for _, s := range signs {
 		if err := ctx.Err(); err != nil {
 			return nil, err
+		}
+		if whole, stop := cutFrom(s, signs); whole != nil {
+			cut[whole] = append(cut[whole], cutShort(s, whole, stop))
+			continue
 		}
 		best, most := -1, 0.0
 		for i, g := range groups {
@@ -105,7 +110,12 @@ func Match(ctx context.Context, signs []*Signature) (*Matching, error) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		m.Designs = append(m.Designs, matchDesign(g))
+		d := matchDesign(g)
+		for _, s := range g {
+			d.Findings = append(d.Findings, cut[s]...)
+		}
+		report.NumberFindings(d.Findings)
+		m.Designs = append(m.Designs, d)
 	}
 	return m, nil
 }

@@ -86,8 +86,12 @@ func (g *gatherer) run(s *session, paths []string) int {
 	}
 	var lists []*gather.Gathering
 	var designs []gather.Wanted
+	var partly []*report.Report // slim, not all there
 	status, t := batch(&g.in, s, paths, func(*input) struct{} { return struct{}{} }, func(got *input, _ struct{}) int {
 		one := gather.Wanted{Report: slim(got.report), Count: counts[got.named]}
+		if one.Report.Partial() != "" {
+			partly = append(partly, one.Report)
+		}
 		if g.sum {
 			designs = append(designs, one)
 		} else {
@@ -114,6 +118,11 @@ func (g *gatherer) run(s *session, paths []string) int {
 	case g.csv:
 		err = gatherCSV(s.stdout, lists)
 	default:
+		for _, r := range partly {
+			fmt.Fprintln(s.stdout, clip(printable(r.Path), 4*s.width()))
+			s.layout(&g.in).partial(s.stdout, r)
+			fmt.Fprintln(s.stdout)
+		}
 		for i, list := range lists {
 			if i > 0 {
 				fmt.Fprintln(s.stdout)
@@ -172,7 +181,8 @@ func (g *gatherer) wanted(args []string) ([]counted, error) {
 
 // slim is what Gather reads of a report, so that the rest need not be held.
 func slim(r *report.Report) *report.Report {
-	return &report.Report{Path: r.Path, WidthMM: r.WidthMM, HeightMM: r.HeightMM, Minutes: r.Minutes, MachineMin: r.MachineMin, HandMin: r.HandMin, BobbinThreadM: r.BobbinThreadM, Stops: r.Stops, Cloths: r.Cloths}
+	return &report.Report{Path: r.Path, WidthMM: r.WidthMM, HeightMM: r.HeightMM, Minutes: r.Minutes, MachineMin: r.MachineMin, HandMin: r.HandMin, BobbinThreadM: r.BobbinThreadM, Stops: r.Stops, Cloths: r.Cloths,
+		Damage: r.Damage, Whole: r.Whole}
 }
 
 // joinFlag is columns and rows.

@@ -62,6 +62,17 @@ func (l layout) whole(w io.Writer, r *report.Report) {
 	l.para(w, 14, "  whole file: ", printable(text))
 }
 
+// partial says, over what is told of a design, that it is not all there.
+func (l layout) partial(w io.Writer, r *report.Report) {
+	if part := r.Partial(); part != "" {
+		severity := report.Caution
+		if r.Damage != nil {
+			severity = report.Fault
+		}
+		l.para(w, 2, "", l.paint(severity)+": "+printable(part)+". What follows is of what is there: do not go by it.")
+	}
+}
+
 // noted says which notes are heeded, and what they say of pieces.
 func (l layout) noted(w io.Writer, r *report.Report) {
 	if r.Notes == nil || r.Notes.Fit == "another design" {

@@ -36,9 +36,14 @@ type matcher struct {
 
 func (m *matcher) run(s *session, paths []string) int {
 	var signs []*match.Signature
+	var partly []report.Unreadable // told apart: what they lack is no difference
 	status, t := batch(&m.in, s, paths, func(got *input) *match.Signature {
 		return match.Sign(got.known, got.report)
-	}, func(_ *input, sign *match.Signature) int {
+	}, func(got *input, sign *match.Signature) int {
+		if got.err != nil {
+			partly = append(partly, report.Unreadable{Path: got.report.Path, Error: got.report.Partial()})
+			return exitOK
+		}
 		signs = append(signs, sign)
 		return exitOK
 	}, nil)
@@ -46,7 +51,7 @@ func (m *matcher) run(s *session, paths []string) int {
 		return status
 	}
 	found := s.matched(signs)
-	found.Unreadable, found.Complete = append(found.Unreadable, t.unreadable...), found.Complete && !t.stopped
+	found.Unreadable, found.Complete = slices.Concat(found.Unreadable, t.unreadable, partly), found.Complete && !t.stopped
 	for _, d := range found.Designs {
 		for _, f := range d.Findings {
 			if f.Severity.AtLeast(report.Severity(m.in.FailOn)) {
@@ -65,8 +70,11 @@ func (m *matcher) run(s *session, paths []string) int {
 	for i := range found.Designs {
 		l.matched(s.stdout, &found.Designs[i])
 	}
+	for _, u := range partly {
+		l.para(s.stdout, 2, "", printable(fmt.Sprintf("%s is not compared: %s. Copy it again from where it was bought.", u.Path, u.Error)))
+	}
 	if n := len(found.Designs); n > 1 {
-		fmt.Fprintf(s.stdout, "%s are %s\n", words.Count(t.designs, "file"), words.Count(n, "different design"))
+		fmt.Fprintf(s.stdout, "%s are %s\n", words.Count(len(signs), "file"), words.Count(n, "different design"))
 	}
 	return status
 }

@@ -16,6 +16,7 @@ import (
 func (l layout) resize(w io.Writer, r *report.Report, set *match.Matching) {
 	fmt.Fprintf(w, "%s\n", clip(printable(r.Path), 4*l.width))
 	fmt.Fprintf(w, "  %s as it is, %s\n", l.units.Size(r.WidthMM, r.HeightMM), words.Count(r.Stitches, "stitch"))
+	l.partial(w, r)
 	z := r.Resize
 	if z == nil {
 		fmt.Fprintf(w, "  It has no size to be resized from.\n\n")

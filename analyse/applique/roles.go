@@ -220,9 +220,11 @@ func (w *roleWork) rest() {
 		}
 	}
 	hold, under := -1, -1
+	var spread []bool // by stop: it sews lines all over the batting
 	for i := range p.layers {
 		if l := &p.layers[i]; l.what == report.Batting && l.holds && l.t.Stop < lastCover {
 			under = l.t.Stop
+			spread = w.across(l.t)
 		}
 	}
 	for i := range w.parts {
@@ -245,8 +247,36 @@ func (w *roleWork) rest() {
 			w.add(t, report.RoleQuilting, 0.75, 0, "running stitches after the hold-down of stop %d", hold+1)
 		} else if under >= 0 && t.Stop > lastCover && t.Kind != report.KindOpenZigzag {
 			w.add(t, report.RoleQuilting, 0.6, 0, "running stitches after the last cover, through the batting that stop %d holds", under+1)
+		} else if under >= 0 && spread[t.Stop] && t.Kind != report.KindOpenZigzag {
+			w.add(t, report.RoleQuilting, 0.6, 0, "running stitches all over the batting that stop %d holds", under+1)
 		}
 	}
+}
+
+// allAcross is the share of the batting, both ways, that the lines of a stop reach across
+// where they quilt it: what lies on a piece or beside one stays there.
+const allAcross = 0.8
+
+// across tells the stops after the hold-down of the batting whose lines, those that have
+// no role yet, reach across all of it.
+func (w *roleWork) across(hold *Trace) []bool {
+	boxes := make([]geom.Box, len(w.parts))
+	for i := range w.p.traces {
+		t := &w.p.traces[i]
+		if t.Stop <= hold.Stop || t.role.Role != "" || !isLine(t) {
+			continue
+		}
+		if b := &boxes[t.Stop]; *b == (geom.Box{}) {
+			*b = t.Box
+		} else {
+			*b = b.With(t.Box)
+		}
+	}
+	out := make([]bool, len(boxes))
+	for i, b := range boxes {
+		out[i] = b.Width() >= allAcross*hold.Box.Width() && b.Height() >= allAcross*hold.Box.Height()
+	}
+	return out
 }
 
 // beside gives the stop of the cover satin that a line runs along, and the

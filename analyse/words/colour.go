@@ -37,13 +37,14 @@ func LabOf(c color.RGBA) Lab {
 // worked out by Sharma, Wu and Dalal, Color Research and Application 30 (2005).
 func CIEDE2000(p, q Lab) float64 {
 	const k = 6103515625 // 25^7
-	pow7 := func(x float64) float64 { return math.Pow(x, 7) }
+	pow7 := func(x float64) float64 { x2 := x * x; return x2 * x2 * x2 * x }
 	rad := math.Pi / 180
 
-	c := (math.Hypot(p.A, p.B) + math.Hypot(q.A, q.B)) / 2
+	chroma := func(a, b float64) float64 { return math.Sqrt(a*a + b*b) }
+	c := (chroma(p.A, p.B) + chroma(q.A, q.B)) / 2
 	g := 0.5 * (1 - math.Sqrt(pow7(c)/(pow7(c)+k)))
 	a1, a2 := (1+g)*p.A, (1+g)*q.A
-	c1, c2 := math.Hypot(a1, p.B), math.Hypot(a2, q.B)
+	c1, c2 := chroma(a1, p.B), chroma(a2, q.B)
 	hue := func(a, b float64) float64 {
 		if a == 0 && b == 0 {
 			return 0
@@ -80,11 +81,22 @@ func CIEDE2000(p, q Lab) float64 {
 	bend := (h/rad - 275) / 25
 	theta := 30 * rad * math.Exp(-bend*bend)
 	rc := 2 * math.Sqrt(pow7(cm)/(pow7(cm)+k))
-	l50 := (l - 50) * (l - 50)
-	sl := 1 + 0.015*l50/math.Sqrt(20+l50)
+	sl := lightnessWeight(l)
 	sc, sh := 1+0.045*cm, 1+0.015*cm*t
 	u, v, w := dL/sl, dC/sc, dH/sh
 	return math.Sqrt(u*u + v*v + w*w - math.Sin(2*theta)*rc*v*w)
+}
+
+// lightnessWeight is what differences of lightness are divided by about a lightness.
+func lightnessWeight(l float64) float64 {
+	l50 := (l - 50) * (l - 50)
+	return 1 + 0.015*l50/math.Sqrt(20+l50)
+}
+
+// beyond reports whether two colours lie further apart than a distance for their lightness
+// alone: what CIEDE2000 adds to it is never negative.
+func beyond(p, q Lab, distance float64) bool {
+	return math.Abs(q.L-p.L) > distance*lightnessWeight((p.L+q.L)/2)
 }
 
 // Hex writes an opaque colour as "#rrggbb".

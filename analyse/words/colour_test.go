@@ -58,6 +58,22 @@ func TestCIEDE2000(t *testing.T) {
 	}
 }
 
+// What is beyond a distance for its lightness alone is so for all of it.
+func TestBeyond(t *testing.T) {
+	grey := Lab{L: 50}
+	for _, c := range sharmaPairs {
+		for _, p := range []Lab{c.p, grey} {
+			if d := CIEDE2000(p, c.q); beyond(p, c.q, d+1e-9) {
+				t.Errorf("%v and %v are %.4f apart, not beyond", p, c.q, d)
+			}
+		}
+	}
+	// Two greys differ in lightness alone.
+	if p, d := (Lab{L: 60}), CIEDE2000(grey, Lab{L: 60}); !beyond(grey, p, d-1e-9) || beyond(grey, p, d+1e-9) {
+		t.Errorf("greys %.4f apart are beyond less: %t, more: %t", d, beyond(grey, p, d-1e-9), beyond(grey, p, d+1e-9))
+	}
+}
+
 func TestLabOf(t *testing.T) {
 	for _, c := range []struct {
 		rgb  color.RGBA

@@ -32,7 +32,7 @@ func ColourName(c color.RGBA) string {
 	lab, best, name := LabOf(c), math.Inf(1), ""
 	all := named()
 	for i := range all {
-		if d := all[i].from(lab); d < best {
+		if d := all[i].within(lab, best); d < best {
 			best, name = d, all[i].name
 		}
 	}
@@ -81,7 +81,7 @@ func newNaming(distinct []color.RGBA) *naming {
 	for i, c := range distinct {
 		lab := LabOf(c)
 		g := slices.IndexFunc(n.groups, func(group []Lab) bool {
-			return !slices.ContainsFunc(group, func(o Lab) bool { return CIEDE2000(lab, o) > SameColour })
+			return !slices.ContainsFunc(group, func(o Lab) bool { return beyond(lab, o, SameColour) || CIEDE2000(lab, o) > SameColour })
 		})
 		if g < 0 {
 			g = len(n.groups)

@@ -3,6 +3,7 @@ package words
 import (
 	"fmt"
 	"image/color"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"strings"
@@ -56,7 +57,7 @@ func TestVocabulary(t *testing.T) {
 		}
 		for j := range all[:i] {
 			for _, a := range n.at {
-				if d := all[j].from(a); d <= SameColour {
+				if d := all[j].within(a, math.Inf(1)); d <= SameColour {
 					t.Errorf("%q and %q are %.1f apart", n.name, all[j].name, d)
 				}
 			}
@@ -102,7 +103,7 @@ func TestVocabularyReaches(t *testing.T) {
 				c := color.RGBA{uint8(r), uint8(g), uint8(b), 255}
 				lab, least := LabOf(c), 100.0
 				for i := range all {
-					least = min(least, all[i].from(lab))
+					least = min(least, all[i].within(lab, math.Inf(1)))
 				}
 				if least > 15 {
 					t.Errorf("%s: %.1f from %s", Hex(c), least, ColourName(c))

@@ -1,6 +1,9 @@
 package words
 
-import "sync"
+import (
+	"math"
+	"sync"
+)
 
 // mostRemembered bounds the colours whose distances to all words are remembered: a few
 // kB each. The designs of a pack, and the formats of one, share their colours.
@@ -12,7 +15,8 @@ var remembered struct {
 }
 
 // fromWords gives how far a colour lies from what each word is used for, by CIEDE2000,
-// in the order of named. It is not to be changed.
+// in the order of named: infinitely far where it is too far for the word. It is not to be
+// changed.
 func fromWords(c Lab) []float64 {
 	remembered.Lock()
 	out, ok := remembered.of[c]
@@ -22,8 +26,10 @@ func fromWords(c Lab) []float64 {
 	}
 	all := named()
 	out = make([]float64, len(all))
+	best := math.Inf(1)
 	for w := range all {
-		out[w] = all[w].from(c)
+		out[w] = all[w].within(c, max(nextWord, best+nearlySo))
+		best = min(best, out[w])
 	}
 	remembered.Lock()
 	defer remembered.Unlock()

@@ -2,6 +2,7 @@ package words
 
 import (
 	"image/color"
+	"math"
 	"sync"
 )
 
@@ -85,11 +86,14 @@ var named = sync.OnceValue(func() []colourNamed {
 	return all
 })
 
-// from is how far a colour lies from what the word is used for, by CIEDE2000.
-func (n *colourNamed) from(c Lab) float64 {
-	least := CIEDE2000(c, n.at[0])
-	for _, a := range n.at[1:] {
-		least = min(least, CIEDE2000(c, a))
+// within is how far a colour lies from what the word is used for, by CIEDE2000, or infinity
+// where it surely lies further than a distance.
+func (n *colourNamed) within(c Lab, distance float64) float64 {
+	least := math.Inf(1)
+	for _, a := range n.at {
+		if !beyond(c, a, distance) {
+			least = min(least, CIEDE2000(c, a))
+		}
 	}
 	return least
 }

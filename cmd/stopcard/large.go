@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"os"
+	"runtime"
 	"runtime/debug"
 	"sync"
 
@@ -23,17 +24,24 @@ const (
 	// checked, in per cent. Go's own 100 costs a batch a tenth more time; from 400 on only
 	// memory grows. Drawing makes much and gains no time.
 	checkGarbage = 200
+	// firstGarbage is the same until garbage is collected for the first time, which it
+	// then is at 16 MB: the check of one design mostly ends before, and is spared it.
+	firstGarbage = 400
 	// largeGarbage is how much garbage may lie beside what is in use while a large
 	// design is at work, in per cent. What is made of stitches has hardly a pointer, so
 	// that collecting often costs little.
 	largeGarbage = 10
 )
 
-// collectSeldom sets checkGarbage, unless the environment variable GOGC tells.
+// collectSeldom sets firstGarbage and then checkGarbage, unless the environment variable
+// GOGC tells.
 func collectSeldom() {
-	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(checkGarbage)
+	if os.Getenv("GOGC") != "" {
+		return
 	}
+	debug.SetGCPercent(firstGarbage)
+	// What nothing points to tells of the first collection.
+	runtime.AddCleanup(new(thrift), func(percent int) { sparing.usually(percent) }, checkGarbage)
 }
 
 // holding keeps the stitches of designs that are needed once all are read, as long as
@@ -105,6 +113,17 @@ func (t *thrift) begin(weight int64) {
 	defer t.mu.Unlock()
 	if t.large++; t.large == 1 {
 		t.before = debug.SetGCPercent(largeGarbage)
+	}
+}
+
+// usually sets what holds while no large design is at work.
+func (t *thrift) usually(percent int) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if t.large > 0 {
+		t.before = percent
+	} else {
+		debug.SetGCPercent(percent)
 	}
 }
 

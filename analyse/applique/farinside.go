@@ -35,13 +35,9 @@ func (p *finder) findFar() {
 			continue
 		}
 		cover := c.rounds[over].stop
-		reach := c.reach
-		c.reach = farMost
-		near := p.tracesNear(c)
-		c.reach = reach
-		for _, k := range near {
+		for _, k := range p.tracesNear(c.line.Line, farMost, p.firstOf[c.line.Stop+1], p.firstOf[cover]) {
 			t := &p.traces[k]
-			if t.Stop <= c.line.Stop || t.Stop >= cover || !t.Closed || !isLine(t) || t.Kind.Surface() {
+			if !t.Closed || !isLine(t) || t.Kind.Surface() {
 				continue
 			}
 			if p.looks++; p.looks > mostLooks {
@@ -84,7 +80,7 @@ func (p *finder) farRound(c *chain, t *Trace) *round {
 	n, step := 0, max(1, len(t.Line)/likenessSamples)
 	for i := 0; i < len(t.Line); i += step {
 		n++
-		d, at, _ := c.guide.nearest(t.Line[i], farReach)
+		d, at, _ := c.guide().nearest(t.Line[i], farReach)
 		if at < 0 || !c.line.Inside().Has(t.Line[i]) {
 			return nil
 		}

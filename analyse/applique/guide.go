@@ -9,8 +9,7 @@ import (
 // guide is a line for measuring distances from: with fewer points than its stitches.
 type guide struct {
 	pts   []geom.Point
-	along []float64 // mm from the beginning to each point
-	sides []side
+	sides []side // by the point that each begins at; the last is the end of the line, without any length
 	cells geom.Cells
 
 	last   int // the segment last found
@@ -19,27 +18,29 @@ type guide struct {
 
 // side is a segment made ready for distances.
 type side struct {
-	from, way geom.Point
-	per       float64 // one over the square of its length; 0 for a segment without any
+	way   geom.Point
+	per   float64 // one over the square of its length; 0 for a segment without any
+	along float64 // mm from the beginning of the line to it
 }
 
 func newGuide(line []geom.Point) *guide {
-	g := &guide{pts: []geom.Point{line[0]}, along: []float64{0}}
+	n := 1 + len(line)/2
+	g := &guide{pts: make([]geom.Point, 1, n), sides: make([]side, 1, n)}
+	g.pts[0] = line[0]
 	var s float64
 	last := 0
 	for i := 1; i < len(line); i++ {
 		s += geom.Distance(line[i-1], line[i])
-		if i+1 < len(line) && s-g.along[len(g.along)-1] < guideStep &&
+		if i+1 < len(line) && s-g.sides[len(g.sides)-1].along < guideStep &&
 			geom.CosBetween(line[i].Sub(line[last]), line[i+1].Sub(line[i])) > guideBend {
 			continue
 		}
-		g.pts, g.along = append(g.pts, line[i]), append(g.along, s)
+		g.pts, g.sides = append(g.pts, line[i]), append(g.sides, side{along: s})
 		last = i
 	}
-	g.sides = make([]side, len(g.pts)-1)
-	for i := range g.sides {
+	for i := range len(g.sides) - 1 {
 		v := &g.sides[i]
-		v.from, v.way = g.pts[i], g.pts[i+1].Sub(g.pts[i])
+		v.way = g.pts[i+1].Sub(g.pts[i])
 		if l := v.way.Dot(v.way); l > 0 {
 			v.per = 1 / l
 		}
@@ -61,9 +62,9 @@ const (
 // found tell how far to look.
 func (g *guide) nearest(q geom.Point, reach float64) (d float64, segment int, along float64) {
 	best, at, part := reach*reach, -1, 0.0
-	first, last := max(0, g.last-1), min(g.last+1, len(g.sides)-1)
+	first, last := max(0, g.last-1), min(g.last+1, len(g.sides)-2)
 	for i := first; i <= last; i++ {
-		if d, t := g.sides[i].away(q); d < best || d == best && at >= 0 && g.later(i, at, q, reach) {
+		if d, t := g.sides[i].away(q.Sub(g.pts[i])); d < best || d == best && at >= 0 && g.later(i, at, q, reach) {
 			best, at, part = d, i, t
 		}
 	}
@@ -81,7 +82,7 @@ func (g *guide) nearest(q geom.Point, reach float64) (d float64, segment int, al
 			if i >= first && i <= last {
 				continue
 			}
-			if d, t := g.sides[i].away(q); d < best || d == best && i != at && (at < 0 || g.later(i, at, q, reach)) {
+			if d, t := g.sides[i].away(q.Sub(g.pts[i])); d < best || d == best && i != at && (at < 0 || g.later(i, at, q, reach)) {
 				best, at, part = d, i, t
 			}
 		}
@@ -90,7 +91,7 @@ func (g *guide) nearest(q geom.Point, reach float64) (d float64, segment int, al
 		return math.Inf(1), -1, 0
 	}
 	g.last = at
-	return math.Sqrt(best), at, g.along[at] + part*(g.along[at+1]-g.along[at])
+	return math.Sqrt(best), at, g.sides[at].along + part*(g.sides[at+1].along-g.sides[at].along)
 }
 
 // later reports whether segment i has a later cell within reach of q than segment j.
@@ -100,11 +101,10 @@ func (g *guide) later(i, j int, q geom.Point, reach float64) bool {
 	return a > b || a == b && i > j
 }
 
-// away is the square of the distance of q from a segment, and where on it, from 0 to 1,
-// the nearest place lies.
+// away is the square of the distance of a place from a segment, and where on it, from 0
+// to 1, the nearest one lies. The place is as seen from the segment's first point.
 func (s *side) away(q geom.Point) (d, part float64) {
-	x, y := q.X-s.from.X, q.Y-s.from.Y
-	part = max(0, min(1, (x*s.way.X+y*s.way.Y)*s.per))
-	x, y = x-part*s.way.X, y-part*s.way.Y
+	part = max(0, min(1, (q.X*s.way.X+q.Y*s.way.Y)*s.per))
+	x, y := q.X-part*s.way.X, q.Y-part*s.way.Y
 	return x*x + y*y, part
 }

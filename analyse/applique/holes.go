@@ -20,15 +20,19 @@ func (p *finder) findHoles() {
 			continue
 		}
 		for _, c := range p.chains[from:to] {
+			if !c.line.Closed || !p.mayBePiece(c) {
+				continue
+			}
 			depth := 0
+			q, v := c.line.Line[0], c.line.Line[len(c.line.Line)/2]
+			both := geom.BoxOf([]geom.Point{q, v})
 			for _, o := range p.chains[from:to] {
-				if o != c && o.line.Closed && c.line.Closed && o.line.Length > c.line.Length && o.line.Box.Meets(c.line.Box) &&
-					geom.InsidePolygon(c.line.Line[0], o.guide.pts) && geom.InsidePolygon(c.line.Line[len(c.line.Line)/2], o.guide.pts) {
+				if o != c && o.line.Closed && o.line.Length > c.line.Length && encloses(o.line.Box, both, 0) &&
+					o.line.Inside().Has(q) && o.line.Inside().Has(v) {
 					depth++
 				}
 			}
 			if depth%2 == 1 {
-				c.hole = true
 				c.left = -c.left
 				for _, r := range c.rounds {
 					r.middle, r.lo, r.hi = -r.middle, -r.hi, -r.lo

@@ -136,19 +136,40 @@ func (p *finder) allNeedles() *needles {
 	return p.holes
 }
 
+// traceOf tells the trace of each needle point, -1 for none.
+func (p *finder) traceOf() []int32 {
+	if p.known == nil {
+		p.known = make([]int32, len(p.sewn.Track.Pts))
+		for i := range p.known {
+			p.known[i] = -1
+		}
+		for i := range p.traces {
+			for _, s := range p.traces[i].Spans {
+				for k := s[0]; k < s[1]; k++ {
+					p.known[k] = int32(i)
+				}
+			}
+		}
+	}
+	return p.known
+}
+
 // foreign reports whether a hole belongs neither to what follows the line of c nor
-// to the line of another chain. What it gives holds until traces are marked again.
+// to the line of another chain. What it gives holds until it is asked again.
 func (p *finder) foreign(c *chain) func(i int32) bool {
-	p.turn++
-	own := p.turn
+	if p.own == nil {
+		p.own = make([]bool, len(p.traces))
+	}
+	clear(p.own)
+	own, traceOf := p.own, p.traceOf()
 	for _, r := range c.rounds {
 		for _, t := range r.traces {
-			p.seen[t.index] = own
+			own[t.index] = true
 		}
 	}
 	return func(i int32) bool {
-		k := p.traceOf[i]
-		return k < 0 || p.seen[k] != own && !(p.traces[k].chain != nil && p.traces[k].Closed)
+		k := traceOf[i]
+		return k < 0 || !own[k] && !(p.traces[k].chain != nil && p.traces[k].Closed)
 	}
 }
 
@@ -170,8 +191,8 @@ func (p *finder) netOver(c *chain, from, to int) float64 {
 // satinBelow is the share of a line beside which satin was sewn before it.
 func (p *finder) satinBelow(c *chain) float64 {
 	n, over := 0, 0
-	all := p.allNeedles()
-	satin := func(i int32) bool { return p.traceOf[i] >= 0 && p.traces[p.traceOf[i]].Kind == report.KindSatin }
+	all, traceOf := p.allNeedles(), p.traceOf()
+	satin := func(i int32) bool { return traceOf[i] >= 0 && p.traces[traceOf[i]].Kind == report.KindSatin }
 	step := max(1, len(c.line.Line)/maskBits)
 	for i := 0; i < len(c.line.Line); i += step {
 		n++

@@ -58,22 +58,7 @@ func (p *finder) findPieces() {
 	p.traces = findTraces(p)
 	p.all = geom.BoxOf(p.sewn.Track.Pts)
 	p.survey()
-	lines := 0
-	for i := range p.traces {
-		t := &p.traces[i]
-		if t.Length < leastLength || t.Kind == report.KindSatin || t.Kind == report.KindFill || winds(t) {
-			continue
-		}
-		if lines++; lines > mostTraces {
-			p.cap("lines", mostTraces)
-			break
-		}
-		c := newChain(t)
-		if p.findRounds(c); len(c.rounds) > 0 {
-			t.chain = c
-			p.chains = append(p.chains, c)
-		}
-	}
+	p.findChains()
 	p.lineThread()
 	p.findHoles()
 	p.relate()
@@ -125,36 +110,21 @@ func (p *finder) number() {
 	}
 }
 
-// survey lays the grid by which stitching near a line is found.
+// survey numbers the traces and lays the grid by which they are found.
 func (p *finder) survey() {
-	p.seen = make([]int32, len(p.traces))
-	p.traceOf = make([]int32, len(p.sewn.Track.Pts))
-	for i := range p.traceOf {
-		p.traceOf[i] = -1
-	}
-	most := 0
-	for i := range p.traces {
-		most += len(p.traces[i].Line)
-	}
-	pts := make([]geom.Point, 0, most)
-	p.groundOf = make([]int32, 0, most)
+	p.firstOf = make([]int32, len(p.sewn.Stops)+1)
+	stop := 0
 	for i := range p.traces {
 		t := &p.traces[i]
 		t.index = int32(i)
-		for _, s := range t.Spans {
-			for k := s[0]; k < s[1]; k++ {
-				p.traceOf[k] = int32(i)
-			}
-		}
-		for k, q := range t.Line {
-			if k == 0 || k == len(t.Line)-1 || geom.Distance(q, pts[len(pts)-1]) >= traceStep {
-				pts = append(pts, q)
-				p.groundOf = append(p.groundOf, int32(i))
-			}
+		for ; stop < t.Stop; stop++ {
+			p.firstOf[stop+1] = int32(i)
 		}
 	}
-	p.ground = geom.NewPointCells(FollowWithin, pts)
-	p.seenCell = make([]int32, p.ground.Nx*p.ground.Ny)
+	for ; stop < len(p.sewn.Stops); stop++ {
+		p.firstOf[stop+1] = int32(len(p.traces))
+	}
+	p.ground = newGround(p.traces, p.all)
 }
 
 // lineThread sums up, by stop, the thread of lines that something follows.
@@ -255,7 +225,7 @@ func (c *chain) joined(r *round) *Trace {
 	longest := 0.0
 	for _, t := range r.traces {
 		at := func(q geom.Point) float64 {
-			_, _, along := c.guide.nearest(q, 2*bandWithin)
+			_, _, along := c.guide().nearest(q, 2*bandWithin)
 			return along
 		}
 		n := len(t.Line)

@@ -20,6 +20,9 @@ type option struct {
 // read lists the readings of a chain that are worth keeping, the best first.
 func (p *finder) read(c *chain) {
 	c.options = c.options[:0]
+	if !p.mayBePiece(c) {
+		return
+	}
 	for _, r := range c.rounds {
 		if r.share < 0.5 || r.made == satinMade && !r.sparse || r.noTack {
 			continue

@@ -97,12 +97,10 @@ type finder struct {
 
 	block       *worked    // what lies between the lines of a whole block; made when first asked for
 	all         geom.Box   // around all stitching
-	ground      geom.Cells // places of traces; groundOf gives the trace of each
-	groundOf    []int32
-	traceOf     []int32 // trace of each needle point, -1 for none
-	seen        []int32 // by trace: the last search that met it
-	seenCell    []int32 // by cell of ground: the last search that looked there
-	turn        int32
+	ground      ground     // where traces run
+	firstOf     []int32    // by stop: its first trace, and one more
+	known       []int32    // trace of each needle point, -1 for none; made when first asked for
+	own         []bool     // by trace: what follows the line that was asked for last
 	fill, holes *needles   // of fills, of all stitching; made when first asked for
 	boxes       []geom.Box // of passages; made when first asked for
 }

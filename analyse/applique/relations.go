@@ -76,37 +76,20 @@ func (p *finder) goesRound(c *chain) bool {
 // one that is laid with it.
 func (p *finder) crowded(c *chain) bool {
 	return c.remember('c', 0, 0, func() float64 {
-		p.turn++
-		near := false
-		step := max(1, len(c.line.Line)/maskBits)
-		for i := 0; i < len(c.line.Line) && !near; i += step {
-			p.ground.EachCell(geom.Box{Lo: c.line.Line[i], Hi: c.line.Line[i]}.Grown(roomBetween), func(cell int) {
-				if near || p.seenCell[cell] == p.turn {
-					return
-				}
-				p.seenCell[cell] = p.turn
-				for _, k := range p.ground.At(cell) {
-					p.watch.Step(1)
-					if n := p.groundOf[k]; !near && p.seen[n] != p.turn {
-						p.seen[n] = p.turn
-						near = p.besideLine(c, &p.traces[n])
-					}
-				}
-			})
-		}
-		if near {
+		stop := c.line.Stop
+		if slices.ContainsFunc(p.tracesNear(c.line.Line, roomBetween, p.firstOf[stop], p.firstOf[stop+1]), func(k int32) bool { return p.besideLine(c, &p.traces[k]) }) {
 			return 1
 		}
 		return 0
 	}) > 0
 }
 
-// besideLine reports whether a closed line of the stop of a chain comes near to the
+// besideLine reports whether a line of the stop of a chain is closed and comes near to the
 // chain's, neither of them in the other.
 func (p *finder) besideLine(c *chain, t *Trace) bool {
-	return t != c.line && t.Stop == c.line.Stop && t.Closed && t.Length >= leastLength &&
+	return t != c.line && t.Closed && t.Length >= leastLength &&
 		!c.line.Inside().Has(t.Line[0]) && !t.Inside().Has(c.line.Line[0]) && p.mayCompare() &&
-		slices.ContainsFunc(t.Line, func(q geom.Point) bool { _, at, _ := c.guide.nearest(q, roomBetween); return at >= 0 })
+		slices.ContainsFunc(t.Line, func(q geom.Point) bool { _, at, _ := c.guide().nearest(q, roomBetween); return at >= 0 })
 }
 
 // onBlock reports whether a piece lies on a block whose outline is sewn before it and

@@ -149,7 +149,7 @@ func (p *finder) tracesOf(t *Trace) []*Trace {
 	known := map[int32]bool{-1: true}
 	for _, s := range t.Spans {
 		// The last point may be the first of the trace that goes on from it.
-		for _, k := range p.traceOf[s[0]:max(s[0]+1, s[1]-1)] {
+		for _, k := range p.traceOf()[s[0]:max(s[0]+1, s[1]-1)] {
 			if !known[k] {
 				known[k] = true
 				out = append(out, &p.traces[k])

@@ -3,7 +3,6 @@ package applique
 import (
 	"math"
 	"math/bits"
-	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -31,7 +30,7 @@ func (s sewing) line() bool { return s <= triple }
 // chain is a line with everything that follows it.
 type chain struct {
 	line    *Trace
-	guide   *guide
+	way     *guide  // its line, made ready for distances when first asked for
 	samples int     // places of the line that rounds are marked by
 	left    float64 // 1 where the inside is on the left of the line, -1 where on the right
 	reach   float64 // mm: what lies nearer follows it; less in small pieces
@@ -40,7 +39,6 @@ type chain struct {
 	options []option // readings, the best first; not-applique is none of them
 	chosen  int8     // its reading, an index into options; -1 for plain stitching
 	echo    bool     // the line follows another of its stop
-	hole    bool     // it lies in another line of its stop: cloth is outside it
 	known   []known
 }
 
@@ -86,7 +84,7 @@ func (r *round) first() int     { return r.traces[0].Spans[0][0] }
 // newChain begins the chain of a line.
 func newChain(t *Trace) *chain {
 	area := geom.PolygonArea(t.Line)
-	c := &chain{line: t, guide: newGuide(t.Line), samples: min(maskBits, len(t.Line)), left: 1, reach: FollowWithin}
+	c := &chain{line: t, samples: min(maskBits, len(t.Line)), left: 1, reach: FollowWithin}
 	if area < 0 {
 		c.left = -1
 	}
@@ -99,6 +97,14 @@ func newChain(t *Trace) *chain {
 // breadth is twice the area of a closed line over its length, in mm: the radius of a
 // circle and the breadth of a strip.
 func (t *Trace) breadth() float64 { return 2 * math.Abs(geom.PolygonArea(t.Line)) / t.Length }
+
+// guide is the line made ready for distances.
+func (c *chain) guide() *guide {
+	if c.way == nil {
+		c.way = newGuide(c.line.Line)
+	}
+	return c.way
+}
 
 // bit is the sample at a place so many mm along the line.
 func (c *chain) bit(along float64) int {
@@ -118,13 +124,13 @@ func (c *chain) along(t *Trace) (stretch, bool) {
 	if t.Kind.Surface() {
 		reach *= bandWithin / FollowWithin
 	}
-	n := len(t.Line)
+	n, g := len(t.Line), c.guide()
 	// A few places first: most stitching nearby lies across the line.
 	const few = 7
 	if n > 2*few {
 		near := 0
 		for k := range few {
-			if _, at, _ := c.guide.nearest(t.Line[(2*k+1)*n/(2*few)], reach); at >= 0 {
+			if _, at, _ := g.nearest(t.Line[(2*k+1)*n/(2*few)], reach); at >= 0 {
 				near++
 			}
 		}
@@ -140,9 +146,9 @@ func (c *chain) along(t *Trace) (stretch, bool) {
 // lies tells how a trace lies along the line where its points, each so many on, are
 // within reach of it. It gives up when more points miss the line than may.
 func (c *chain) lies(t *Trace, step int, reach float64, mayMiss int) (s stretch, ok bool) {
-	near, last, missed := 0, -1, 0
+	near, last, missed, g := 0, -1, 0, c.guide()
 	for i := 0; i < len(t.Line); i += step {
-		d, at, along := c.guide.nearest(t.Line[i], reach)
+		d, at, along := g.nearest(t.Line[i], reach)
 		if at < 0 {
 			if missed++; missed > mayMiss {
 				return s, false
@@ -178,42 +184,6 @@ func (c *chain) between(m *mask, a, b int) {
 	}
 }
 
-// findRounds gathers what follows the line of a chain.
-func (p *finder) findRounds(c *chain) {
-	if p.looks > mostLooks {
-		return // nothing more is compared
-	}
-	last := c.line.Spans[len(c.line.Spans)-1][1]
-	for _, k := range p.tracesNear(c) {
-		t := &p.traces[k]
-		if t == c.line || t.Spans[0][0] < last-1 {
-			continue
-		}
-		if p.looks++; p.looks > mostLooks {
-			p.cap("comparisons of stitching with a line", mostLooks)
-			break
-		}
-		before := c.guide.looked
-		if s, ok := c.along(t); ok {
-			c.join(t, s)
-		}
-		looked := c.guide.looked - before
-		p.looks += looked / sidesALook
-		p.watch.Step(looked)
-	}
-	c.rounds = slices.DeleteFunc(c.rounds, func(r *round) bool {
-		r.share = float64(r.mask.count()) / float64(c.samples)
-		return r.share < leastShare
-	})
-	if len(c.rounds) > mostRounds {
-		p.cap("rounds along one line", mostRounds)
-		c.rounds = c.rounds[:mostRounds]
-	}
-	for _, r := range c.rounds {
-		p.measureRound(c, r)
-	}
-}
-
 // join puts a trace with the round that it goes on, or begins another.
 func (c *chain) join(t *Trace, s stretch) {
 	n := s.mask.count()
@@ -235,31 +205,6 @@ func (c *chain) join(t *Trace, s stretch) {
 		}
 	}
 	c.rounds = append(c.rounds, &round{traces: []*Trace{t}, stop: t.Stop, mask: s.mask, mean: s.mean})
-}
-
-// tracesNear lists the traces that come near a chain's line, in sewing order.
-func (p *finder) tracesNear(c *chain) []int32 {
-	p.turn++
-	var out []int32
-	step := max(1, len(c.line.Line)/maskBits)
-	for i := 0; i < len(c.line.Line); i += step {
-		q := c.line.Line[i]
-		p.ground.EachCell(geom.Box{Lo: q, Hi: q}.Grown(c.reach), func(cell int) {
-			if p.seenCell[cell] == p.turn {
-				return
-			}
-			p.seenCell[cell] = p.turn
-			for _, k := range p.ground.At(cell) {
-				p.watch.Step(1)
-				if t := p.groundOf[k]; p.seen[t] != p.turn {
-					p.seen[t] = p.turn
-					out = append(out, t)
-				}
-			}
-		})
-	}
-	slices.Sort(out)
-	return out
 }
 
 // measureRound works out how a round is sewn.
@@ -290,7 +235,7 @@ func (p *finder) measureRound(c *chain, r *round) {
 	}
 	var off []float64
 	back := 0
-	pts := p.sewn.Track.Pts
+	pts, g := p.sewn.Track.Pts, c.guide()
 	skip := step - 1 // holes to the next that is looked at
 	for _, t := range r.traces {
 		if surface > 0 {
@@ -299,9 +244,8 @@ func (p *finder) measureRound(c *chain, r *round) {
 		for _, s := range t.Spans {
 			i := s[0] + skip
 			for ; i < s[1]; i += step {
-				if d, at, _ := c.guide.nearest(pts[i], reach); at >= 0 {
-					a, b := c.guide.pts[at], c.guide.pts[at+1]
-					if b.Sub(a).Cross(pts[i].Sub(a))*c.left < 0 {
+				if d, at, _ := g.nearest(pts[i], reach); at >= 0 {
+					if g.sides[at].way.Cross(pts[i].Sub(g.pts[at]))*c.left < 0 {
 						d = -d
 					}
 					off = append(off, d)

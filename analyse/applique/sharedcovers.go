@@ -56,9 +56,9 @@ func (p *finder) findShared() {
 func (c *chain) shared(p *finder, seam mask) {
 	old := c.rounds
 	added := map[*round]bool{}
-	for _, k := range p.tracesNear(c) {
+	for _, k := range p.tracesNear(c.line.Line, c.reach, p.firstOf[c.line.Stop+1], int32(len(p.traces))) {
 		t := &p.traces[k]
-		if t.Kind != report.KindSatin || t.Stop <= c.line.Stop || slices.ContainsFunc(c.rounds, func(r *round) bool { return slices.Contains(r.traces, t) }) {
+		if t.Kind != report.KindSatin || slices.ContainsFunc(c.rounds, func(r *round) bool { return slices.Contains(r.traces, t) }) {
 			continue
 		}
 		if p.looks++; p.looks > mostLooks {

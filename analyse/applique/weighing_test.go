@@ -15,7 +15,7 @@ import (
 func apart() *finder {
 	return &finder{all: geom.Box{Lo: mm(-500, -500), Hi: mm(500, 500)}, watch: watch.New(context.Background()),
 		sewnMM: []float64{100, 100, 100, 100}, lineMM: []float64{100, 100, 100, 100},
-		sewn: &stitches.Sewn{Stops: make([]report.Stop, 4)}}
+		sewn: &stitches.Sewn{Stops: make([]report.Stop, 4)}, firstOf: make([]int32, 5)}
 }
 
 // at is a round of a stop that lies so far inside its line.
@@ -179,7 +179,7 @@ func sewnAt(kind report.Kind, columns ...[3]float64) *finder {
 	for _, c := range columns {
 		for y := c[1]; y <= c[2]; y += 0.1 {
 			p.sewn.Track.Pts = append(p.sewn.Track.Pts, mm(c[0], y))
-			p.traceOf = append(p.traceOf, -1)
+			p.known = append(p.known, -1)
 		}
 	}
 	p.sewn.Passages = []report.Passage{{Kind: kind, From: 0, To: len(p.sewn.Track.Pts)}}

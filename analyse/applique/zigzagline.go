@@ -22,7 +22,7 @@ func (p *finder) wholeZigzag(c *chain, r *round, t *Trace) *Trace {
 		return t // a line that is left open
 	}
 	far := func(i int) float64 {
-		d, at, _ := c.guide.nearest(pts[i], 2*bandWithin)
+		d, at, _ := c.guide().nearest(pts[i], 2*bandWithin)
 		if at < 0 {
 			return 2 * bandWithin
 		}

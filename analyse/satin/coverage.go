@@ -42,31 +42,25 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 	w.findFolds(x)
 	w.layThreads(x)
 	var area, hidden [2]float64
+	var again repeats
+	var here placeGround
 	// Station 1+k lies in the middle of crossings 2k and 2k+1; the first and the last
 	// stand past the ends.
 	for k := 1; k+2 < len(c.Centre); k++ {
 		w.watch.Step(lanes)
-		r0, r1, l0, l1 := c.Right[k], c.Right[k+1], c.Left[k], c.Left[k+1]
-		across := geom.Middle(l0, l1).Sub(geom.Middle(r0, r1))
-		w.hideUnder(x, 2*k-1, place{r0, r1, l0, l1})
-		// The ground of a lane is linear in the share of the way across, too.
-		ground, groundBy := r1.Sub(r0).Cross(across), l1.Sub(l0).Sub(r1.Sub(r0)).Cross(across)
+		if again.at(w, x, c, k) {
+			w.begun = 0
+		} else {
+			at := place{c.Right[k], c.Right[k+1], c.Left[k], c.Left[k+1]}
+			w.hideUnder(x, 2*k-1, at)
+			here = w.groundOf(&at)
+		}
 		j := min(2*k, n-1)
 		for half := range area {
-			var sum, under float64
-			for i := half * lanes / 2; i < (half+1)*lanes/2; i++ {
-				ground := math.Abs(ground+laneAt[i]*groundBy) / lanes
-				share := w.lane.hidden(i)
-				if w.lane.disordered[i] {
-					share = w.lane.hiddenAmid(w.over, laneAt[i])
-				}
-				sum += ground
-				under += ground * share
-			}
-			area[half] += sum
-			hidden[half] += under
-			w.area[j] += sum
-			w.hidden[j] += under
+			area[half] += here.area[half]
+			hidden[half] += here.hidden[half]
+			w.area[j] += here.area[half]
+			w.hidden[j] += here.hidden[half]
 		}
 	}
 	share := func(h, a float64) float64 {
@@ -105,6 +99,30 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 // place is the ground between two stations: where the right rail and the left one
 // begin and end.
 type place struct{ r0, r1, l0, l1 geom.Point }
+
+// placeGround is the ground of a place and what of it is hidden, mm2, on its right half
+// and on its left one.
+type placeGround struct{ area, hidden [2]float64 }
+
+// groundOf sums up the lanes of a place, which were put under threads.
+func (w *columnWork) groundOf(at *place) (g placeGround) {
+	across := geom.Middle(at.l0, at.l1).Sub(geom.Middle(at.r0, at.r1))
+	// The ground of a lane is linear in the share of the way across, too.
+	right, left := at.r1.Sub(at.r0), at.l1.Sub(at.l0)
+	ground, groundBy := right.Cross(across), left.Sub(right).Cross(across)
+	for half := range g.area {
+		for i := half * lanes / 2; i < (half+1)*lanes/2; i++ {
+			ground := math.Abs(ground+laneAt[i]*groundBy) / lanes
+			share := w.lane.hidden(i)
+			if w.lane.disordered[i] {
+				share = w.lane.hiddenAmid(w.over, laneAt[i])
+			}
+			g.area[half] += ground
+			g.hidden[half] += ground * share
+		}
+	}
+	return g
+}
 
 // sides is how far to the left of a thread the right and the left end of a station lie.
 type sides struct{ right, left float64 }

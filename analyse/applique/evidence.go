@@ -110,7 +110,7 @@ const (
 	tackEven      = 1.6 // mm that the distance of a tack-down may vary by under a rough hand
 	rawLeast      = 0.9 // inside the line by more: it leaves an edge to be seen
 	rawMost       = 5.0
-	rawBreadth    = 4.0 // broad is what it holds, a circle of 8 mm or a strip of 4: scissors go round nothing smaller at 2 to 3 mm from the stitching
+	rawBreadth    = 3.0 // broad is what it holds, a circle of 6 mm or a strip of 3: scissors go round nothing smaller at 2 to 3 mm from the stitching
 	roomBetween   = 6.0 // between the lines of two cloths laid together: each is cut 2 to 3 mm outside its stitching
 	underlayApart = 0.9 // mm between the two lines of an edge-run underlay
 	besideLine    = 0.6 // mm from the line that half of a satin's holes lie beyond, where it lies beside it: more than files round

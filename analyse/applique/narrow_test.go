@@ -40,11 +40,11 @@ func TestRawEdgesAreNotOfTinyCloths(t *testing.T) {
 		design *stitchfile.Design
 		want   int
 	}{
-		{"circles of 7 mm in circles of 10", figures(circle(5), circle(3.5), false), 0},
-		{"circles of 9 mm in circles of 12", figures(circle(6), circle(4.5), false), 3},
-		{"circles of 7 mm in circles of 10, sewn full", figures(circle(5), circle(3.5), true), 3},
-		{"strips of 3.5 mm in strips of 6.5", figures(strip(6.5, 40), strip(3.5, 37), false), 0},
-		{"strips of 5.5 mm in strips of 8.5", figures(strip(8.5, 40), strip(5.5, 37), false), 3},
+		{"circles of 5.4 mm in circles of 9", figures(circle(4.5), circle(2.7), false), 0},
+		{"circles of 7 mm in circles of 11", figures(circle(5.5), circle(3.5), false), 3},
+		{"circles of 5.4 mm in circles of 9, sewn full", figures(circle(4.5), circle(2.7), true), 3},
+		{"strips of 2.6 mm in strips of 6", figures(strip(6, 40), strip(2.6, 36.6), false), 0},
+		{"strips of 4.4 mm in strips of 7.8", figures(strip(7.8, 40), strip(4.4, 36.6), false), 3},
 	} {
 		if got := len(recognised(t, c.design).Pieces); got != c.want {
 			t.Errorf("%s: %d pieces, want %d", c.name, got, c.want)

@@ -23,12 +23,22 @@ var ThinCoverRule = Rule{
 const (
 	farTooThin = 0.15 // share below the limit at which an applique edge will not be hidden
 	leastThin  = 5.0  // mm of satin; nobody sees that less is thin, nor can it be measured well
+	leap       = 3.0  // mm from one crossing to the next, on the design as it is: no satin is so open, and what is so far apart is two figures with a stitch between
 	asThin     = 1e-9 // share: of places that are alike but for rounding the first is told
 )
 
 // JudgesCover reports whether the rule thin-cover looks at a column, measured at a scale.
 func JudgesCover(c *report.SatinColumn, scale float64) bool {
-	return c.LengthMM/scale >= leastThin && c.Crossings >= leastJudged
+	length := c.LengthMM / scale
+	if length < leastThin || c.Crossings < leastJudged {
+		return false
+	}
+	for k := 1; k < len(c.Centre); k++ {
+		if l := geom.Distance(c.Centre[k-1], c.Centre[k]) / scale; l > leap {
+			length -= l
+		}
+	}
+	return length >= leastThin
 }
 
 // Covered is the share of a column's ground that the rule thin-cover takes for hidden,

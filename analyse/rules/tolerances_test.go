@@ -66,6 +66,23 @@ func TestWhichColumnsAreJudged(t *testing.T) {
 	}
 }
 
+// Where a column is crossed no more for some millimetres, its parts are figures of their
+// own, however short.
+func TestColumnThatLeaps(t *testing.T) {
+	for _, c := range []struct {
+		leap, scale float64
+		want        bool
+	}{{2.5, 1, true}, {3.5, 1, false}, {2.5, 2, true}, {3.5, 0.5, false}} {
+		column := report.SatinColumn{Crossings: 20, LengthMM: c.scale * (4 + c.leap)}
+		for _, x := range []float64{0, 1, 2, 3, 4, 4 + c.leap} {
+			column.Centre = append(column.Centre, geom.Point{X: c.scale * x})
+		}
+		if got := JudgesCover(&column, c.scale); got != c.want {
+			t.Errorf("4 mm of satin and a stitch %.1f mm on, at %.1f: judged: %v", c.leap, c.scale, got)
+		}
+	}
+}
+
 // covered is a piece of applique under satin of a pitch.
 func covered(pitch float64) *stitchfile.Design {
 	ring := st.Circle(st.Point{}, 25)

@@ -2,7 +2,6 @@ package geom
 
 import (
 	"math"
-	"math/bits"
 	"slices"
 	"sync"
 )
@@ -10,37 +9,50 @@ import (
 // fieldSide is one side of a line that is pushed out.
 type fieldSide struct {
 	a, b       Point
-	prev, next int32 // the sides before and after it
+	per        float64 // one over the square of its length; 0 where it has none
+	prev, next int32   // the sides before and after it
 	line       int32
 }
 
 // field holds squared distances to closed lines, negative inside them, at the nodes
 // of a square grid near the lines: in tiles, of which only those near a line exist.
 type field struct {
-	lo      Point
-	cell    float64
-	nx, ny  int // tiles
-	tile    []int32
-	dist    []float64 // by node, tile after tile
-	near    []int32   // the nearest side
-	sides   []fieldSide
-	lines   int
-	buffers *fieldBuffers // which dist and near are in
+	lo     Point
+	cell   float64
+	nx, ny int // tiles
+	tile   []int32
+	dist   []float64 // by node, tile after tile
+	near   []int32   // the nearest side
+	sides  []fieldSide
+	lines  int
+	*fieldBuffers
 }
 
 // fieldBuffers are used again from outline to outline.
 type fieldBuffers struct {
-	dist  []float64
-	near  []int32
-	where []int32
+	distHeld  []float64
+	nearHeld  []int32
+	tileHeld  []int32
+	sidesHeld []fieldSide
+	where     []int32
+	rowStart  []int32
+	rows      []rowCrossing
+	wound     []int32
+	crossed   []crossing
+	order     []int32
+	loop      []contourPoint
+	creases   []contourPoint
+	tips      []contourPoint
+	pts       []Point
 }
 
 var fieldPool = sync.Pool{New: func() any { return new(fieldBuffers) }}
 
 // done gives the buffers of a field back: it is not looked at any more.
 func (f *field) done() {
-	f.buffers.dist, f.buffers.near = f.dist, f.near
-	fieldPool.Put(f.buffers)
+	b := f.fieldBuffers
+	b.distHeld, b.nearHeld, b.tileHeld, b.sidesHeld = f.dist, f.near, f.tile, f.sides
+	fieldPool.Put(b)
 }
 
 // unset are n numbers all alike, in the place of v.
@@ -58,8 +70,18 @@ const (
 )
 
 func newField(lines [][]Point, d float64) *field {
-	f := &field{cell: max(fieldCell, math.Abs(d)/cellShare)}
-	var all []Point // of the outlines
+	f := &field{cell: max(fieldCell, math.Abs(d)/cellShare), fieldBuffers: fieldPool.Get().(*fieldBuffers)}
+	f.dist, f.near, f.tile, f.sides = f.distHeld, f.nearHeld, f.tileHeld, f.sidesHeld[:0]
+	if !f.lay(lines, d) {
+		f.done()
+		return nil
+	}
+	return f
+}
+
+// lay works out the field. It gives false where the lines enclose nothing or are too long.
+func (f *field) lay(lines [][]Point, d float64) bool {
+	var b Box // around the outlines
 	for _, l := range lines {
 		if l = outlineOf(l); len(l) == 0 {
 			continue
@@ -68,22 +90,32 @@ func newField(lines [][]Point, d float64) *field {
 		n := int32(len(l))
 		for i, a := range l {
 			i := int32(i)
-			f.sides = append(f.sides, fieldSide{a, l[(i+1)%n], first + (i+n-1)%n, first + (i+1)%n, int32(f.lines)})
+			s := fieldSide{a: a, b: l[(i+1)%n], prev: first + (i+n-1)%n, next: first + (i+1)%n, line: int32(f.lines)}
+			if v := s.b.Sub(s.a); v.Dot(v) > 0 {
+				s.per = 1 / v.Dot(v)
+			}
+			f.sides = append(f.sides, s)
+		}
+		if own := BoxOf(l); first == 0 {
+			b = own
+		} else {
+			b = b.With(own)
 		}
 		f.lines++
-		all = append(all, l...)
 	}
 	if len(f.sides) < 2 {
-		return nil
+		return false
 	}
 	reach := math.Abs(d) + 2*f.cell
-	b := BoxOf(all).Grown(reach + f.cell)
+	b = b.Grown(reach + f.cell)
 	across := f.cell * tileSide
 	if most := math.Sqrt(mostNodes) * f.cell * 4; !(b.Width() < most && b.Height() < most) {
-		return nil
+		return false
 	}
 	f.lo, f.nx, f.ny = b.Lo, int(b.Width()/across)+1, int(b.Height()/across)+1
-	f.tile = make([]int32, f.nx*f.ny)
+	f.tile = unset(f.tile, f.nx*f.ny, 0)
+	// No corner of a square that the contour crosses lies further than its diagonal beyond.
+	reach -= f.cell / 2
 	steps, tiles := 0, int32(0)
 	if !f.eachRow(reach, func(_ int32, j, i0, i1 int) bool {
 		steps += i1 - i0 + 1
@@ -95,34 +127,35 @@ func newField(lines [][]Point, d float64) *field {
 		}
 		return steps <= mostSteps && int(tiles)*tileNodes <= mostNodes
 	}) {
-		return nil
+		return false
 	}
-	f.buffers = fieldPool.Get().(*fieldBuffers)
-	f.dist, f.near = unset(f.buffers.dist, int(tiles)*tileNodes, math.Inf(1)), unset(f.buffers.near, int(tiles)*tileNodes, -1)
+	f.dist, f.near = unset(f.dist, int(tiles)*tileNodes, math.Inf(1)), unset(f.near, int(tiles)*tileNodes, -1)
 	f.eachRow(reach, func(side int32, j, i0, i1 int) bool {
 		f.lower(side, j, i0, i1)
 		return true
 	})
 	f.sign()
-	return f
+	return true
 }
 
 // outlineOf is a line without its closing point and without points that tell nothing.
 func outlineOf(l []Point) []Point {
-	if len(l) < 3 {
+	n := len(l)
+	if n < 3 {
 		return nil
 	}
-	if n := len(l); l[0] == l[n-1] {
-		l = l[:n-1]
+	closed := l[0] == l[n-1]
+	if closed {
+		n--
 	}
-	if step := (len(l) + mostCorners - 1) / mostCorners; step > 1 {
-		var few []Point
-		for i := 0; i < len(l); i += step {
+	if step := (n + mostCorners - 1) / mostCorners; step > 1 || !closed {
+		few := make([]Point, 0, n/step+2)
+		for i := 0; i < n; i += step {
 			few = append(few, l[i])
 		}
-		l = few
+		l = append(few, l[0])
 	}
-	l = Simplify(append(slices.Clone(l), l[0]), offsetGrain)
+	l = Simplify(l, offsetGrain)
 	return l[:len(l)-1]
 }
 
@@ -175,11 +208,8 @@ func (f *field) place(i, j int) Point {
 func (f *field) lower(side int32, j, i0, i1 int) {
 	s := &f.sides[side]
 	v := s.b.Sub(s.a)
-	per := 0.0
-	if l2 := v.Dot(v); l2 > 0 {
-		per = 1 / l2
-	}
 	y := f.lo.Y + float64(j)*f.cell - s.a.Y
+	yv := y * v.Y
 	// A row of nodes is in one piece within a tile.
 	for i := i0; i <= i1; {
 		end := min(i1, i|(tileSide-1))
@@ -187,7 +217,12 @@ func (f *field) lower(side int32, j, i0, i1 int) {
 		dist, near := f.dist[m:m+end-i+1], f.near[m:m+end-i+1]
 		for k := range dist {
 			x := f.lo.X + float64(i+k)*f.cell - s.a.X
-			t := max(0, min(1, (x*v.X+y*v.Y)*per))
+			t := (x*v.X + yv) * s.per
+			if t < 0 {
+				t = 0
+			} else if t > 1 {
+				t = 1
+			}
 			if p, q := x-t*v.X, y-t*v.Y; p*p+q*q < dist[k] {
 				dist[k], near[k] = p*p+q*q, side
 			}
@@ -196,39 +231,63 @@ func (f *field) lower(side int32, j, i0, i1 int) {
 	}
 }
 
-// sign turns the distances inside any of the lines negative, by the nonzero rule
-// for each line.
-func (f *field) sign() {
-	type crossing struct {
-		x    float64
-		line int32
-		way  int32
+// rowCrossing is a place where a line crosses a row of the grid.
+type rowCrossing struct {
+	x    float64
+	line int32
+	way  int32
+}
+
+// byX orders crossings along a row.
+func byX(a, b rowCrossing) int {
+	switch {
+	case a.x < b.x:
+		return -1
+	case a.x > b.x:
+		return 1
 	}
-	rows := make([][]crossing, f.ny*tileSide)
+	return 0
+}
+
+// eachCrossing calls do for the rows of the grid that each side crosses. Both ends are
+// rounded alike, so that sides which meet on a row cross it once between them.
+func (f *field) eachCrossing(do func(row int, c rowCrossing)) {
 	for i := range f.sides {
 		p, q, way := f.sides[i].a, f.sides[i].b, int32(1)
 		if p.Y > q.Y {
 			p, q, way = q, p, -1
 		}
-		// Both ends are rounded alike, so that sides which meet on a row of the
-		// grid cross it once between them.
 		j0, j1 := int(math.Ceil((p.Y-f.lo.Y)/f.cell)), int(math.Ceil((q.Y-f.lo.Y)/f.cell))
-		for j := max(0, j0); j < min(j1, len(rows)); j++ {
+		for j := max(0, j0); j < min(j1, f.ny*tileSide); j++ {
 			y := f.lo.Y + float64(j)*f.cell
-			rows[j] = append(rows[j], crossing{p.X + (q.X-p.X)*(y-p.Y)/(q.Y-p.Y), f.sides[i].line, way})
+			do(j, rowCrossing{p.X + (q.X-p.X)*(y-p.Y)/(q.Y-p.Y), f.sides[i].line, way})
 		}
 	}
-	wound := make([]int32, f.lines)
-	for j, row := range rows {
-		slices.SortFunc(row, func(a, b crossing) int {
-			switch {
-			case a.x < b.x:
-				return -1
-			case a.x > b.x:
-				return 1
-			}
-			return 0
-		})
+}
+
+// sign turns the distances inside any of the lines negative, by the nonzero rule
+// for each line.
+func (f *field) sign() {
+	// Crossings are counted by row, and then filed in order.
+	f.rowStart = unset(f.rowStart, f.ny*tileSide+2, 0)
+	start := f.rowStart[1:]
+	f.eachCrossing(func(j int, _ rowCrossing) { start[j+1]++ })
+	for j := 1; j < len(start); j++ {
+		start[j] += start[j-1]
+	}
+	n := int(start[len(start)-1])
+	f.rows = slices.Grow(f.rows[:0], n)[:n]
+	next := start
+	f.eachCrossing(func(j int, c rowCrossing) {
+		f.rows[next[j]] = c
+		next[j]++
+	})
+	start = f.rowStart // each list ends where the next began
+	f.wound = unset(f.wound, f.lines, 0)
+	wound := f.wound
+	for j := range f.ny * tileSide {
+		row := f.rows[start[j]:start[j+1]]
+		slices.SortFunc(row, byX)
 		clear(wound)
 		in, k := 0, 0
 		for tx := range f.nx {
@@ -253,148 +312,4 @@ func (f *field) sign() {
 			}
 		}
 	}
-}
-
-// contourPoint is a point of a contour and what of the lines is nearest to it: a
-// side, or the corner at its beginning.
-type contourPoint struct {
-	at     Point
-	side   int32
-	corner bool
-}
-
-// contour follows the line at which the field has a value, by marching squares,
-// with what is less on the left hand.
-func (f *field) contour(level float64) [][]contourPoint {
-	// An edge of the grid is known by its node and whether it goes up; each edge
-	// the contour crosses leads to one next edge.
-	where := unset(f.buffers.where, 2*len(f.dist), -1) // in crossed
-	f.buffers.where = where
-	type crossing struct {
-		at   contourPoint
-		next int32 // in crossed; -1 where the contour leaves what is known
-	}
-	var crossed []crossing
-	var order []int32
-	width := f.nx * tileSide
-	cross := func(i, j int, up bool) int32 {
-		a := f.node(i, j)
-		id, k, l := int32(2*a), i+1, j
-		if up {
-			id, k, l = id+1, i, j+1
-		}
-		if where[id] >= 0 {
-			return where[id]
-		}
-		b := f.node(k, l)
-		from, to := rooted(f.dist[a]), rooted(f.dist[b])
-		t := (level - from) / (to - from)
-		where[id] = int32(len(crossed))
-		crossed = append(crossed, crossing{f.nearest(Lerp(f.place(i, j), f.place(k, l), t), f.near[a], f.near[b]), -1})
-		return where[id]
-	}
-	square := level * math.Abs(level)
-	for t, n := range f.tile {
-		if n == 0 {
-			continue
-		}
-		var below [tileSide]uint16 // by row, a bit for each node
-		for y := range below {
-			m := int(n-1)*tileNodes + y*tileSide
-			for x, d := range f.dist[m : m+tileSide] {
-				if d < square {
-					below[y] |= 1 << x
-				}
-			}
-		}
-		for y, row := range below {
-			// Most squares within a tile lie on one side.
-			mixed := ^uint16(0)
-			if y+1 < tileSide {
-				above := below[y+1]
-				mixed = (row ^ row>>1) | (above ^ above>>1) | (row ^ above) | 1<<(tileSide-1)
-			}
-			for ; mixed != 0; mixed &= mixed - 1 {
-				x := bits.TrailingZeros16(mixed)
-				i, j := t%f.nx*tileSide+x, t/f.nx*tileSide+y
-				if i+1 >= width || j+1 >= f.ny*tileSide {
-					continue
-				}
-				m := int(n-1)*tileNodes + y*tileSide + x
-				corners := [4]int{m, m + 1, m + tileSide + 1, m + tileSide}
-				if x+1 == tileSide || y+1 == tileSide {
-					corners[1], corners[2], corners[3] = f.node(i+1, j), f.node(i+1, j+1), f.node(i, j+1)
-				}
-				code, known := 0, true
-				for k, m := range corners {
-					if m < 0 || f.near[m] < 0 {
-						known = false
-						break
-					}
-					if f.dist[m] < square {
-						code |= 1 << k
-					}
-				}
-				if !known || code == 0 || code == 15 {
-					continue
-				}
-				edge := func(k int) int32 {
-					switch k {
-					case 0:
-						return cross(i, j, false)
-					case 1:
-						return cross(i+1, j, true)
-					case 2:
-						return cross(i, j+1, false)
-					}
-					return cross(i, j, true)
-				}
-				for _, s := range marching[code] {
-					from, to := edge(s[0]), edge(s[1])
-					crossed[from].next = to
-					order = append(order, from)
-				}
-			}
-		}
-	}
-	var loops [][]contourPoint
-	for _, at := range order {
-		var loop []contourPoint
-		first := at
-		for crossed[at].next >= 0 {
-			loop = append(loop, crossed[at].at)
-			at, crossed[at].next = crossed[at].next, -1
-		}
-		if len(loop) > 2 && at == first {
-			loops = append(loops, loop)
-		}
-	}
-	return loops
-}
-
-// rooted is a distance of a field, which holds squares.
-func rooted(d float64) float64 { return math.Copysign(math.Sqrt(math.Abs(d)), d) }
-
-// marching gives for each set of corners below the level (lower left 1, lower
-// right 2, upper right 4, upper left 8) the edges that the contour enters and
-// leaves by (0 lower, 1 right, 2 upper, 3 left).
-var marching = [16][][2]int{
-	1: {{0, 3}}, 2: {{1, 0}}, 3: {{1, 3}}, 4: {{2, 1}}, 5: {{0, 3}, {2, 1}}, 6: {{2, 0}}, 7: {{2, 3}},
-	8: {{3, 2}}, 9: {{0, 2}}, 10: {{1, 0}, {3, 2}}, 11: {{1, 2}}, 12: {{3, 1}}, 13: {{0, 1}}, 14: {{3, 0}},
-}
-
-// nearest tells which of two sides is nearer to q, and whether by its corner.
-func (f *field) nearest(q Point, a, b int32) contourPoint {
-	if a != b && DistanceToSegment(q, f.sides[b].a, f.sides[b].b) < DistanceToSegment(q, f.sides[a].a, f.sides[a].b) {
-		a = b
-	}
-	s := &f.sides[a]
-	v := s.b.Sub(s.a)
-	switch t := q.Sub(s.a).Dot(v); {
-	case t <= 0:
-		return contourPoint{q, a, true}
-	case t >= v.Dot(v):
-		return contourPoint{q, s.next, true}
-	}
-	return contourPoint{q, a, false}
 }

@@ -50,19 +50,25 @@ func Offset(lines [][]Point, d float64, c Corners) [][]Point {
 	}
 	defer f.done()
 	var out [][]Point
-	for _, loop := range f.contour(d) {
+	f.contour(d, func(loop []contourPoint) {
 		loop = f.creased(loop)
 		if c == SharpCorners {
 			loop = f.sharpened(loop, d)
 		}
-		pts := make([]Point, len(loop))
+		pts := f.pts[:0]
 		for i := range loop {
-			pts[i] = loop[i].at
+			pts = append(pts, loop[i].at)
 		}
-		if ring := Simplify(append(pts, pts[0]), 0.01); len(ring) > 3 {
+		pts = append(pts, pts[0])
+		f.pts = pts
+		ring := Simplify(pts, 0.01)
+		if len(ring) == len(pts) {
+			ring = slices.Clone(ring) // it may be those points themselves
+		}
+		if len(ring) > 3 {
 			out = append(out, ring)
 		}
-	}
+	})
 	slices.SortStableFunc(out, func(a, b []Point) int { return cmp.Compare(PolygonArea(b), PolygonArea(a)) })
 	return out
 }
@@ -89,7 +95,7 @@ func asTheyAre(lines [][]Point) [][]Point {
 // creased puts the place where two sides meet between the last point of one and the
 // first of the other: the grid cuts across it.
 func (f *field) creased(loop []contourPoint) []contourPoint {
-	out := make([]contourPoint, 0, len(loop)+8)
+	out := f.creases[:0]
 	for i := range loop {
 		p, q := &loop[i], &loop[(i+1)%len(loop)]
 		out = append(out, *p)
@@ -105,6 +111,7 @@ func (f *field) creased(loop []contourPoint) []contourPoint {
 			out = append(out, contourPoint{at, p.side, false})
 		}
 	}
+	f.creases = out
 	return out
 }
 
@@ -119,7 +126,7 @@ func (f *field) sharpened(loop []contourPoint, d float64) []contourPoint {
 	if start == n {
 		return loop // a circle round one place
 	}
-	var out []contourPoint
+	out := f.tips[:0]
 	for k := 0; k < n; {
 		p := &loop[(start+k)%n]
 		from := k
@@ -135,6 +142,7 @@ func (f *field) sharpened(loop []contourPoint, d float64) []contourPoint {
 			out = append(out, loop[(start+j)%n])
 		}
 	}
+	f.tips = out
 	return out
 }
 

@@ -10,13 +10,14 @@ func Simplify(line []Point, tolerance float64) []Point {
 	if n > 4*mostCorners {
 		return line // only a crafted line has so many
 	}
-	keep := make([]bool, n+1)
+	keep, kept := make([]bool, n+1), 2
 	keep[0], keep[n] = true, true
-	work := [][2]int{{0, n}}
+	work := append(make([][2]int, 0, 32), [2]int{0, n})
 	if line[0] == line[n] {
-		far := farthest(line, line[0])
-		keep[far] = true
-		work = [][2]int{{0, far}, {far, n}}
+		if far := farthest(line, line[0]); !keep[far] {
+			keep[far], kept = true, kept+1
+			work = append(work[:0], [2]int{0, far}, [2]int{far, n})
+		}
 	}
 	for len(work) > 0 {
 		a, b := work[len(work)-1][0], work[len(work)-1][1]
@@ -28,11 +29,11 @@ func Simplify(line []Point, tolerance float64) []Point {
 			}
 		}
 		if at >= 0 {
-			keep[at] = true
+			keep[at], kept = true, kept+1
 			work = append(work, [2]int{a, at}, [2]int{at, b})
 		}
 	}
-	var out []Point
+	out := make([]Point, 0, kept)
 	for i, p := range line {
 		if keep[i] {
 			out = append(out, p)

@@ -1,0 +1,170 @@
+package geom
+
+import (
+	"math"
+	"math/bits"
+)
+
+// contourPoint is a point of a contour and what of the lines is nearest to it: a
+// side, or the corner at its beginning.
+type contourPoint struct {
+	at     Point
+	side   int32
+	corner bool
+}
+
+// crossing is a contourPoint on an edge of the grid, which goes from a node to the right
+// or up.
+type crossing struct {
+	at     Point
+	side   int32
+	next   int32 // in crossed, along the contour; -1 where it leaves what is known
+	other  int32 // in crossed, that of the node's other edge; -1 where there is none
+	corner bool
+	up     bool
+}
+
+// contour follows the line at which the field has a value, by marching squares,
+// with what is less on the left hand, and calls do for each loop of it. Loops are not to
+// be kept.
+func (f *field) contour(level float64, do func(loop []contourPoint)) {
+	// Each edge that the contour crosses leads to one next edge.
+	f.where = unset(f.where, len(f.dist), -1) // by node: in crossed
+	where := f.where
+	crossed, order := f.crossed[:0], f.order[:0]
+	width := f.nx * tileSide
+	cross := func(i, j int, up bool) int32 {
+		a, k, l := f.node(i, j), i+1, j
+		if up {
+			k, l = i, j+1
+		}
+		c := where[a]
+		if c >= 0 && crossed[c].up != up {
+			c = crossed[c].other
+		}
+		if c >= 0 {
+			return c
+		}
+		b := f.node(k, l)
+		from, to := rooted(f.dist[a]), rooted(f.dist[b])
+		t := (level - from) / (to - from)
+		p := f.nearest(Lerp(f.place(i, j), f.place(k, l), t), f.near[a], f.near[b])
+		c = int32(len(crossed))
+		crossed = append(crossed, crossing{at: p.at, side: p.side, next: -1, other: -1, corner: p.corner, up: up})
+		if first := where[a]; first >= 0 {
+			crossed[first].other = c
+		} else {
+			where[a] = c
+		}
+		return c
+	}
+	square := level * math.Abs(level)
+	for t, n := range f.tile {
+		if n == 0 {
+			continue
+		}
+		var below [tileSide]uint16 // by row, a bit for each node
+		for y := range below {
+			m := int(n-1)*tileNodes + y*tileSide
+			row := uint16(0)
+			for x, d := range f.dist[m : m+tileSide] {
+				bit := uint16(0)
+				if d < square {
+					bit = 1
+				}
+				row |= bit << x
+			}
+			below[y] = row
+		}
+		for y, row := range below {
+			// Most squares within a tile lie on one side.
+			mixed := ^uint16(0)
+			if y+1 < tileSide {
+				above := below[y+1]
+				mixed = (row ^ row>>1) | (above ^ above>>1) | (row ^ above) | 1<<(tileSide-1)
+			}
+			for ; mixed != 0; mixed &= mixed - 1 {
+				x := bits.TrailingZeros16(mixed)
+				i, j := t%f.nx*tileSide+x, t/f.nx*tileSide+y
+				if i+1 >= width || j+1 >= f.ny*tileSide {
+					continue
+				}
+				m := int(n-1)*tileNodes + y*tileSide + x
+				corners := [4]int{m, m + 1, m + tileSide + 1, m + tileSide}
+				if x+1 == tileSide || y+1 == tileSide {
+					corners[1], corners[2], corners[3] = f.node(i+1, j), f.node(i+1, j+1), f.node(i, j+1)
+				}
+				code, known := 0, true
+				for k, m := range corners {
+					if m < 0 || f.near[m] < 0 {
+						known = false
+						break
+					}
+					if f.dist[m] < square {
+						code |= 1 << k
+					}
+				}
+				if !known || code == 0 || code == 15 {
+					continue
+				}
+				edge := func(k int) int32 {
+					switch k {
+					case 0:
+						return cross(i, j, false)
+					case 1:
+						return cross(i+1, j, true)
+					case 2:
+						return cross(i, j+1, false)
+					}
+					return cross(i, j, true)
+				}
+				for _, s := range marching[code] {
+					from, to := edge(s[0]), edge(s[1])
+					crossed[from].next = to
+					order = append(order, from)
+				}
+			}
+		}
+	}
+	f.crossed, f.order = crossed, order
+	for _, at := range order {
+		loop := f.loop[:0]
+		first := at
+		for crossed[at].next >= 0 {
+			c := &crossed[at]
+			loop = append(loop, contourPoint{c.at, c.side, c.corner})
+			at, c.next = c.next, -1
+		}
+		f.loop = loop
+		if len(loop) > 2 && at == first {
+			do(loop)
+		}
+	}
+}
+
+// rooted is a distance of a field, which holds squares.
+func rooted(d float64) float64 { return math.Copysign(math.Sqrt(math.Abs(d)), d) }
+
+// marching gives for each set of corners below the level (lower left 1, lower
+// right 2, upper right 4, upper left 8) the edges that the contour enters and
+// leaves by (0 lower, 1 right, 2 upper, 3 left).
+var marching = [16][][2]int{
+	1: {{0, 3}}, 2: {{1, 0}}, 3: {{1, 3}}, 4: {{2, 1}}, 5: {{0, 3}, {2, 1}}, 6: {{2, 0}}, 7: {{2, 3}},
+	8: {{3, 2}}, 9: {{0, 2}}, 10: {{1, 0}, {3, 2}}, 11: {{1, 2}}, 12: {{3, 1}}, 13: {{0, 1}}, 14: {{3, 0}},
+}
+
+// nearest tells which of two sides is nearer to q, and whether by its corner.
+func (f *field) nearest(q Point, a, b int32) contourPoint {
+	if a != b && DistanceToSegment(q, f.sides[b].a, f.sides[b].b) < DistanceToSegment(q, f.sides[a].a, f.sides[a].b) {
+		a = b
+	}
+	s := &f.sides[a]
+	v := s.b.Sub(s.a)
+	switch t := q.Sub(s.a).Dot(v); {
+	case t <= 0:
+		return contourPoint{q, a, true}
+	case t >= v.Dot(v):
+		return contourPoint{q, s.next, true}
+	}
+	return contourPoint{q, a, false}
+}

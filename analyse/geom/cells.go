@@ -339,27 +339,40 @@ func (c *Cells) Until(b Box, f func(i int32) bool) bool {
 	return false
 }
 
-// UntilIn is Until for the items from first to last, last excluded.
+// UntilIn is Until for the items from first to last, last excluded. What lies in the
+// middle comes first.
 func (c *Cells) UntilIn(b Box, first, last int32, f func(i int32) bool) bool {
 	if first >= last || !c.reaches(b) {
 		return false
 	}
 	x0, y0, x1, y1 := c.span(b)
+	middle := (y0+y1)/2*c.Nx + (x0+x1)/2
+	if c.untilAt(middle, first, last, f) {
+		return true
+	}
 	for y := y0; y <= y1; y++ {
-		for x := x0; x <= x1; x++ {
-			items := c.At(y*c.Nx + x) // in order
-			from := 0
-			if len(items) > 0 && items[0] < first {
-				from, _ = slices.BinarySearch(items, first)
+		for cell := y*c.Nx + x0; cell <= y*c.Nx+x1; cell++ {
+			if cell != middle && c.untilAt(cell, first, last, f) {
+				return true
 			}
-			for _, i := range items[from:] {
-				if i >= last {
-					break
-				}
-				if f(i) {
-					return true
-				}
-			}
+		}
+	}
+	return false
+}
+
+// untilAt is UntilIn for one cell.
+func (c *Cells) untilAt(cell int, first, last int32, f func(i int32) bool) bool {
+	items := c.At(cell) // in order
+	from := 0
+	if len(items) > 0 && items[0] < first {
+		from, _ = slices.BinarySearch(items, first)
+	}
+	for _, i := range items[from:] {
+		if i >= last {
+			break
+		}
+		if f(i) {
+			return true
 		}
 	}
 	return false

@@ -6,7 +6,6 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
-	"github.com/stopcard/stopcard/analyse/satin"
 )
 
 // roleWork collects what the parts of each stop do, with how much of the stop
@@ -284,7 +283,7 @@ func (w *roleWork) across(hold *Trace) []bool {
 func (w *roleWork) beside(t *Trace, covering []bool) (stop, piece int) {
 	p := w.p
 	if p.cover == nil {
-		p.cover = satin.NewBandIndex(p.satin.Bands)
+		p.cover = p.satin.Index(p.satin.Bands)
 	}
 	step := max(1, len(t.Line)/likenessSamples)
 	n := (len(t.Line) + step - 1) / step

@@ -8,7 +8,6 @@ import (
 	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
-	"github.com/stopcard/stopcard/analyse/satin"
 )
 
 // Pieces measures the pieces of applique cloth and the cover along their cut edges.
@@ -37,7 +36,7 @@ func measurePieces(p *Pass) {
 	}
 	var cells []edgeCell
 	if len(rings) > 0 {
-		p.cover = satin.NewBandIndex(p.bands)
+		p.cover = p.Recognised.Satin.Index(p.bands)
 		cells = cutCells(rings)
 		p.hide(rings, cells)
 		p.measureReach(rings, cells, func(r *cutRing, q geom.Point) bool { return p.underCloth(r, q) || p.inSeam(r, q) })

@@ -3,6 +3,7 @@ package satin
 import (
 	"context"
 	"slices"
+	"sync"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/internal/watch"
@@ -63,6 +64,9 @@ type Satin struct {
 	sewn    *stitches.Sewn
 	strips  []strip
 	columns []report.SatinColumn // as they are at scale 1 under usual thread
+
+	indexing sync.Once
+	index    bandQuads // of Bands, once it was asked for
 }
 
 // strip is the crossings of one band.
@@ -218,9 +222,14 @@ func (w *columnWork) crossings(t *stitches.Track, first, last int) {
 	if first > 0 && t.Joined(first) {
 		first-- // the first crossing begins where the passage before ends
 	}
-	t.EachTurn(first, last, func(from, to int32, rung bool) {
-		w.cross = append(w.cross, crossing{a: t.Pts[from], b: t.Pts[to], strand: strand{from, to, to-from > 1, rung}})
-	})
+	turns := t.Turns(first, last)
+	n := turns.Len()
+	w.cross = slices.Grow(w.cross, n)[:n]
+	for i := range w.cross {
+		from, to, rung := turns.At(i)
+		w.cross[i] = crossing{a: t.Pts[from], b: t.Pts[to], strand: strand{from, to, to-from > 1, rung}}
+	}
+	turns.Done()
 }
 
 // measure measures one column.

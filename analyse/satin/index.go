@@ -11,43 +11,66 @@ import (
 // BandIndex finds the satin and zigzag near a place, as quadrilaterals between
 // neighbouring stations of a band.
 type BandIndex struct {
-	geom.Cells
-	bands []Band
-	quad  []quad
+	*bandQuads
 	spans []span   // scratch
 	ray   uint32   // how many Along has followed
 	met   []uint32 // by quad: the last ray that met it
 }
 
-type quad struct {
-	band, k int32
+// bandQuads is what of an index all who ask it may share.
+type bandQuads struct {
+	geom.Cells
+	bands []Band
+	band  []int32 // by quad
+	first []int32 // by band: its first quad
 }
 
 // NewBandIndex lays an index over bands.
 func NewBandIndex(bands []Band) *BandIndex {
-	x := &BandIndex{bands: bands}
+	x := new(bandQuads)
+	x.lay(bands)
+	return &BandIndex{bandQuads: x}
+}
+
+// Index is NewBandIndex of bands that Measure gave. It is laid once over those of the
+// design as it is, whoever asks for it.
+func (f *Satin) Index(bands []Band) *BandIndex {
+	if len(bands) == 0 || len(bands) != len(f.Bands) || &bands[0] != &f.Bands[0] {
+		return NewBandIndex(bands)
+	}
+	f.indexing.Do(func() { f.index.lay(f.Bands) })
+	return &BandIndex{bandQuads: &f.index}
+}
+
+func (x *bandQuads) lay(bands []Band) {
+	x.bands, x.first = bands, make([]int32, len(bands))
 	n := 0
 	for i := range bands {
+		x.first[i] = int32(n)
 		n += max(0, len(bands[i].Centre)-1)
 	}
-	x.quad, x.met = make([]quad, 0, n), make([]uint32, n)
+	x.band = make([]int32, 0, n)
 	for i := range bands {
-		for k := 0; k+1 < len(bands[i].Centre); k++ {
-			x.quad = append(x.quad, quad{int32(i), int32(k)})
+		for range len(bands[i].Centre) - 1 {
+			x.band = append(x.band, int32(i))
 		}
 	}
-	x.Cells = geom.NewCells(2.5, len(x.quad), func(i int) geom.Box {
+	x.Cells = geom.NewCells(2.5, n, func(i int) geom.Box {
 		q := x.corners(int32(i))
 		return geom.BoxOf(q[:])
 	})
-	return x
+}
+
+// station is the band of a quadrilateral and the station of it where that begins.
+func (x *bandQuads) station(i int32) (b *Band, k int32) {
+	band := x.band[i]
+	return &x.bands[band], i - x.first[band]
 }
 
 // corners are the corners of a quadrilateral, in order round it.
-func (x *BandIndex) corners(i int32) [4]geom.Point {
-	q := x.quad[i]
-	b := &x.bands[q.band]
-	return [4]geom.Point{b.Left[q.k], b.Right[q.k], b.Right[q.k+1], b.Left[q.k+1]}
+func (x *bandQuads) corners(i int32) [4]geom.Point {
+	b, k := x.station(i)
+	return [4]geom.Point{b.Left[k], b.Right[k], b.Right[k+1], b.Left[k+1]}
 }
 
 // Near calls f for each band that q lies in, or no further than reach outside and no
@@ -56,15 +79,15 @@ func (x *BandIndex) corners(i int32) [4]geom.Point {
 func (x *BandIndex) Near(q geom.Point, reach, share float64, use func(band int32) bool, f func(band int32)) {
 	last := int32(-1)
 	x.Each(geom.Box{Lo: q, Hi: q}.Grown(reach), func(i int32) {
-		qd := x.quad[i]
-		if qd.band == last || use != nil && !use(qd.band) {
+		band := x.band[i]
+		if band == last || use != nil && !use(band) {
 			return
 		}
-		b := &x.bands[qd.band]
-		half := geom.Distance(b.Left[qd.k], b.Right[qd.k]) / 2
-		if geom.DistanceToSegment(q, b.Centre[qd.k], b.Centre[qd.k+1]) <= half+min(reach, share*half) {
-			last = qd.band
-			f(qd.band)
+		b, k := x.station(i)
+		half := geom.Distance(b.Left[k], b.Right[k]) / 2
+		if geom.DistanceToSegment(q, b.Centre[k], b.Centre[k+1]) <= half+min(reach, share*half) {
+			last = band
+			f(band)
 		}
 	})
 }
@@ -81,6 +104,9 @@ const (
 // lies under bands which use admits: the one that holds q, or else the nearest
 // to it.
 func (x *BandIndex) Along(q, u geom.Point, use func(band int32) bool) (span, bool) {
+	if x.met == nil {
+		x.met = make([]uint32, len(x.band))
+	}
 	x.spans = x.spans[:0]
 	x.ray++
 	step, last := x.Size/2, -1
@@ -100,7 +126,7 @@ func (x *BandIndex) Along(q, u geom.Point, use func(band int32) bool) (span, boo
 				continue
 			}
 			x.met[i] = x.ray
-			if b := x.quad[i].band; b != asked {
+			if b := x.band[i]; b != asked {
 				asked, admitted = b, use(b)
 			}
 			if !admitted {

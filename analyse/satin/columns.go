@@ -17,14 +17,15 @@ type crossing struct {
 	a, b   geom.Point
 	ra, rb float64 // how far outside the thread's ends the rails lie, for short stitches
 	strand
+	rung bool // a step along the rail led to it
 }
 
-// strand is what of a crossing is the same at every scale.
-type strand struct {
-	first, last int32 // its points in the track
-	split       bool  // made of several stitches
-	rung        bool  // a step along the rail led to it
-}
+// strand is what of a crossing is the same at every scale: its first and last point in
+// the track.
+type strand struct{ first, last int32 }
+
+// split reports whether a crossing is made of several stitches.
+func (s strand) split() bool { return s.last-s.first > 1 }
 
 const (
 	shortInset    = 0.15 // share of the width that a short stitch leaves free
@@ -75,7 +76,7 @@ type strip struct {
 	strands  []strand
 	cross    []crossing // until there are strands
 	ends     ends
-	along    []float64 // of each crossing, see columnWork; nil but for satin
+	rung     bool // a step along the rail led to the first; to others one did that do not begin where the last ended
 	underlay []report.Kind
 }
 
@@ -102,36 +103,32 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 				if g.Kind == report.KindSatin {
 					x = withoutLeads(x)
 				}
-				w.turned = append(w.turned[:0], x...)
-				c := w.extent(w.turned)
+				c := w.extent(x)
 				if g.Kind == report.KindSatin && !goesOn(&c) {
 					from = to
 					continue
 				}
 				if g.Kind != report.KindFill {
-					w.lay(w.turned, &c)
-					w.cover(w.turned, &c)
+					w.lay(x, &c)
+					w.cover(x, &c)
 				}
 				found, strips = append(found, c), append(strips, strip{passage: i, cross: x, ends: w.ends(&c)})
-				if g.Kind == report.KindSatin {
-					strips[len(strips)-1].along = slices.Clone(w.along)
-				}
 			}
 			from = to
 		}
 		w.found, w.strips = found, strips
-		if g.Kind == report.KindFill {
-			if !isBar(found) {
-				continue
-			}
-			for k := range found {
-				w.turned = append(w.turned[:0], strips[k].cross...)
-				found[k] = w.bar(w.turned)
-			}
+		if g.Kind == report.KindFill && !isBar(found) {
+			continue
+		}
+		for k := range strips {
+			strips[k].keep()
 		}
 		for k := range found {
 			c, st := &found[k], &strips[k]
-			st.strands, st.cross = strandsOf(st.cross), nil
+			if g.Kind == report.KindFill {
+				w.place(st)
+				*c = w.bar(w.cross)
+			}
 			if f.BandOf[i] < 0 {
 				f.BandOf[i] = int32(len(f.Bands))
 			}
@@ -148,12 +145,13 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 	return f, nil
 }
 
-func strandsOf(x []crossing) []strand {
-	out := make([]strand, len(x))
-	for i := range x {
-		out[i] = x[i].strand
+// keep keeps of the crossings what place needs.
+func (s *strip) keep() {
+	s.strands, s.rung = make([]strand, len(s.cross)), s.cross[0].rung
+	for i := range s.cross {
+		s.strands[i] = s.cross[i].strand
 	}
-	return out
+	s.cross = nil
 }
 
 // goesOn reports whether crossings that were taken for satin make a column: they go
@@ -196,7 +194,7 @@ func (f *Satin) Measure(ctx context.Context, s *stitches.Sewn, laid float64, cov
 	out := &Satin{columns: []report.SatinColumn{}, Bands: make([]Band, 0, len(f.Bands))}
 	for i := range f.strips {
 		st := &f.strips[i]
-		if covered == nil || covered(i) && st.along == nil {
+		if covered == nil || covered(i) && f.Bands[i].Kind != report.KindSatin {
 			w.place(st)
 			measure := w.measure
 			if f.Bands[i].Kind == report.KindFill {
@@ -209,7 +207,7 @@ func (f *Satin) Measure(ctx context.Context, s *stitches.Sewn, laid float64, cov
 		k := s.Scale / f.sewn.Scale
 		out.addScaled(f, i, k, laid)
 		if covered(i) {
-			w.coverScaled(st, k, &out.columns[len(out.columns)-1])
+			w.coverScaled(st, &out.columns[len(out.columns)-1])
 		}
 	}
 	return out.columns, out.Bands, nil
@@ -227,7 +225,7 @@ func (w *columnWork) crossings(t *stitches.Track, first, last int) {
 	w.cross = slices.Grow(w.cross, n)[:n]
 	for i := range w.cross {
 		from, to, rung := turns.At(i)
-		w.cross[i] = crossing{a: t.Pts[from], b: t.Pts[to], strand: strand{from, to, to-from > 1, rung}}
+		w.cross[i] = crossing{a: t.Pts[from], b: t.Pts[to], strand: strand{from, to}, rung: rung}
 	}
 	turns.Done()
 }
@@ -252,20 +250,15 @@ func (w *columnWork) bar(x []crossing) report.SatinColumn {
 // time: most rows of fill are found to be no column by then.
 func (w *columnWork) extent(x []crossing) report.SatinColumn {
 	n := len(x)
-	w.layAxis(x)
-	for j := range x {
-		if w.axis[j].Cross(x[j].b.Sub(x[j].a)) < 0 {
-			x[j].a, x[j].b = x[j].b, x[j].a
-		}
-	}
-	w.findRails(x)
 	c := report.SatinColumn{Crossings: n}
+	c.LengthMM = w.layAlong(x)
+	w.findRails(x)
 	rungs, splits := 0, 0
 	for j := range x {
 		if x[j].rung {
 			rungs++
 		}
-		if x[j].split {
+		if x[j].split() {
 			splits++
 		}
 	}
@@ -274,28 +267,49 @@ func (w *columnWork) extent(x []crossing) report.SatinColumn {
 	if 2*rungs > n {
 		perPitch = 1
 	}
-
-	w.along, w.width, w.pitch = w.along[:0], w.width[:0], w.pitch[:0]
-	var s float64
-	for j := range x {
-		if j > 0 {
-			s += x[j].mid().Sub(x[j-1].mid()).Dot(w.axis[j-1].Add(w.axis[j]).Unit())
-		}
-		w.along = append(w.along, s)
-		w.width = append(w.width, w.axis[j].Cross(x[j].b.Sub(x[j].a))+x[j].ra+x[j].rb)
+	if perPitch == 2 && n > 1 {
+		c.LengthMM += c.LengthMM / float64(n-1) // half a pitch past the middles of the end crossings
 	}
+	w.parted = append(slices.Grow(w.parted[:0], n), w.width...)
+	c.Width = spread(w.parted, func(j int) geom.Point { return x[j].mid() })
 	// Files round to 0.1 mm, so a single advance means little.
 	span := min(12, (n-1)&^1)
+	w.parted = w.parted[:0]
 	for j := 0; j+span < n && span > 0; j++ {
-		w.pitch = append(w.pitch, max(0, (w.along[j+span]-w.along[j])*perPitch/float64(span)))
+		w.parted = append(w.parted, max(0, (w.along[j+span]-w.along[j])*perPitch/float64(span)))
 	}
-	c.LengthMM = s
-	if perPitch == 2 && n > 1 {
-		c.LengthMM += s / float64(n-1) // half a pitch past the middles of the end crossings
-	}
-	c.Width = w.spread(w.width, func(j int) geom.Point { return x[j].mid() })
-	c.Pitch = w.spread(w.pitch, func(j int) geom.Point { return x[j+span/2].mid() })
+	c.Pitch = spread(w.parted, func(j int) geom.Point { return x[j+span/2].mid() })
 	return c
+}
+
+// layAlong turns the crossings of a column from the right rail to the left, finds how far
+// along it and how wide each is, and gives the length from the first to the last.
+func (w *columnWork) layAlong(x []crossing) (s float64) {
+	n := len(x)
+	w.along, w.width = slices.Grow(w.along[:0], n)[:n], slices.Grow(w.width[:0], n)[:n]
+	way := geom.Point{X: 1, Y: 0}
+	for j := range x {
+		k, before := &x[j], way
+		lo, hi := max(0, j-axisReach), min(n-1, j+axisReach)
+		v := x[hi].mid().Sub(x[lo].mid())
+		if l := v.Norm(); l > still*w.scale {
+			way = v.Times(1 / l)
+		} else if j == 0 {
+			way = k.b.Sub(k.a).Unit().Left()
+		}
+		across := way.Cross(k.b.Sub(k.a))
+		if across < 0 {
+			k.a, k.b, across = k.b, k.a, -across
+		}
+		if j == 0 {
+			w.back = way.Times(-1)
+		} else {
+			s += k.mid().Sub(x[j-1].mid()).Dot(before.Add(way).Unit())
+		}
+		w.along[j], w.width[j] = s, across
+	}
+	w.ahead = way
+	return s
 }
 
 // lay adds the stations of a column right after its extent.
@@ -323,36 +337,32 @@ func (x *crossing) mid() geom.Point { return geom.Middle(x.a, x.b) }
 func (x *crossing) length() float64 { return geom.Distance(x.a, x.b) }
 
 // railA and railB are where the crossing would meet the rails if it reached them.
-func (x *crossing) railA() geom.Point { return x.a.Sub(x.b.Sub(x.a).Unit().Times(x.ra)) }
-func (x *crossing) railB() geom.Point { return x.b.Add(x.b.Sub(x.a).Unit().Times(x.rb)) }
+func (x *crossing) railA() geom.Point {
+	if x.ra == 0 {
+		return x.a
+	}
+	return x.a.Sub(x.b.Sub(x.a).Unit().Times(x.ra))
+}
+
+func (x *crossing) railB() geom.Point {
+	if x.rb == 0 {
+		return x.b
+	}
+	return x.b.Add(x.b.Sub(x.a).Unit().Times(x.rb))
+}
 
 // still is how far in mm the middles of crossings must move, on the design as it
 // is, to tell a direction: they lie on a grid of 0.05 mm, and one step of it is
 // rounding.
 const still = 0.06
 
-// layAxis finds the direction of the centre line at each crossing.
-func (w *columnWork) layAxis(x []crossing) {
-	w.axis = w.axis[:0]
-	last := geom.Point{X: 1, Y: 0}
-	for j := range x {
-		lo, hi := max(0, j-axisReach), min(len(x)-1, j+axisReach)
-		v := x[hi].mid().Sub(x[lo].mid())
-		if v.Norm() > still*w.scale {
-			last = v.Unit()
-		} else if j == 0 {
-			last = x[0].b.Sub(x[0].a).Unit().Left()
-		}
-		w.axis = append(w.axis, last)
-	}
-}
-
 // mostParted bounds the values that quantiles are taken from, so that the cost
 // stays linear; columns of real designs have fewer.
 const mostParted = 4096
 
-// spread sums up values, with places for the least and the greatest.
-func (w *columnWork) spread(v []float64, at func(int) geom.Point) report.Spread {
+// spread sums up values, of which it changes the order, with places for the least and the
+// greatest.
+func spread(v []float64, at func(int) geom.Point) report.Spread {
 	if len(v) == 0 {
 		return report.Spread{}
 	}
@@ -365,16 +375,15 @@ func (w *columnWork) spread(v []float64, at func(int) geom.Point) report.Spread 
 			hi = j
 		}
 	}
-	w.parted = w.parted[:0]
-	if n := len(v); n <= mostParted {
-		w.parted = append(w.parted, v...)
-	} else {
+	out := report.Spread{Min: v[lo], Max: v[hi], MinAt: at(lo).Place(), MaxAt: at(hi).Place()}
+	if n := len(v); n > mostParted {
 		for k := range mostParted {
-			w.parted = append(w.parted, v[k*n/mostParted])
+			v[k] = v[k*n/mostParted] // which is not before k
 		}
+		v = v[:mostParted]
 	}
 	q := [...]float64{0.05, 0.5, 0.95}
-	geom.QuantilesOf(w.parted, q[:])
-	return report.Spread{Min: v[lo], P5: q[0], Median: q[1], P95: q[2], Max: v[hi],
-		MinAt: at(lo).Place(), MaxAt: at(hi).Place()}
+	geom.QuantilesOf(v, q[:])
+	out.P5, out.Median, out.P95 = q[0], q[1], q[2]
+	return out
 }

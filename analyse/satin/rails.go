@@ -1,22 +1,22 @@
 package satin
 
-import (
-	"math"
+import "github.com/stopcard/stopcard/analyse/geom"
 
-	"github.com/stopcard/stopcard/analyse/geom"
-)
-
-// findRails works out how far short stitches stay away from the rail. On inner
-// curves some crossings end early so that needle holes do not crowd; the rail is
-// where their neighbours end.
+// findRails works out how far short stitches stay away from the rail, and widens the
+// column to the rails there. On inner curves some crossings end early so that needle holes
+// do not crowd; the rail is where their neighbours end.
 func (w *columnWork) findRails(x []crossing) {
-	w.full = w.full[:0]
+	full := w.width
+	var most float64
 	for j := range x {
 		x[j].ra, x[j].rb = 0, 0
-		w.full = append(w.full, math.Abs(w.axis[j].Cross(x[j].b.Sub(x[j].a))))
+		most = max(most, full[j])
 	}
-	full := w.full
+	found := false
 	for j := range x {
+		if full[j] > (1-shortInset)*most {
+			continue
+		}
 		lo, hi := max(0, j-3), min(len(x)-1, j+3)
 		var widest float64
 		for _, l := range full[lo : hi+1] {
@@ -42,11 +42,14 @@ func (w *columnWork) findRails(x []crossing) {
 		}
 		u := x[j].b.Sub(x[j].a).Unit()
 		if d := insetFrom(x[j].a, x[before].a, x[after].a, u); d > 0.1*widest {
-			x[j].ra = d
+			x[j].ra, found = d, true
 		}
 		if d := insetFrom(x[j].b, x[before].b, x[after].b, u.Times(-1)); d > 0.1*widest {
-			x[j].rb = d
+			x[j].rb, found = d, true
 		}
+	}
+	for j := 0; found && j < len(x); j++ {
+		full[j] = full[j] + x[j].ra + x[j].rb
 	}
 }
 

@@ -1,6 +1,8 @@
 package satin
 
 import (
+	"slices"
+
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
 )
@@ -18,7 +20,7 @@ func past(laid, pitch float64) float64 { return max(laid, pitch) / 2 }
 
 // ends are those of the strip that was measured last.
 func (w *columnWork) ends(c *report.SatinColumn) ends {
-	return ends{w.axis[0].Times(-1), w.axis[len(w.axis)-1], c.Pitch.Median}
+	return ends{w.back, w.ahead, c.Pitch.Median}
 }
 
 // addScaled files band i of f, with every length multiplied by k, as if thread hid all
@@ -35,20 +37,21 @@ func (f *Satin) addScaled(from *Satin, i int, k, laid float64) {
 
 // place puts the crossings of a strip where they are at the scale of the points.
 func (w *columnWork) place(st *strip) {
-	w.cross = w.cross[:0]
-	for _, x := range st.strands {
-		w.cross = append(w.cross, crossing{a: w.pts[x.first], b: w.pts[x.last], strand: x})
+	w.cross = slices.Grow(w.cross[:0], len(st.strands))
+	rung := st.rung
+	for i, x := range st.strands {
+		if i > 0 {
+			rung = x.first > st.strands[i-1].last
+		}
+		w.cross = append(w.cross, crossing{a: w.pts[x.first], b: w.pts[x.last], strand: x, rung: rung})
 	}
 }
 
 // coverScaled measures the coverage of a column whose stations were scaled by k. Its
 // band is left as if it were whole: nobody asks that of satin.
-func (w *columnWork) coverScaled(st *strip, k float64, c *report.SatinColumn) {
+func (w *columnWork) coverScaled(st *strip, c *report.SatinColumn) {
 	w.place(st)
-	w.along = w.along[:0]
-	for _, s := range st.along {
-		w.along = append(w.along, k*s)
-	}
+	w.layAlong(w.cross)
 	w.cover(w.cross, c)
 }
 

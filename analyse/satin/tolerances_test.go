@@ -51,7 +51,7 @@ func TestShortStitchesAreNoTaper(t *testing.T) {
 			x[i].a = geom.Lerp(x[i].a, x[i].b, c.pull)
 		}
 		w := columnWork{scale: 1, laid: 0.3}
-		w.layAxis(x)
+		w.layAlong(x)
 		w.findRails(x)
 		if got := x[16].ra+x[16].rb > 0.3; got != c.want {
 			t.Errorf("a stitch short by %.3f of the width stays away from the rail: %v", c.pull, got)
@@ -91,8 +91,8 @@ func TestCrossingsThatStandStill(t *testing.T) {
 	}{{0.053, false}, {0.069, true}} {
 		x := []crossing{at(mm(0, 0), 4, 40), at(mm(c.moved, 0), 4, 40)}
 		w := columnWork{scale: 1}
-		w.layAxis(x)
-		if got := w.axis[0].X > 0.99; got != c.want {
+		w.layAlong(x)
+		if got := w.back.X < -0.99; got != c.want {
 			t.Errorf("crossings %.3f mm apart tell the way of the column: %v", c.moved, got)
 		}
 	}

@@ -29,12 +29,11 @@ type columnWork struct {
 	ground               ground
 	laid                 float64
 	scale                float64 // of the points; 1 is the design as it is
-	cross, turned        []crossing
+	cross                []crossing
 	found                []report.SatinColumn // of one passage, with their strips
 	strips               []strip
-	axis                 []geom.Point
-	along, width, pitch  []float64
-	full                 []float64 // mm across, short stitches as they are
+	along, width         []float64  // by crossing, of the column that is measured
+	back, ahead          geom.Point // unit vectors out of its ends
 	parted, area, hidden []float64
 }
 

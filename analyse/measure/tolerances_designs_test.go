@@ -97,7 +97,7 @@ func TestLeastOfASpacing(t *testing.T) {
 		{"27 stitches of a run", run(27), runs, 0},
 		{"34 stitches of a run", run(34), runs, 2.5},
 		{"a fill of 8 mm", fill(8), fills, 0},
-		{"a fill of 14 mm", fill(14), fills, 0.4},
+		{"a fill of 8.5 mm", fill(8.5), fills, 0.4},
 		{"rows 0.9 mm apart", rows(0.9), fills, 0.9},
 		{"rows 1.15 mm apart", rows(1.15), fills, 0},
 	} {

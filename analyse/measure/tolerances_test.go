@@ -4,7 +4,9 @@ import (
 	"math"
 	"testing"
 
+	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
 )
 
 // The tests of this file hold the figures by which edges are judged from both sides:
@@ -152,6 +154,67 @@ func TestReachSlack(t *testing.T) {
 		w.judge(0)
 		if len(w.gaps) != c.want {
 			t.Errorf("satin ends %.3f mm from the edge: %+v, want %d", c.spare, w.gaps, c.want)
+		}
+	}
+}
+
+// What a thread hides of an edge: to a little past its holes, and of the fringe outside
+// as well; without a trim allowance cloth is looked at to 0.4 mm in.
+func TestWhatAThreadHides(t *testing.T) {
+	const edge, deepest = 0, lanes - 1
+	for _, c := range []struct {
+		name  string
+		a, b  geom.Point
+		allow float64
+		lane  int
+		want  bool
+	}{
+		{"a hole 0.045 mm short of the edge", geom.Point{X: 0.25, Y: -2}, geom.Point{X: 0.25, Y: -0.045}, 1, edge, true},
+		{"a hole 0.055 mm short of the edge", geom.Point{X: 0.25, Y: -2}, geom.Point{X: 0.25, Y: -0.055}, 1, edge, false},
+		{"a hole 0.055 mm outside, of the fringe", geom.Point{X: 0.25, Y: -2}, geom.Point{X: 0.25, Y: 0.055}, 1, fringe, true},
+		{"a hole 0.045 mm outside, of the fringe", geom.Point{X: 0.25, Y: -2}, geom.Point{X: 0.25, Y: 0.045}, 1, fringe, false},
+		{"a thread to 0.43 mm in", geom.Point{X: -1, Y: -0.28}, geom.Point{X: 2, Y: -0.28}, 0, deepest, true},
+		{"a thread to 0.35 mm in", geom.Point{X: -1, Y: -0.2}, geom.Point{X: 2, Y: -0.2}, 0, deepest, false},
+	} {
+		e := edgeCell{along: geom.Point{X: 1}, away: geom.Point{Y: 1}, length: cellMM}
+		e.under(c.a, c.b, 0.15, c.allow)
+		if got := e.hidden[c.lane] != 0; got != c.want {
+			t.Errorf("%s: hides it: %v", c.name, got)
+		}
+	}
+}
+
+// The edge of a piece that reaches to the border of its block lies in the seam.
+func TestEdgeInTheSeam(t *testing.T) {
+	border := &applique.Trace{Line: []geom.Point{{X: -50}, {X: 50}}}
+	part := &applique.Piece{Place: &applique.Trace{Stop: 2}}
+	p := &Pass{Recognised: &applique.Recognised{Round: []*applique.Trace{border}}, Scale: 1}
+	for _, c := range []struct {
+		off  float64
+		want bool
+	}{{2.25, true}, {2.8, false}} {
+		if got := p.inSeam(&cutRing{part: part}, geom.Point{Y: c.off}); got != c.want {
+			t.Errorf("an edge %.2f mm from the border: in the seam: %v", c.off, got)
+		}
+	}
+}
+
+// A cover that does not reach in to its tack-down is told where it is no corner.
+func TestCoverOffItsCloth(t *testing.T) {
+	for _, c := range []struct {
+		inner, along float64
+		want         int
+	}{{0.09, 5, 1}, {0.11, 5, 0}, {-0.5, 1.8, 0}, {-0.5, 2.2, 1}} {
+		var edge []report.EdgeSample
+		for i := range 200 {
+			s := report.EdgeSample{From: geom.Point{X: 0.1 * float64(i)}, To: geom.Point{X: 0.1 * float64(i+1)}, Inner: 1.5}
+			if x := s.From.X - 5; x > -0.01 && x < c.along-0.01 {
+				s.Inner = c.inner
+			}
+			edge = append(edge, s)
+		}
+		if got := offCloth(edge); len(got) != c.want {
+			t.Errorf("a cover that reaches in %.2f mm along %.1f mm: %+v, want %d", c.inner, c.along, got, c.want)
 		}
 	}
 }

@@ -3,6 +3,7 @@ package geom
 import (
 	"math"
 	"math/bits"
+	"slices"
 )
 
 // contourPoint is a point of a contour and what of the lines is nearest to it: a
@@ -127,6 +128,7 @@ func (f *field) contour(level float64, do func(loop []contourPoint)) {
 		}
 	}
 	f.crossed, f.order = crossed, order
+	f.loop = slices.Grow(f.loop, len(order))
 	for _, at := range order {
 		loop := f.loop[:0]
 		first := at
@@ -135,7 +137,6 @@ func (f *field) contour(level float64, do func(loop []contourPoint)) {
 			loop = append(loop, contourPoint{c.at, c.side, c.corner})
 			at, c.next = c.next, -1
 		}
-		f.loop = loop
 		if len(loop) > 2 && at == first {
 			do(loop)
 		}

@@ -55,7 +55,7 @@ func Offset(lines [][]Point, d float64, c Corners) [][]Point {
 		if c == SharpCorners {
 			loop = f.sharpened(loop, d)
 		}
-		pts := f.pts[:0]
+		pts := slices.Grow(f.pts[:0], len(loop)+1)
 		for i := range loop {
 			pts = append(pts, loop[i].at)
 		}
@@ -95,7 +95,7 @@ func asTheyAre(lines [][]Point) [][]Point {
 // creased puts the place where two sides meet between the last point of one and the
 // first of the other: the grid cuts across it.
 func (f *field) creased(loop []contourPoint) []contourPoint {
-	out := f.creases[:0]
+	out := slices.Grow(f.creases[:0], len(loop)+8)
 	for i := range loop {
 		p, q := &loop[i], &loop[(i+1)%len(loop)]
 		out = append(out, *p)
@@ -126,7 +126,7 @@ func (f *field) sharpened(loop []contourPoint, d float64) []contourPoint {
 	if start == n {
 		return loop // a circle round one place
 	}
-	out := f.tips[:0]
+	out := slices.Grow(f.tips[:0], n+8)
 	for k := 0; k < n; {
 		p := &loop[(start+k)%n]
 		from := k

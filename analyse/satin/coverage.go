@@ -113,12 +113,8 @@ func (w *columnWork) groundOf(at *place) (g placeGround) {
 	for half := range g.area {
 		for i := half * lanes / 2; i < (half+1)*lanes/2; i++ {
 			ground := math.Abs(ground+laneAt[i]*groundBy) / lanes
-			share := w.lane.hidden(i)
-			if w.lane.disordered[i] {
-				share = w.lane.hiddenAmid(w.over, laneAt[i])
-			}
 			g.area[half] += ground
-			g.hidden[half] += ground * share
+			g.hidden[half] += ground * w.lane.hidden(i, w.over)
 		}
 	}
 	return g
@@ -191,13 +187,13 @@ func (s sides) passes(t sides, side float64) bool {
 
 // threadOver notes a thread and how the stations at both ends of a place lie to it.
 func (w *columnWork) threadOver(t *thread, begin, end sides, at *place) {
-	along, alongBy, goes := t.u.Dot(at.r0)-t.along, t.u.Dot(at.l0.Sub(at.r0)), t.u.Dot(at.r1.Sub(at.r0))
-	turns := end.right - begin.right
-	w.over = append(w.over, over{
-		l:      t.l,
-		beside: begin.right, besideBy: begin.left - begin.right, turns: turns, turnsBy: end.left - begin.left - turns,
-		along: along, alongBy: alongBy, goes: goes, goesBy: t.u.Dot(at.l1.Sub(at.l0)) - goes,
-	})
+	n := len(w.over)
+	w.over = slices.Grow(w.over, 1)[:n+1]
+	o := &w.over[n]
+	o.l, o.beside, o.besideBy, o.turns = t.l, begin.right, begin.left-begin.right, end.right-begin.right
+	o.turnsBy = end.left - begin.left - o.turns
+	o.along, o.alongBy, o.goes = t.u.Dot(at.r0)-t.along, t.u.Dot(at.l0.Sub(at.r0)), t.u.Dot(at.r1.Sub(at.r0))
+	o.goesBy = t.u.Dot(at.l1.Sub(at.l0)) - o.goes
 }
 
 // mostOver bounds the threads that are looked at over one place of a column. More lie
@@ -234,42 +230,3 @@ func (w *columnWork) layThreads(x []crossing) {
 
 // mostSteps bounds the stitches from one crossing to the next that belong to a column.
 const mostSteps = 4
-
-// foldCell is the side of the squares in mm, on the design as it is, in which a column
-// that comes back over itself meets its own crossings again.
-const foldCell = 1.0
-
-// findFolds finds out whether a column lies over itself anywhere, and if so where its
-// crossings are.
-func (w *columnWork) findFolds(x []crossing) {
-	w.folds = false
-	// To clear a map that was large once costs as if it still were.
-	if most := max(len(x), 64); w.seen == nil || w.mostSeen > 8*most {
-		w.seen, w.mostSeen = make(map[[2]int32]int), 0
-	}
-	clear(w.seen)
-	// The same cells at every scale, whatever arithmetic leaves: what lies over itself does
-	// so however large it is sewn.
-	cell := func(v float64) int32 { return int32(math.Floor(v/(foldCell*w.scale) + 1e-9)) }
-	var here [2]int32
-	for j := range x {
-		m := x[j].mid()
-		at := [2]int32{cell(m.X), cell(m.Y)}
-		if j > 0 && at == here {
-			continue
-		}
-		if j > 0 {
-			w.seen[here] = j - 1
-		}
-		if last, ok := w.seen[at]; ok && j-last > 2*laneReach {
-			w.folds = true
-			break
-		}
-		here = at
-	}
-	w.mostSeen = max(w.mostSeen, len(w.seen))
-	if w.folds {
-		w.met = append(w.met[:0], make([]int32, len(x))...)
-		w.near = geom.NewCells(foldCell, len(x), func(j int) geom.Box { return geom.BoxOf([]geom.Point{x[j].a, x[j].b}) })
-	}
-}

@@ -29,8 +29,10 @@ func (w *columnWork) columnEnd(from int) int {
 			return r
 		}
 		b := &w.cross[j]
+		a := &w.cross[j-1]
+		step, across := b.mid().Sub(a.mid()), a.b.Sub(a.a)
 		if j-2 >= from && bends(&w.cross[j-2], b) || // every second one leans the same way
-			geom.Distance(w.cross[j-1].mid(), b.mid()) > max(3, w.cross[j-1].length()) {
+			step.Dot(step) > max(3*3, across.Dot(across)) {
 			return j
 		}
 	}

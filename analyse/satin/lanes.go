@@ -40,21 +40,21 @@ func (q *onLane) outside(least, most float64) bool {
 	return q.along < least && end < least || q.along > most && end > most
 }
 
-// within reports whether the lane lies between the ends of a thread l mm long.
-func (q *onLane) within(l float64) bool {
-	end := q.along + q.goes
-	return q.along >= 0 && q.along <= l && end >= 0 && end <= l
+// laneWork is the lanes of a place under thread that lies 2 half mm wide and reaches cap mm
+// past its holes.
+type laneWork struct {
+	half, cap float64
+	at        [lanes]lane
 }
 
-// laneWork is the lanes of a place and what threads hide of each, in shares of its
-// length. Threads mostly come in the order in which they cross a lane; then it is
-// enough to know how far it is hidden so far, and how much is bare before that.
-type laneWork struct {
-	half, cap  float64
-	reach      [lanes]float64 // hidden up to here, but for what is bare
-	bare       [lanes]float64
-	block      [lanes]float64 // where the stretch that ends at reach begins; -Inf: with the lane
-	disordered [lanes]bool    // a thread begins before that
+// lane is what threads hide of a lane, in shares of its length. They mostly come in the order
+// in which they cross it; then it is enough to know how far it is hidden so far, and
+// how much is bare before that.
+type lane struct {
+	reach      float64 // hidden up to here, but for what is bare
+	bare       float64
+	block      float64 // where the stretch that ends at reach begins; -Inf: with the lane
+	disordered bool    // a thread begins before that
 }
 
 // laneAt is how far across each lane lies.
@@ -68,8 +68,8 @@ var laneAt = func() (f [lanes]float64) {
 // clear begins a place under thread that lies laid mm wide.
 func (w *laneWork) clear(laid float64) {
 	w.half, w.cap = laid/2, endCap*laid
-	for i := range lanes {
-		w.reach[i], w.bare[i], w.block[i], w.disordered[i] = 0, 0, math.Inf(-1), false
+	for i := range w.at {
+		w.at[i] = lane{block: math.Inf(-1)}
 	}
 }
 
@@ -89,58 +89,100 @@ func (w *laneWork) under(t *over) {
 	switch {
 	case first.turns > leastTurn && last.turns > leastTurn:
 	case first.turns < -leastTurn && last.turns < -leastTurn:
-		half = -half
+		// As seen from its other side.
+		t.beside, t.besideBy, t.turns, t.turnsBy = -t.beside, -t.besideBy, -t.turns, -t.turnsBy
 	default:
 		for i, f := range laneAt {
 			if lo, hi := w.span(t.on(f), t.l); hi > lo {
-				w.hide(i, lo, hi)
+				w.at[i].hide(lo, hi)
 			}
 		}
 		return
 	}
-	amid := first.within(t.l) && last.within(t.l)
+	// Lanes that end before the thread, or begin past it, are the first ones or the last; so
+	// are those that reach beyond its ends.
+	from, to := 0, lanes
+	for from < to && t.passed(from, half) {
+		from++
+	}
+	for from < to && t.passed(to-1, half) {
+		to--
+	}
+	amid, end := from, to
+	for amid < to && !t.holds(amid) {
+		amid++
+	}
+	for amid < end && !t.holds(end-1) {
+		end--
+	}
+	w.underEnd(t, from, amid)
+	at, shares := w.at[amid:end], laneAt[amid:end]
 	beside, besideBy, turns, turnsBy := t.beside, t.besideBy, t.turns, t.turnsBy
-	for i := range lanes {
-		f := laneAt[i]
-		beside, per := beside+f*besideBy, 1/(turns+f*turnsBy)
-		lo, hi := (-half-beside)*per, (half-beside)*per
-		if hi <= 0 || lo >= 1 {
+	for i, f := range shares {
+		b, per := beside+f*besideBy, 1/(turns+f*turnsBy)
+		at[i].hide((-half-b)*per, (half-b)*per)
+	}
+	w.underEnd(t, end, to)
+}
+
+// passed reports whether a lane, which crosses the line of a thread from its right, ends before
+// it or begins past it.
+func (t *over) passed(lane int, half float64) bool {
+	f := laneAt[lane]
+	beside := t.beside + f*t.besideBy
+	return beside >= half || beside+t.turns+f*t.turnsBy <= -half
+}
+
+// holds reports whether a lane lies between the ends of a thread.
+func (t *over) holds(lane int) bool {
+	f := laneAt[lane]
+	along := t.along + f*t.alongBy
+	end := along + t.goes + f*t.goesBy
+	return along >= 0 && along <= t.l && end >= 0 && end <= t.l
+}
+
+// underEnd adds what a thread hides of lanes from one to another that reach beyond its ends.
+func (w *laneWork) underEnd(t *over, from, to int) {
+	least, most := -w.cap, t.l+w.cap
+	for i := from; i < to; i++ {
+		q := t.on(laneAt[i])
+		per := 1 / q.turns
+		lo, hi := (-w.half-q.beside)*per, (w.half-q.beside)*per
+		// How far along the thread what it hides begins and ends.
+		begin, end := q.along, q.along+q.goes
+		if lo > 0 {
+			begin = q.along + lo*q.goes
+		}
+		if hi < 1 {
+			end = q.along + hi*q.goes
+		}
+		switch {
+		case begin >= 0 && begin <= t.l && end >= 0 && end <= t.l:
+		case begin < least && end < least || begin > most && end > most:
 			continue
-		}
-		if !amid {
-			// How far along the thread what it hides begins and ends.
-			along, goes := t.along+f*t.alongBy, t.goes+f*t.goesBy
-			begin, end := along, along+goes
-			if lo > 0 {
-				begin = along + lo*goes
-			}
-			if hi < 1 {
-				end = along + hi*goes
-			}
-			switch {
-			case begin >= 0 && begin <= t.l && end >= 0 && end <= t.l:
-			case begin < least && end < least || begin > most && end > most:
+		case begin >= least && begin <= most && end >= least && end <= most: // in its round ends
+			if w.passes(&q, t.l) {
 				continue
-			default:
-				if lo, hi = w.span(t.on(f), t.l); hi <= lo {
-					continue
-				}
+			}
+		default:
+			if lo, hi = w.span(q, t.l); hi <= lo {
+				continue
 			}
 		}
-		w.hide(i, lo, hi)
+		w.at[i].hide(lo, hi)
 	}
 }
 
 // hide adds a stretch of a lane.
-func (w *laneWork) hide(i int, lo, hi float64) {
-	if lo > w.reach[i] {
-		w.bare[i] += lo - w.reach[i]
-		w.block[i] = lo
-	} else if lo < w.block[i] {
-		w.disordered[i] = true
+func (w *lane) hide(lo, hi float64) {
+	if lo > w.reach {
+		w.bare += lo - w.reach
+		w.block = lo
+	} else if lo < w.block {
+		w.disordered = true
 	}
-	if hi > w.reach[i] {
-		w.reach[i] = hi
+	if hi > w.reach {
+		w.reach = hi
 	}
 }
 
@@ -148,10 +190,13 @@ func (w *laneWork) hide(i int, lo, hi float64) {
 // a thread sees it, to be divided by.
 const leastTurn = 1e-6
 
+// whole reports whether all of a lane is hidden.
+func (w *lane) whole() bool { return w.reach >= 1 && w.bare == 0 }
+
 // whole reports whether all lanes are hidden from end to end.
 func (w *laneWork) whole() bool {
-	for i := range lanes {
-		if w.reach[i] < 1 || w.bare[i] > 0 {
+	for i := range w.at {
+		if !w.at[i].whole() {
 			return false
 		}
 	}
@@ -160,8 +205,8 @@ func (w *laneWork) whole() bool {
 
 // disorder makes lanes that are not hidden from end to end forget what order threads had.
 func (w *laneWork) disorder() {
-	for i := range lanes {
-		w.disordered[i] = w.disordered[i] || w.reach[i] < 1 || w.bare[i] > 0
+	for i := range w.at {
+		w.at[i].disordered = w.at[i].disordered || !w.at[i].whole()
 	}
 }
 
@@ -191,12 +236,17 @@ func (w *laneWork) passes(q *onLane, l float64) bool {
 	return away(a, b) || away(length2-a, length2-b) || away(c, d) || away(-c, -d)
 }
 
-// hidden is the share of a lane that lies under the threads that were added.
-func (w *laneWork) hidden(lane int) float64 {
-	if w.reach[lane] < 1 {
-		return w.reach[lane] - w.bare[lane]
+// hidden is the share of a lane that lies under the threads that were added, of which
+// those that are given are all that may lie there.
+func (w *laneWork) hidden(i int, threads []over) float64 {
+	switch at := &w.at[i]; {
+	case at.whole():
+		return 1
+	case at.disordered:
+		return w.hiddenAmid(threads, laneAt[i])
+	default:
+		return min(1, at.reach) - at.bare
 	}
-	return 1 - w.bare[lane]
 }
 
 // union is stretches of a lane that are hidden, in shares of it, apart from one

@@ -17,8 +17,9 @@ type columnWork struct {
 	folds                bool         // the column lies over itself; near finds its crossings then
 	near                 geom.Cells
 	met                  []int32 // by crossing: one more than the place that last met it there
-	seen                 map[[2]int32]int
-	mostSeen             int // places that seen has held
+	visits               []visit
+	last                 []int32   // a table of visits, see comesBack
+	odd                  [2]uint64 // what it goes by
 	lane                 laneWork
 	threads              []thread // of all crossings; threadsOf gives where those of each begin
 	threadsOf            []int32

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"slices"
+	"sync"
 
 	"github.com/spf13/pflag"
 	"github.com/stopcard/stopcard/analyse"
@@ -103,7 +104,7 @@ func (in *inputFlags) known(src source, d *stitchfile.Design) (analyse.Options, 
 		return o, d, nil
 	}
 	var err error
-	o.Notes, o.NotesNamed, err = near.NotesFor(src.path, notes.SignOf(d))
+	o.Notes, o.NotesNamed, err = near.NotesFor(src.path, sync.OnceValue(func() notes.Sign { return notes.SignOf(d) }))
 	return o, d, err
 }
 

@@ -59,8 +59,9 @@ func readNotes(e *stitchfile.Entry) notesFile {
 
 // NotesFor picks the notes for a design: those of its own name, or else those whose
 // sign is of its stitches, or else those of another size of it. named tells that they
-// go by its name. An error is that of notes which go by its name and cannot be read.
-func (b *Beside) NotesFor(name string, sign notes.Sign) (found *notes.Notes, named bool, err error) {
+// go by its name. An error is that of notes which go by its name and cannot be read. The
+// sign is asked for where there are any.
+func (b *Beside) NotesFor(name string, sign func() notes.Sign) (found *notes.Notes, named bool, err error) {
 	own, letters := Stem(name), Letters(name)
 	var other *notes.Notes
 	for _, f := range b.notes {
@@ -76,7 +77,7 @@ func (b *Beside) NotesFor(name string, sign notes.Sign) (found *notes.Notes, nam
 		case f.err != nil || f.notes.Design == nil:
 			continue
 		}
-		switch fit, _ := f.notes.Design.Sign.Against(sign, like); fit {
+		switch fit, _ := f.notes.Design.Sign.Against(sign(), like); fit {
 		case notes.SameStitches:
 			return f.notes, like, nil
 		case notes.OtherSize:

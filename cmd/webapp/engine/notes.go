@@ -107,7 +107,7 @@ func (e *Engine) knownOf(it *design) (analyse.Options, *stitchfile.Design, error
 	}
 	sign := notes.SignOf(d)
 	var err error
-	o.Notes, o.NotesNamed, err = near.NotesFor(it.path, sign)
+	o.Notes, o.NotesNamed, err = near.NotesFor(it.path, func() notes.Sign { return sign })
 	if o.Notes != nil || err != nil {
 		return o, d, err
 	}

@@ -60,17 +60,17 @@ func (p *Pass) lookAtGround(c *report.SatinColumn) *otherGround {
 	g := &otherGround{first: make([]int32, n+1), all: make([]int32, n)}
 	x := p.Thread()
 	x.layLines()
-	from, to := p.pointsOf(c)
-	first, _ := slices.BinarySearch(x.stitch, int32(from))
-	last, _ := slices.BinarySearch(x.stitch, int32(to))
+	first, last := x.among(p.pointsOf(c))
 	walk := groundWalk{column: c, scale: p.Scale}
 	for k := 1; k+2 < n; k++ {
 		p.watch.Step(groundAcross)
-		g.all[k] = int32(walk.each(k, func(q geom.Point) {
-			if own, other := x.nearest(q, int32(first), int32(last)); other <= x.half*x.half {
+		places := walk.next(k)
+		g.all[k] = int32(len(places))
+		for _, q := range places {
+			if own, other := x.nearest(q, first, last); other <= x.half*x.half {
 				g.places = append(g.places, otherPlace{math.Sqrt(own), math.Sqrt(other)})
 			}
-		}))
+		}
 		g.first[k+1] = int32(len(g.places))
 	}
 	return g

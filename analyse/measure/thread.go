@@ -1,8 +1,6 @@
 package measure
 
 import (
-	"slices"
-
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/stitches"
 )
@@ -32,15 +30,33 @@ func (p *Pass) Thread() *Thread {
 		p.thread = &x
 		return p.thread
 	}
+	p.thread = p.layThread(nil)
+	return p.thread
+}
+
+// ThreadNear is the thread that may lie over places, at least: each gives the boxes that
+// they lie in, and may be asked more than once. Mostly that is little, and soon laid out.
+func (p *Pass) ThreadNear(each func(place func(geom.Box))) *Thread {
+	if p.thread != nil || p.from != nil {
+		return p.Thread()
+	}
+	return p.layThread(newNearby(each))
+}
+
+// layThread lays out the thread near some places; nil: all of it.
+func (p *Pass) layThread(near *nearby) *Thread {
 	t := &p.Sewn.Track
 	x := &Thread{track: t, half: p.Settings.LaidWidth() / 2, scale: 1}
-	for i := 1; i < len(t.Pts); i++ {
-		if t.Joined(i) {
-			x.stitch = append(x.stitch, int32(i))
+	box := func(k int) geom.Box { return geom.BoxOf(t.Pts[k-1 : k+1]).Grown(x.half) }
+	if near == nil {
+		x.stitch = make([]int32, 0, len(t.Pts))
+	}
+	for k := 1; k < len(t.Pts); k++ {
+		if t.Joined(k) && (near == nil || near.meets(box(k))) {
+			x.stitch = append(x.stitch, int32(k))
 		}
 	}
 	x.cells = geom.NewSegmentCells(threadCell, t.Pts, x.stitch, x.half)
-	p.thread = x
 	return x
 }
 
@@ -53,108 +69,6 @@ func (x *Thread) Over(q geom.Point, from, to int, slack float64) bool {
 		k := int(x.stitch[i])
 		return k >= from && k < to && geom.DistanceToSegment(q, pts[k-1], pts[k]) <= reach
 	})
-}
-
-// otherThread finds the thread that lies over a place, apart from some stitches.
-type otherThread struct {
-	*Thread
-	first, last int32   // those, in stitch; last excluded
-	lately      []int32 // of those, the one that was met last: mostly it lies over the next place too
-}
-
-// besides is the thread apart from the stitches that end at the points from from to to,
-// to excluded.
-func (x *Thread) besides(from, to int) otherThread {
-	first, _ := slices.BinarySearch(x.stitch, int32(from))
-	last, _ := slices.BinarySearch(x.stitch, int32(to))
-	return otherThread{Thread: x, first: int32(first), last: int32(last)}
-}
-
-// alone reports whether other thread lies over q, but none of those stitches.
-func (x *otherThread) alone(q geom.Point) bool {
-	q, half := q.Times(1/x.scale), x.half/x.scale
-	if x.liesOver(q, half, x.lately) >= 0 {
-		return false
-	}
-	about := x.about(q, half)
-	x0, y0, x1, y1, ok := x.cells.Range(about)
-	if !ok {
-		return false
-	}
-	// Mostly those stitches lie there, and they are looked at first, unless there is no
-	// other. Lists are in order: what comes before them, they, what comes after.
-	other := false
-	for y := y0; y <= y1; y++ {
-		for cell := y*x.cells.Nx + x0; cell <= y*x.cells.Nx+x1; cell++ {
-			items := x.cells.At(cell)
-			other = other || len(items) > 0 && (items[0] < x.first || items[len(items)-1] >= x.last)
-		}
-	}
-	if !other {
-		return false
-	}
-	for y := y0; y <= y1; y++ {
-		for cell := y*x.cells.Nx + x0; cell <= y*x.cells.Nx+x1; cell++ {
-			items := x.cells.At(cell)
-			from, to := x.own(items)
-			if k := x.liesOver(q, half, items[from:to]); k >= 0 {
-				x.lately = append(x.lately[:0], items[from+k])
-				return false
-			}
-		}
-	}
-	for y := y0; y <= y1; y++ {
-		for cell := y*x.cells.Nx + x0; cell <= y*x.cells.Nx+x1; cell++ {
-			items := x.cells.At(cell)
-			from, to := x.own(items)
-			if x.liesOver(q, half, items[:from]) >= 0 || x.liesOver(q, half, items[to:]) >= 0 {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// own is where in a list those stitches stand.
-func (x *otherThread) own(items []int32) (from, to int) {
-	to = len(items)
-	for from < to && items[from] < x.first {
-		from++
-	}
-	for to > from && items[to-1] >= x.last {
-		to--
-	}
-	return from, to
-}
-
-// liesOver tells which of some stitches passes q within reach, -1 for none.
-func (x *Thread) liesOver(q geom.Point, reach float64, items []int32) int {
-	pts, reach2 := x.track.Pts, reach*reach
-	for at, i := range items {
-		k := x.stitch[i]
-		a, b := pts[k-1], pts[k]
-		v, w := b.Sub(a), q.Sub(a)
-		n, t, beside := v.Dot(v), v.Dot(w), v.Cross(w)
-		if beside*beside > reach2*n {
-			continue
-		}
-		if t > 0 && t < n {
-			return at
-		}
-		if t >= n {
-			w = q.Sub(b)
-		}
-		if w.Dot(w) <= reach2 {
-			return at
-		}
-	}
-	return -1
-}
-
-// about is where the stitches lie that pass q within reach, as boxes of threads are
-// laid out.
-func (x *Thread) about(q geom.Point, reach float64) geom.Box {
-	return geom.Box{Lo: q, Hi: q}.Grown(max(0, reach-x.half))
 }
 
 // Lines is a grid of all that a stop sews, with which places near it are found. It is

@@ -109,7 +109,11 @@ func (p *Pass) hide(rings []cutRing, cells []edgeCell) {
 		return geom.BoxOf([]geom.Point{c.from, c.from.Add(c.along.Times(c.length))}).Grown(band + laid)
 	})
 	longest := longestMM * p.Scale
-	seen := make([]int32, len(cells)) // the last stitch that was looked at
+	near := make([]hideSpot, len(cells))
+	for i := range near {
+		near[i] = cells[i].spot(rings[cells[i].ring].allow, laid)
+	}
+	over := make([]overRing, len(rings))
 	t := &p.Sewn.Track
 	for _, s := range t.Segs {
 		if s.Stop < first {
@@ -125,28 +129,62 @@ func (p *Pass) hide(rings []cutRing, cells []edgeCell) {
 			if !ok {
 				continue
 			}
-			kind := t.Kind[i]
+			v := b.Sub(a)
+			l := v.Norm()
 			for y := y0; y <= y1; y++ {
 				for x := x0; x <= x1; x++ {
 					items := grid.At(y*grid.Nx + x)
 					p.watch.Step(len(items))
 					for _, k := range items {
-						if seen[k] == int32(i) {
+						c := &near[k]
+						w := geom.Point{X: c.x - a.X, Y: c.y - a.Y}
+						if far := c.reach * l; math.Abs(v.Cross(w)) > far || c.seen == int32(i) {
+							continue
+						} else if along := v.Dot(w); along < -far || along > l*l+far {
 							continue
 						}
-						seen[k] = int32(i)
-						c := &cells[k]
-						if c.full() {
-							continue
-						}
-						if r := &rings[c.ring]; p.coversAfter(r, s.Stop, kind) {
-							c.under(a, b, laid, r.allow)
+						c.seen = int32(i)
+						e := &cells[k]
+						if !e.full() && over[e.ring].by(p, &rings[e.ring], s.Stop, t.Kind[i]) {
+							e.under(a, b, laid, rings[e.ring].allow)
 						}
 					}
 				}
 			}
 		}
 	}
+}
+
+// hideSpot is what is looked at of a cell before it is looked at closely.
+type hideSpot struct {
+	x, y  float64 // the middle of what thread may hide
+	reach float64 // how far from there the middle of a thread that does lies, mm at most
+	seen  int32   // the last stitch that was looked at
+}
+
+// spot is that of a cell whose cloth is left allow mm from the tack-down, under thread
+// that reaches half mm to either side.
+func (c *edgeCell) spot(allow, half float64) hideSpot {
+	in, out := lane(lanes-1, allow), -lane(fringe, allow)
+	m := c.middle().Add(c.away.Times((out - in) / 2))
+	return hideSpot{x: m.X, y: m.Y, reach: math.Hypot(c.length, in+out)/2 + half + 2*holeSlack, seen: -1}
+}
+
+// overRing remembers whether what one stop sews lies over the cut edge of a ring.
+type overRing struct {
+	stop           int // one more than its index
+	surface, lines bool
+}
+
+// by reports whether stitching of a kind in a stop does.
+func (o *overRing) by(p *Pass, r *cutRing, stop int, kind report.Kind) bool {
+	if o.stop != stop+1 {
+		*o = overRing{stop + 1, p.coversAfter(r, stop, report.KindSatin), p.coversAfter(r, stop, report.KindRun)}
+	}
+	if kind.Surface() {
+		return o.surface
+	}
+	return o.lines
 }
 
 // full reports whether thread hides all of the cell already.

@@ -84,32 +84,12 @@ func (p *Pass) measureReach(rings []cutRing, cells []edgeCell, hidden func(ring 
 	}
 }
 
-// place is one place along a ring.
-type place struct {
-	length float64
-	band   float64 // mean mm hidden over the lanes
-	cell   int32
-	bit    uint8
-	out    bool // no edge, or under other cloth
-	hidden bool // the edge itself
-	bare   bool
-	none   bool // no lane lies well within the satin
-}
-
-// edge is how much of the edge itself is hidden, in mm.
-func (q *place) edge() float64 {
-	if q.hidden {
-		return q.length
-	}
-	return 0
-}
-
 // ringWork judges the cells of one ring.
 type ringWork struct {
 	allow   float64 // mm from the tack-down to the edge
 	half    float64 // half a laid thread, mm
 	cells   []edgeCell
-	places  []place
+	places  []cellPlaces
 	gaps    []report.Gap
 	least   float64 // share hidden over the barest window, 1 for none
 	leastAt geom.Point
@@ -127,7 +107,7 @@ type ringWork struct {
 // by the share of cloth hidden over openWindow.
 func (w *ringWork) judge(limit float64) {
 	w.lay()
-	n := len(w.places)
+	n := w.count()
 	if n == 0 {
 		return
 	}
@@ -139,14 +119,18 @@ func (w *ringWork) judge(limit float64) {
 		start = 0
 	}
 	for k := 0; k < n; {
-		if !w.candidate(round(start+k, n)) {
-			k++
+		i := round(start+k, n)
+		if open := w.cellOf(i).open >> (i % cellBits); open == 0 {
+			k += cellBits - i%cellBits
+			continue
+		} else if open&1 == 0 {
+			k += bits.TrailingZeros16(open)
 			continue
 		}
 		from := k
 		var l float64
 		for ; k < n && w.candidate(round(start+k, n)); k++ {
-			l += w.places[round(start+k, n)].length
+			l += w.cellOf(round(start+k, n)).length
 		}
 		w.barest = max(w.barest, l)
 		if l < leastSlot {
@@ -163,41 +147,38 @@ func (w *ringWork) judge(limit float64) {
 			continue
 		}
 		for j := from; j < k; j++ {
-			w.places[(start+j)%n].bare = true
+			i := (start + j) % n
+			w.cellOf(i).bare |= 1 << (i % cellBits)
 		}
 		w.gap(start+from, start+k, l)
 	}
 	w.openings(limit)
 }
 
+// count is the number of places.
+func (w *ringWork) count() int { return len(w.places) * cellBits }
+
 // lay puts the places of the cells in a row.
 func (w *ringWork) lay() {
 	rim := w.rim()
-	w.places = slices.Grow(w.places, len(w.cells)*cellBits)
+	w.places = slices.Grow(w.places, len(w.cells))
 	for i := range w.cells {
 		c := &w.cells[i]
-		on := 0
+		q := cellPlaces{length: c.length / cellBits, hidden: c.hidden[0], out: c.noEdge || c.state == report.EdgeHidden}
 		if rim[i] {
-			on = 1
+			q.hidden = c.hidden[1]
 		}
-		q := place{cell: int32(i), length: c.length / cellBits, out: c.noEdge || c.state == report.EdgeHidden}
-		var over [cellBits]uint8 // of the lanes that tell
+		q.open = c.candidates(q.hidden, q.out)
 		n := 0
 		for k := range lanes {
-			if !c.within(lane(k, w.allow), w.allow, w.half) {
-				continue
-			}
-			n++
-			for b, bits := 0, c.hidden[k]; bits != 0; b, bits = b+1, bits>>1 {
-				over[b] += uint8(bits & 1)
+			if c.within(lane(k, w.allow), w.allow, w.half) {
+				n++
+				q.over[0] += inBytes(uint8(c.hidden[k]))
+				q.over[1] += inBytes(uint8(c.hidden[k] >> 8))
 			}
 		}
-		q.none = n == 0
-		each := q.length / float64(max(1, n))
-		for b := range cellBits {
-			q.bit, q.band, q.hidden = uint8(b), float64(over[b])*each, c.hidden[on]>>b&1 == 1
-			w.places = append(w.places, q)
-		}
+		q.none, q.each = n == 0, q.length/float64(max(1, n))
+		w.places = append(w.places, q)
 	}
 }
 
@@ -235,27 +216,30 @@ func (c *edgeCell) within(in, allow, half float64) bool {
 	return in+c.spare >= 2*half && allow-in+c.inner >= 2*half
 }
 
-// candidate reports whether a place may be bare: no thread hides it, or satin stops
-// short of the edge there and no other thread hides its fringe.
-func (w *ringWork) candidate(i int) bool {
-	q := &w.places[i]
-	if q.out {
-		return false
+// candidates are the places of the cell that may be bare: no thread hides them, or satin
+// stops short of the edge there and no other thread hides their fringe.
+func (c *edgeCell) candidates(hidden uint16, out bool) uint16 {
+	switch {
+	case out:
+		return 0
+	case c.spare < -ReachSlackMM && c.spare > -report.ReachMM:
+		hidden &= c.hidden[fringe]
 	}
-	c := &w.cells[q.cell]
-	return !q.hidden || c.spare < -ReachSlackMM && c.spare > -report.ReachMM && c.hidden[fringe]>>q.bit&1 == 0
+	return ^hidden
 }
+
+func (w *ringWork) candidate(i int) bool { return w.cellOf(i).open>>(i%cellBits)&1 == 1 }
 
 // beside is the share of the edge that is hidden on either side of the places from
 // to last, over besideMM.
 func (w *ringWork) beside(from, last int) float64 {
-	n := len(w.places)
+	n := w.count()
 	var hidden, all float64
 	look := func(i, step int) {
 		for l, k := 0.0, 0; l < besideMM && k < n; k++ {
-			q := &w.places[i]
+			q := w.cellOf(i)
 			if !q.out {
-				hidden, all = hidden+q.edge(), all+q.length
+				hidden, all = hidden+q.edge(i), all+q.length
 			}
 			l += q.length
 			if i += step; i < 0 {
@@ -275,11 +259,11 @@ func (w *ringWork) beside(from, last int) float64 {
 
 // gap files the places from up to to, counted round the ring, as a gap of l mm.
 func (w *ringWork) gap(from, to int, l float64) {
-	n := len(w.places)
+	n := w.count()
 	least, short := 0.0, 0
 	for j := from; j < to; j++ {
 		// Satin that reaches past the edge here lies on both sides of the gap.
-		if v := w.cells[w.places[j%n].cell].spare; v < -ReachSlackMM && v > -report.ReachMM {
+		if v := w.cells[j%n/cellBits].spare; v < -ReachSlackMM && v > -report.ReachMM {
 			least, short = min(least, v), short+1
 		}
 	}
@@ -291,28 +275,28 @@ func (w *ringWork) gap(from, to int, l float64) {
 }
 
 func (w *ringWork) spot(i int) geom.Point {
-	q := &w.places[i]
-	c := &w.cells[q.cell]
-	return c.from.Add(c.along.Times((float64(q.bit) + 0.5) / cellBits * c.length))
+	c := &w.cells[i/cellBits]
+	return c.from.Add(c.along.Times((float64(i%cellBits) + 0.5) / cellBits * c.length))
 }
 
 // openings looks at the cover between the gaps: the share of cloth hidden over
 // each window.
 func (w *ringWork) openings(limit float64) {
-	n := len(w.places)
+	n := w.count()
 	w.least = 1
 	var all, valid, hidden float64
 	var open []bool
-	use := func(q *place, sign float64) {
+	use := func(i int, sign float64) {
+		q := w.cellOf(i)
 		all += sign * q.length
-		if !q.out && !q.bare && !q.none {
-			valid, hidden = valid+sign*q.length, hidden+sign*q.band
+		if q.counts(i) {
+			valid, hidden = valid+sign*q.length, hidden+sign*q.band(i)
 		}
 	}
 	to, last := 0, 0
 	for from := range n {
 		for ; to < from+n && all < openWindow; to++ {
-			use(&w.places[round(to, n)], 1)
+			use(round(to, n), 1)
 		}
 		if valid >= leastValid*all {
 			share := hidden / valid
@@ -332,7 +316,7 @@ func (w *ringWork) openings(limit float64) {
 			}
 		}
 		last = (from+to)/2 + 1
-		use(&w.places[from], -1)
+		use(from, -1)
 	}
 	if open == nil {
 		return
@@ -348,12 +332,13 @@ func (w *ringWork) openings(limit float64) {
 		from := k
 		var l, bare float64
 		for ; k < n && open[round(start+k, n)]; k++ {
-			q := &w.places[round(start+k, n)]
+			i := round(start+k, n)
+			q := w.cellOf(i)
 			l += q.length
-			if !q.out && !q.bare {
-				bare += q.length - q.edge()
+			if !q.out && q.bare>>(i%cellBits)&1 == 0 {
+				bare += q.length - q.edge(i)
 			}
-			if c := &w.cells[q.cell]; c.state == report.EdgeCovered {
+			if c := &w.cells[i/cellBits]; c.state == report.EdgeCovered {
 				c.state = report.EdgeThin
 			}
 		}
@@ -366,21 +351,17 @@ func (w *ringWork) openings(limit float64) {
 
 // samples adds the edge to out as the report tells it.
 func (w *ringWork) samples(out []report.EdgeSample, ring int) []report.EdgeSample {
-	bare := make([]float64, len(w.cells))
-	if len(w.gaps) > 0 {
-		for i := range w.places {
-			if q := &w.places[i]; q.bare {
-				bare[q.cell] += q.length
-			}
-		}
-	}
 	out = slices.Grow(out, len(w.cells))
 	for i := range w.cells {
 		c := &w.cells[i]
 		if c.noEdge {
 			continue
 		}
-		if 2*bare[i] >= c.length {
+		var bare float64
+		for range bits.OnesCount16(w.places[i].bare) {
+			bare += w.places[i].length
+		}
+		if 2*bare >= c.length {
 			c.state = report.EdgeBare
 		}
 		s := report.EdgeSample{At: c.middle(), From: c.from, To: c.from.Add(c.along.Times(c.length)), Outward: c.away, Ring: ring, State: c.state,

@@ -19,7 +19,7 @@ var Pieces = &Step{
 }
 
 // placePool has places that are used again from design to design.
-var placePool = sync.Pool{New: func() any { return new([]place) }}
+var placePool = sync.Pool{New: func() any { return new([]cellPlaces) }}
 
 func measurePieces(p *Pass) {
 	p.Pieces = applique.PiecesAt(p.Recognised.Pieces, p.Scale)
@@ -41,7 +41,7 @@ func measurePieces(p *Pass) {
 		p.hide(rings, cells)
 		p.measureReach(rings, cells, func(r *cutRing, q geom.Point) bool { return p.underCloth(r, q) || p.inSeam(r, q) })
 	}
-	places := placePool.Get().(*[]place)
+	places := placePool.Get().(*[]cellPlaces)
 	defer func() { *places, p.places = p.places, nil; placePool.Put(places) }()
 	p.places = *places
 	for k, w := range p.Pieces {
@@ -141,9 +141,9 @@ type edgeWork struct {
 	least        float64
 	outer, inner []float64
 	shares       []float64
-	places       []place   // of the ring before, to be used again
-	slots        []float64 // see Pass.Slots
-	barest       float64   // see Pass.Barest
+	places       []cellPlaces // of the ring before, to be used again
+	slots        []float64    // see Pass.Slots
+	barest       float64      // see Pass.Barest
 }
 
 // ring measures one ring of a piece's cut edge.

@@ -120,22 +120,7 @@ func (x *BandIndex) Along(q, u geom.Point, use func(band int32) bool) (span, boo
 			continue
 		}
 		last = cy*x.Nx + cx
-		asked, admitted := int32(-1), false
-		for _, i := range x.At(last) {
-			if x.met[i] == x.ray {
-				continue
-			}
-			x.met[i] = x.ray
-			if b := x.band[i]; b != asked {
-				asked, admitted = b, use(b)
-			}
-			if !admitted {
-				continue
-			}
-			if s, ok := x.cut(i, q, u); ok {
-				x.spans = append(x.spans, s)
-			}
-		}
+		x.cell(last, q, u, use)
 	}
 	if len(x.spans) == 0 {
 		return span{}, false
@@ -169,24 +154,47 @@ func (x *BandIndex) Along(q, u geom.Point, use func(band int32) bool) (span, boo
 	return best, true
 }
 
+// cell adds the stretches of a ray that lie in the quadrilaterals of a cell. Mostly these
+// follow one another along a band, and the ray passes them by on one side.
+func (x *BandIndex) cell(at int, q, u geom.Point, use func(band int32) bool) {
+	asked, admitted := int32(-1), false
+	var b *Band
+	var first int32    // quadrilateral of the band
+	before := int32(0) // the quadrilateral that end is the far end of
+	var end [2]float64 // how far to the left of the ray its left and its right corner lie
+	for _, i := range x.At(at) {
+		if band := x.band[i]; band != asked {
+			asked, admitted = band, use(band)
+			b, first, before = &x.bands[band], x.first[band], -2
+		}
+		if !admitted {
+			continue
+		}
+		k, begin := i-first, end
+		if i != before+1 {
+			begin = [2]float64{u.Cross(b.Left[k].Sub(q)), u.Cross(b.Right[k].Sub(q))}
+		}
+		end = [2]float64{u.Cross(b.Left[k+1].Sub(q)), u.Cross(b.Right[k+1].Sub(q))}
+		before = i
+		if min(begin[0], begin[1], end[0], end[1]) > 0 || max(begin[0], begin[1], end[0], end[1]) < 0 || x.met[i] == x.ray {
+			continue
+		}
+		x.met[i] = x.ray
+		if s, ok := x.cut(i, q, u); ok {
+			x.spans = append(x.spans, s)
+		}
+	}
+}
+
 // cut is where the line through q along u passes through quadrilateral i.
 func (x *BandIndex) cut(i int32, q, u geom.Point) (span, bool) {
 	c := x.corners(i)
 	var beside [4]float64
-	left, right := 0, 0
 	for k := range c {
 		c[k] = c[k].Sub(q)
-		switch beside[k] = u.Cross(c[k]); {
-		case beside[k] > 0:
-			left++
-		case beside[k] < 0:
-			right++
-		}
+		beside[k] = u.Cross(c[k])
 	}
 	s := span{math.Inf(1), math.Inf(-1)}
-	if left == len(c) || right == len(c) {
-		return s, false // it passes by
-	}
 	for k := range c {
 		n := (k + 1) % len(c)
 		if beside[k]*beside[n] > 0 || beside[k] == beside[n] {

@@ -56,7 +56,7 @@ func (p *finder) blockAlone() (worked, bool) {
 	}
 	alone := func(stop int) bool { return stop >= 0 && stop < n && mm[stop] > aloneShare*p.sewnMM[stop] }
 	goes := func(stop int) bool {
-		return alone(stop) && p.mayCompare() && Agree(round[0], round[stop], seamInside).Share >= FollowShare
+		return alone(stop) && p.mayCompare() && alike(round[0], round[stop], seamInside)
 	}
 	w := worked{first: 2, last: -1}
 	if n < 5 || !alone(0) || !goes(1) || alone(2) {

@@ -98,7 +98,7 @@ func (p *finder) farRound(c *chain, t *Trace) *round {
 	default:
 		return nil
 	}
-	if _, share := distances(c.line, t, max(farthest, farTip*r.middle)); share < farShare {
+	if !mostlyNear(c.line.Line, t, max(farthest, farTip*r.middle), farShare) {
 		return nil
 	}
 	for i := range c.samples {
@@ -125,12 +125,11 @@ func (c *chain) copyOf(t *Trace) bool {
 	if d := k - a.Height()/b.Height(); d*a.Height() > 2*farCopy || d*a.Height() < -2*farCopy {
 		return false
 	}
-	large := &Trace{Line: make([]geom.Point, len(t.Line))}
+	large := make([]geom.Point, len(t.Line))
 	for i, q := range t.Line {
-		large.Line[i] = a.Middle().Add(q.Sub(b.Middle()).Times(k))
+		large[i] = a.Middle().Add(q.Sub(b.Middle()).Times(k))
 	}
-	_, share := distances(large, c.line, farCopy)
-	return share >= farShare
+	return mostlyNear(large, c.line, farCopy, farShare)
 }
 
 // holdsFar reports whether a line is one that lies evenly and far inside the chain's.

@@ -16,9 +16,8 @@ const likenessSamples = 160
 // Agree compares two lines from both sides. Beyond reach nothing counts.
 func Agree(a, b *Trace, reach float64) likeness {
 	var s likeness
-	d, in := distances(a, b, reach)
-	_, back := distances(b, a, reach)
-	s.Share = min(in, back)
+	d, in := distances(a.Line, b, reach)
+	s.Share = min(in, nearShare(b.Line, a, reach))
 	if len(d) > 0 {
 		for _, v := range d {
 			s.mean += v
@@ -41,27 +40,66 @@ func (p *finder) mayCompare() bool {
 }
 
 // follow reports whether two lines follow one another.
-func (p *finder) follow(a, b *Trace, reach float64) bool {
-	return p.mayCompare() && Agree(a, b, reach).Share >= FollowShare
+func (p *finder) follow(a, b *Trace, reach float64) bool { return p.mayCompare() && alike(a, b, reach) }
+
+// alike reports whether either of two lines follows the other.
+func alike(a, b *Trace, reach float64) bool {
+	return mostlyNear(a.Line, b, reach, FollowShare) && mostlyNear(b.Line, a, reach, FollowShare)
 }
 
-// distances samples a and gives the distances to b of the samples within reach,
+// distances samples a line and gives the distances to b of the samples within reach,
 // and their share.
-func distances(a, b *Trace, reach float64) ([]float64, float64) {
+func distances(line []geom.Point, b *Trace, reach float64) ([]float64, float64) {
+	step, n := samplesOf(line)
 	g := b.Near()
-	step := max(1, len(a.Line)/likenessSamples)
-	var d []float64
-	n := 0
-	for i := 0; i < len(a.Line); i += step {
-		n++
-		if v := g.Nearest(a.Line[i], reach); v <= reach {
+	d := make([]float64, 0, n)
+	for i := 0; i < len(line); i += step {
+		if v := g.Nearest(line[i], reach); v <= reach {
 			d = append(d, v)
 		}
 	}
-	if n == 0 {
-		return nil, 0
+	return d, float64(len(d)) / float64(max(1, n))
+}
+
+// nearShare is the share of the samples of a line that lie within reach of b.
+func nearShare(line []geom.Point, b *Trace, reach float64) float64 {
+	step, n := samplesOf(line)
+	g := b.Near()
+	near := 0
+	for i := 0; i < len(line); i += step {
+		if g.Within(line[i], reach) {
+			near++
+		}
 	}
-	return d, float64(len(d)) / float64(n)
+	return float64(near) / float64(max(1, n))
+}
+
+// mostlyNear reports whether so much of a line lies within reach of b. Samples far from
+// one another are looked at first, and no more of them once the rest cannot change it.
+func mostlyNear(line []geom.Point, b *Trace, reach, share float64) bool {
+	const apart = 8
+	step, n := samplesOf(line)
+	g := b.Near()
+	near, missed := 0, 0
+	for _, first := range [apart]int{0, 4, 2, 6, 1, 5, 3, 7} {
+		for i := first * step; i < len(line); i += apart * step {
+			if g.Within(line[i], reach) {
+				near++
+			} else if missed++; float64(n-missed) < share*float64(n) {
+				return false
+			}
+		}
+		if float64(near) >= share*float64(n) {
+			return true
+		}
+	}
+	return false
+}
+
+// samplesOf is how many points on each sample of a line is, and how many there are.
+func samplesOf(line []geom.Point) (step, n int) {
+	step = max(1, len(line)/likenessSamples)
+	return step, (len(line) + step - 1) / step
 }
 
 // movedAside reports whether a round goes the way of the chain's line, and lies aside
@@ -72,9 +110,9 @@ func (c *chain) movedAside(r *round) bool {
 	}
 	t := r.traces[0]
 	d := middleOf(c.line.Box).Sub(middleOf(t.Box))
-	back := &Trace{Line: make([]geom.Point, len(t.Line))}
+	back := make([]geom.Point, len(t.Line))
 	for i, q := range t.Line {
-		back.Line[i] = q.Add(d)
+		back[i] = q.Add(d)
 	}
 	off, share := distances(back, c.line, FollowWithin)
 	if share < FollowShare || len(off) == 0 {

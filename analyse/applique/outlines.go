@@ -1,7 +1,6 @@
 package applique
 
 import (
-	"math"
 	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
@@ -18,11 +17,8 @@ const (
 	roundLeast   = 0.6  // share of a stop's thread that lines round the block have where they hold something
 	roundAll     = 1.0  // mm: a line that stays no further inside all that is sewn goes round the block whatever else its stop sews
 	edgeReach    = 6.0  // mm: the satin edge of a badge reaches this far past its last line
-	gapLeast     = 20.0 // mm: a smaller opening is none to turn a block through
-	gapMost      = 0.34 // share of the way round: what is open wider is no seam round the block
 	twiceWithin  = 0.25 // mm: what one stop sews so near to a line is that line sewn twice
 	envelopeIn   = 0.3  // mm: a last seam that lies so far inside the first lines on all sides hides them when the work is turned out
-	gapBeside    = 3.0  // mm: the outline is sewn where the seam runs this near to it
 )
 
 // layerLine is a line round the whole block: one that shows where something is to
@@ -64,7 +60,7 @@ func (w *roleWork) outlines(on worked) {
 		if g := gapOf(block, t); g > 0 {
 			gap[t] = g
 			hold = append(hold, t)
-		} else if t == block || Agree(block, t, max(slack, roundSlack/2)).Share >= FollowShare {
+		} else if t == block || alike(block, t, max(slack, roundSlack/2)) {
 			hold = append(hold, t)
 		}
 	}
@@ -175,7 +171,7 @@ func (w *roleWork) roundLines(inner geom.Box, first, last int) (before, after []
 		}
 		switch {
 		case t.Stop < first:
-			if len(before) > 0 && Agree(before[0], t, roundSlack/2).Share < FollowShare {
+			if len(before) > 0 && !alike(before[0], t, roundSlack/2) {
 				continue // it goes another way than the outline
 			}
 			before = append(before, t)
@@ -336,51 +332,6 @@ func (w *roleWork) badge() {
 			return
 		}
 	}
-}
-
-// gapOf is the opening in mm that a line leaves in its way round the block, or 0
-// where it leaves none through which a block could be turned.
-func gapOf(block, t *Trace) float64 {
-	if t == block {
-		return 0 // nothing tells how far it was to go
-	}
-	if _, near := distances(t, block, roundSlack/2); near < 0.95 {
-		return 0
-	}
-	line, g := block.Line, t.Near()
-	n := len(line) - 1
-	if n < 2 {
-		return 0
-	}
-	off := offsetOf(block, t)
-	reach := off + gapBeside
-	var open, most, turn float64
-	for i := range 2 * n { // twice round, so that an opening over the seam's beginning counts whole
-		step := geom.Distance(line[i%n], line[i%n+1])
-		if i < n {
-			turn += step
-		}
-		if g.Within(line[i%n], reach) {
-			open = 0
-			continue
-		}
-		open += step
-		most = max(most, open)
-	}
-	if most == 0 {
-		return 0
-	}
-	most += 2 * math.Sqrt(reach*reach-off*off) // so much of it is near the seam's ends
-	if most < gapLeast || most > gapMost*turn {
-		return 0
-	}
-	return most
-}
-
-// offsetOf is the median distance of a line from the block's outline, in mm.
-func offsetOf(block, t *Trace) float64 {
-	d, _ := distances(t, block, roundSlack/2)
-	return geom.QuantileOf(d, 0.5)
 }
 
 // encloses reports whether box a reaches at least as far as box b on all sides,

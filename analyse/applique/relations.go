@@ -100,7 +100,7 @@ func (p *finder) onBlock(k *Piece) bool {
 		if t.Stop >= k.Place.Stop {
 			break
 		}
-		if t.Closed && isLine(t) && encloses(t.Box, k.Place.Box, roundAll) && p.mayCompare() && Agree(t, k.Place, roundSlack/2).Share < FollowShare {
+		if t.Closed && isLine(t) && encloses(t.Box, k.Place.Box, roundAll) && p.mayCompare() && !alike(t, k.Place, roundSlack/2) {
 			return true
 		}
 	}

@@ -8,8 +8,8 @@ import (
 
 // cut is one line of a way that is cut into loops and what lies between them.
 type cut struct {
-	line     []geom.Point
-	from, to int // points of the way that are sewn along it
+	line     []geom.Point // may lie in the track: not to be changed
+	from, to int          // points of the way that are sewn along it
 	times    int
 	whole    bool // a loop, or what lies between loops
 }
@@ -32,17 +32,17 @@ func (p *finder) cutLoops(before int, sewn, pts []geom.Point) []cut {
 			from, to = firstLoop(pts)
 		}
 		if to == 0 {
-			line, times := oneWay(pts)
-			put(slices.Clone(sewn[:len(line)]), len(pts), times, before+len(out) > 0)
+			n, times := oneWay(pts)
+			put(sewn[:n:n], len(pts), times, before+len(out) > 0)
 			break
 		}
 		if lead := sewn[:from+1]; geom.PathLength(lead) > joinsWithin {
-			put(slices.Clone(lead), from+1, 1, true)
+			put(slices.Clip(lead), from+1, 1, true)
 		}
 		rest := pts[to:]
-		times, again := roundAgain(append(slices.Clone(pts[from:to]), pts[from]), rest)
+		times, again := roundAgain(pts[from:to], rest)
 		at += from
-		put(append(slices.Clone(sewn[from:to]), sewn[from]), to-from+again, times, true)
+		put(closed(sewn[from:to]), to-from+again, times, true)
 		pts, sewn = rest[again:], sewn[to+again:]
 		at += to - from + again
 		if geom.PathLength(pts) < 4*closesWithin {
@@ -50,4 +50,9 @@ func (p *finder) cutLoops(before int, sewn, pts []geom.Point) []cut {
 		}
 	}
 	return out
+}
+
+// closed is a line with its first point once more at its end.
+func closed(line []geom.Point) []geom.Point {
+	return append(append(make([]geom.Point, 0, len(line)+1), line...), line[0])
 }

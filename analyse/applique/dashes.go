@@ -9,7 +9,7 @@ import (
 // joinDashes puts the dashes of a broken line together: short lines of one stop,
 // one behind the other, with gaps that go on the way they came.
 func joinDashes(in []Trace) []Trace {
-	var out []Trace
+	out := in[:0] // never ahead of what is still looked at
 	for i := 0; i < len(in); {
 		j := i + 1
 		widest := 0.0
@@ -39,7 +39,7 @@ func joinDashes(in []Trace) []Trace {
 		if n := len(t.Line); geom.Distance(t.Line[0], t.Line[n-1]) < 2*gap {
 			t.Line = append(t.Line, t.Line[0]) // the last gap is one more
 		}
-		t.finish()
+		t.finish(nil)
 		out = append(out, t)
 		i = j
 	}

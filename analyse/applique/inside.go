@@ -111,18 +111,19 @@ func (p *finder) fillsBeyond(t *Trace) float64 {
 
 // placesInside are places spread evenly over the inside of a line.
 func (t *Trace) placesInside() []geom.Point {
-	if t.made.places == nil {
-		t.made.places = []geom.Point{}
+	m := t.make()
+	if m.places == nil {
+		m.places = []geom.Point{}
 		for y := range insideGrid {
 			for x := range insideGrid {
 				q := geom.Point{X: t.Box.Lo.X + t.Box.Width()*(float64(x)+0.5)/insideGrid, Y: t.Box.Lo.Y + t.Box.Height()*(float64(y)+0.5)/insideGrid}
 				if t.Inside().Has(q) {
-					t.made.places = append(t.made.places, q)
+					m.places = append(m.places, q)
 				}
 			}
 		}
 	}
-	return t.made.places
+	return m.places
 }
 
 func (p *finder) allNeedles() *needles {

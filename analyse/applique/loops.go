@@ -151,13 +151,16 @@ func hitAgain(pts []geom.Point, along []float64, grid *geom.Cells, lead, crossin
 // roundAgain counts how often rest goes the way of a loop again, and how many of
 // its points that takes. What lies beside it all the way round is another line.
 func roundAgain(loop, rest []geom.Point) (times, used int) {
-	t := Trace{Line: loop}
-	g := t.Near()
+	if len(rest) == 0 || !geom.BoxOf(loop).Grown(roundNear).Meets(geom.BoxOf(rest[:1])) {
+		return 1, 0
+	}
+	loop = closed(loop)
+	g := geom.NewLineGrid(loop)
 	l := geom.PathLength(loop)
 	var sewn, off float64
 	for used < len(rest) {
-		d := g.Nearest(rest[used], 1.2)
-		if d > 1.2 {
+		d := g.Nearest(rest[used], roundNear)
+		if d > roundNear {
 			break
 		}
 		off += d
@@ -173,15 +176,16 @@ func roundAgain(loop, rest []geom.Point) (times, used int) {
 }
 
 const (
+	roundNear   = 1.2 // mm from a loop: what goes its way again lies so near
 	besideLoop  = 0.3 // mm from a loop, on average: a line so far off is not the loop sewn once more; rounding and short cuts at bends make 0.1 mm
 	besideLeast = 0.8 // of the way round that it must go so
 )
 
-// oneWay is a line that closes nowhere, without the way back where it turns
-// and goes back over itself.
-func oneWay(pts []geom.Point) ([]geom.Point, int) {
+// oneWay tells how many points of a line that closes nowhere go one way, without the way
+// back where it turns and goes back over itself, and how often it is sewn.
+func oneWay(pts []geom.Point) (n, times int) {
 	if k := turnsBack(pts); k > 0 {
-		return slices.Clone(pts[:k+1]), 2
+		return k + 1, 2
 	}
 	far, farAt := 0.0, 0
 	for i := range pts {
@@ -190,9 +194,9 @@ func oneWay(pts []geom.Point) ([]geom.Point, int) {
 		}
 	}
 	if n := len(pts); farAt >= 2 && n-1-farAt >= 2 && geom.Distance(pts[n-1], pts[0]) < 0.5*far && foldsAt(pts, farAt) {
-		return slices.Clone(pts[:farAt+1]), 2
+		return farAt + 1, 2
 	}
-	return slices.Clone(pts), 1
+	return len(pts), 1
 }
 
 // turnsBack finds where, about half-way, a line turns and goes back the way it came, as

@@ -89,7 +89,7 @@ func (p *finder) overTiny(k *Piece) (*report.Passage, *Trace) {
 			return g, nil
 		}
 		if t, ok := bandTrace(p, i); ok {
-			t.finish()
+			t.finish(nil)
 			return g, &t
 		}
 	}

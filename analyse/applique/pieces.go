@@ -211,7 +211,7 @@ func (c *chain) joined(r *round) *Trace {
 		// The middle of a zigzag or of teeth ends short of where its seam closes.
 		whole := *t
 		whole.Line = append(slices.Clip(t.Line), t.Line[0])
-		whole.Closed, whole.made, whole.chain = true, made{}, nil
+		whole.Closed, whole.made, whole.chain = true, nil, nil
 		return &whole
 	}
 	type part struct {
@@ -221,7 +221,7 @@ func (c *chain) joined(r *round) *Trace {
 	}
 	var parts []part
 	out := *r.traces[0]
-	out.Line, out.Bands, out.Spans, out.sewn, out.made, out.chain = nil, nil, nil, 0, made{}, nil
+	out.Line, out.Bands, out.Spans, out.sewn, out.made, out.chain = nil, nil, nil, 0, nil, nil
 	longest := 0.0
 	for _, t := range r.traces {
 		at := func(q geom.Point) float64 {
@@ -247,7 +247,7 @@ func (c *chain) joined(r *round) *Trace {
 	for _, t := range r.traces {
 		out.Bands, out.Spans, out.sewn = append(out.Bands, t.Bands...), append(out.Spans, t.Spans...), out.sewn+t.sewn
 	}
-	out.finish()
+	out.finish(nil)
 	if !out.Closed && r.share > wholeShare {
 		out.Closed = true
 		out.Line = append(out.Line, out.Line[0])

@@ -281,15 +281,16 @@ func (p *finder) measureRound(c *chain, r *round) {
 
 // backs counts the stitches of a trace that come back to the hole but one before.
 func (t *Trace) backs(pts []geom.Point) int {
-	if !t.made.backKnown {
-		t.made.backKnown = true
+	m := t.make()
+	if !m.backKnown {
+		m.backKnown = true
 		for _, s := range t.Spans {
 			for i := s[0]; i+2 < s[1]; i++ {
 				if geom.Distance(pts[i], pts[i+2]) < sameHole {
-					t.made.back++
+					m.back++
 				}
 			}
 		}
 	}
-	return t.made.back
+	return m.back
 }

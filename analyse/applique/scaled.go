@@ -49,7 +49,7 @@ func PiecesAt(pieces []*Piece, scale float64) []*Piece {
 // scaled is the line with every length multiplied by k.
 func (t *Trace) scaled(k float64) *Trace {
 	out := *t
-	out.made, out.chain = made{}, nil
+	out.made, out.chain = nil, nil
 	out.Line = make([]geom.Point, len(t.Line))
 	for i, q := range t.Line {
 		out.Line[i] = q.Times(k)

@@ -215,7 +215,7 @@ func TestLongestStitch(t *testing.T) {
 		mm   float64
 		want int
 	}{{0.9, 2}, {1.1, 3}, {49.5, 51}, {50.5, 2}} {
-		if got := len(resample2([]geom.Point{{}, {X: c.mm}})); got != c.want {
+		if got := len(traced(0, report.KindRun, []geom.Point{{}, {X: c.mm}}).Line); got != c.want {
 			t.Errorf("a stitch of %v mm gives %d points, want %d", c.mm, got, c.want)
 		}
 	}

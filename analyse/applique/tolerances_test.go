@@ -43,7 +43,7 @@ func arc(radius, from, to float64) []geom.Point {
 // traced is a line of a stop as findTraces makes it.
 func traced(stop int, kind report.Kind, line []geom.Point) *Trace {
 	t := &Trace{Stop: stop, Kind: kind, Line: slices.Clone(line), times: 1, Spans: [][2]int{{0, len(line)}}}
-	t.finish()
+	t.finish(nil)
 	t.sewn = t.Length
 	return t
 }

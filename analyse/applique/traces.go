@@ -10,17 +10,18 @@ import (
 // Trace is one connected line of a stop's stitching: where it runs, not each
 // stitch. For satin and zigzag it is the centre line.
 type Trace struct {
-	Stop    int // index in Report.Stops
-	Kind    report.Kind
+	Stop    int          // index in Report.Stops
 	Line    []geom.Point // closed lines repeat their first point
+	Kind    report.Kind
 	Closed  bool
+	whole   bool    // a loop, or what lies between loops: not to be joined to another
+	index   int32   // in Recognised.Traces
 	Opening float64 // mm between its ends
 	times   int     // how often it goes round or over itself
 	Length  float64 // of line, mm
 	stitch  float64 // usual stitch length, mm
 	sewn    float64 // thread on the cloth, mm
 	Box     geom.Box
-	whole   bool  // a loop, or what lies between loops: not to be joined to another
 	first   int   // where it begins in the track
 	Bands   []int // bands it is made of, for satin and zigzag
 	dashes  int   // dashes that it was put together from, 0 for a line sewn through
@@ -29,9 +30,8 @@ type Trace struct {
 	// the last, in sewing order. Lines with many rounds have all of them.
 	Spans [][2]int
 
-	index int32  // in Recognised.Traces
 	chain *chain // the chain that it begins, if anything follows it
-	made  made
+	made  *made  // nil: nothing
 	role  report.Part
 }
 
@@ -44,30 +44,41 @@ type made struct {
 	backKnown bool
 }
 
+// make is what is made of the line already.
+func (t *Trace) make() *made {
+	if t.made == nil {
+		t.made = new(made)
+	}
+	return t.made
+}
+
 // Near is the grid of the line, made when first asked for.
 func (t *Trace) Near() *geom.LineGrid {
-	if t.made.grid == nil {
-		t.made.grid = geom.NewLineGrid(t.Line)
+	m := t.make()
+	if m.grid == nil {
+		m.grid = geom.NewLineGrid(t.Line)
 	}
-	return t.made.grid
+	return m.grid
 }
 
 // Inside is what lies inside the line, made ready when first asked for.
 func (t *Trace) Inside() *geom.Region {
-	if t.made.inside == nil {
-		t.made.inside = geom.NewRegion(t.Line)
+	m := t.make()
+	if m.inside == nil {
+		m.inside = geom.NewRegion(t.Line)
 	}
-	return t.made.inside
+	return m.inside
 }
 
 // findTraces turns the passages of every stop into traces, in sewing order.
 func findTraces(p *finder) []Trace {
-	var out []Trace
 	gs := p.sewn.Passages
+	out := make([]Trace, 0, p.guessTraces())
+	var room []geom.Point
 	var last Trace // not finished yet: the next may go on from its end
 	flush := func() {
 		if len(last.Line) > 1 {
-			last.finish()
+			room = last.finish(room)
 			out = append(out, last)
 		}
 	}
@@ -139,6 +150,23 @@ func findTraces(p *finder) []Trace {
 	}
 	flush()
 	return joinDashes(out)
+}
+
+// guessTraces is about as many as there will be: runs that go on from one another are one.
+func (p *finder) guessTraces() (n int) {
+	gs := p.sewn.Passages
+	run := func(g *report.Passage) bool { return g.Kind == report.KindRun || g.Kind == report.KindDoubleRun }
+	for i := range gs {
+		switch g := &gs[i]; {
+		case run(g):
+			if i == 0 || !run(&gs[i-1]) || gs[i-1].Stop != g.Stop || !p.sewn.Track.Joined(g.From) {
+				n++
+			}
+		case g.Kind == report.KindTripleRun || g.Kind.Surface():
+			n++
+		}
+	}
+	return n
 }
 
 // points are the needle points of passages a to b, with the point that leads in.
@@ -296,41 +324,42 @@ func (t *Trace) closes() bool {
 	return n > 3 && t.Length > 4*closesWithin && opening <= closesWithin
 }
 
-// finish closes and measures a line.
-func (t *Trace) finish() {
-	t.Length = geom.PathLength(t.Line)
-	t.Opening = geom.Distance(t.Line[0], t.Line[len(t.Line)-1])
-	t.Closed = t.closes()
-	if t.Closed && t.Opening > 0 {
-		t.Line = append(t.Line, t.Line[0])
+// finish closes and measures a line. Its points are put together in room, which it gives
+// back for the next.
+func (t *Trace) finish(room []geom.Point) []geom.Point {
+	line := t.Line
+	t.Opening = geom.Distance(line[0], line[len(line)-1])
+	room = append(room[:0], line[0])
+	t.Length = 0
+	for i := 1; i < len(line); i++ {
+		var d float64
+		room, d = goOn(room, line[i-1], line[i])
+		t.Length += d
 	}
-	t.Line = resample2(t.Line)
-	t.Length = geom.PathLength(t.Line)
+	if t.Closed = t.closes(); t.Closed && t.Opening > 0 {
+		room, _ = goOn(room, line[len(line)-1], line[0])
+		t.Length += t.Opening
+	}
+	t.Line = slices.Clone(room)
 	t.Box = geom.BoxOf(t.Line)
+	return room
 }
 
-// resample2 puts points into the longer parts of a line and keeps its corners.
-func resample2(line []geom.Point) []geom.Point {
-	parts := func(d float64) int {
-		if d > longestStitch {
-			return 1
-		}
-		return int(d/traceStep) + 1
+// goOn goes from the end of a line to the next point, with points between where that is
+// long. It tells how long it is.
+func goOn(line []geom.Point, from, to geom.Point) ([]geom.Point, float64) {
+	d := geom.Distance(from, to)
+	n := 1
+	if d <= longestStitch {
+		n += int(d / traceStep)
 	}
-	total := 1
-	for i := 1; i < len(line); i++ {
-		total += parts(geom.Distance(line[i-1], line[i]))
+	for k := 1; k < n; k++ {
+		line = append(line, geom.Lerp(from, to, float64(k)/float64(n)))
 	}
-	out := make([]geom.Point, 0, total)
-	out = append(out, line[0])
-	for i := 1; i < len(line); i++ {
-		d := geom.Distance(line[i-1], line[i])
-		n := parts(d)
-		for k := 1; k <= n && d > 0; k++ {
-			out = append(out, geom.Lerp(line[i-1], line[i], float64(k)/float64(n)))
-		}
+	if d > 0 {
+		line = append(line, to)
 	}
-	return out
+	return line, d
 }
 
 const longestStitch = 50.0 // mm: a stitch is 12 mm at most; what is longer comes from a damaged file

@@ -76,7 +76,7 @@ func (p *finder) wholeZigzag(c *chain, r *round, t *Trace) *Trace {
 		return t
 	}
 	out := *t
-	out.Spans, out.made, out.chain, out.sewn = all, made{}, nil, stretch()
+	out.Spans, out.made, out.chain, out.sewn = all, nil, nil, stretch()
 	out.Line = nil
 	for _, s := range all {
 		if teeth {
@@ -88,7 +88,7 @@ func (p *finder) wholeZigzag(c *chain, r *round, t *Trace) *Trace {
 	if len(out.Line) < 3 {
 		return t
 	}
-	out.finish()
+	out.finish(nil)
 	if !out.Closed && (t.Closed || r.share > wholeShare || out.Opening <= seamOpen) {
 		out.Closed = true
 		out.Line = append(out.Line, out.Line[0])

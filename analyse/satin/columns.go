@@ -84,10 +84,24 @@ type strip struct {
 // crossings turn abruptly, as at a mitred corner.
 func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 	defer watch.Catch(&err)
-	f = &Satin{sewn: s, BandOf: make([]int32, len(s.Passages)), ColumnOf: make([]int32, len(s.Passages)), columns: []report.SatinColumn{}}
+	f = &Satin{sewn: s, BandOf: make([]int32, len(s.Passages)), ColumnOf: make([]int32, len(s.Passages))}
 	usual := report.DefaultSettings()
 	w := newColumnWork(ctx, s, usual.LaidWidth())
 	defer w.done()
+	longest, satins, bands := 0, 0, 0
+	for i := range s.Passages {
+		switch g := &s.Passages[i]; {
+		case g.To-g.From < leastColumn:
+		case g.Kind == report.KindSatin:
+			satins++
+			fallthrough
+		case g.Kind == report.KindOpenZigzag:
+			bands++
+			longest = max(longest, g.To-g.From+1)
+		}
+	}
+	w.room(longest)
+	f.columns, f.Bands, f.strips = make([]report.SatinColumn, 0, satins), make([]Band, 0, bands), make([]strip, 0, bands)
 	for i := range s.Passages {
 		f.BandOf[i], f.ColumnOf[i] = -1, -1
 		g := &s.Passages[i]
@@ -355,35 +369,3 @@ func (x *crossing) railB() geom.Point {
 // is, to tell a direction: they lie on a grid of 0.05 mm, and one step of it is
 // rounding.
 const still = 0.06
-
-// mostParted bounds the values that quantiles are taken from, so that the cost
-// stays linear; columns of real designs have fewer.
-const mostParted = 4096
-
-// spread sums up values, of which it changes the order, with places for the least and the
-// greatest.
-func spread(v []float64, at func(int) geom.Point) report.Spread {
-	if len(v) == 0 {
-		return report.Spread{}
-	}
-	lo, hi := 0, 0
-	for j, f := range v {
-		if f < v[lo] {
-			lo = j
-		}
-		if f > v[hi] {
-			hi = j
-		}
-	}
-	out := report.Spread{Min: v[lo], Max: v[hi], MinAt: at(lo).Place(), MaxAt: at(hi).Place()}
-	if n := len(v); n > mostParted {
-		for k := range mostParted {
-			v[k] = v[k*n/mostParted] // which is not before k
-		}
-		v = v[:mostParted]
-	}
-	q := [...]float64{0.05, 0.5, 0.95}
-	geom.QuantilesOf(v, q[:])
-	out.P5, out.Median, out.P95 = q[0], q[1], q[2]
-	return out
-}

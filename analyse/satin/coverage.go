@@ -35,12 +35,15 @@ const endCap = math.Pi / 8
 // 1 - (1 - w/p)^2 in the limit of a wide column.
 func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 	n := len(x)
-	w.area, w.hidden = w.area[:0], w.hidden[:0]
-	for range x {
-		w.area, w.hidden = append(w.area, 0), append(w.hidden, 0)
-	}
+	places := n/2 + 1
+	w.area, w.hidden = slices.Grow(w.area[:0], places)[:places], slices.Grow(w.hidden[:0], places)[:places]
+	clear(w.area)
+	clear(w.hidden)
 	w.findFolds(x)
-	w.layThreads(x)
+	atOnce := len(x)
+	if !w.folds {
+		atOnce = placesAtOnce
+	}
 	var area, hidden [2]float64
 	var again repeats
 	var here placeGround
@@ -48,6 +51,9 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 	// stand past the ends.
 	for k := 1; k+2 < len(c.Centre); k++ {
 		w.watch.Step(lanes)
+		if (k-1)%atOnce == 0 {
+			w.layThreads(x, 2*k-1-laneReach, 2*(k+atOnce-1)+laneReach)
+		}
 		if again.at(w, x, c, k) {
 			w.begun = 0
 		} else {
@@ -55,12 +61,11 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 			w.hideUnder(x, 2*k-1, at)
 			here = w.groundOf(&at)
 		}
-		j := min(2*k, n-1)
 		for half := range area {
 			area[half] += here.area[half]
 			hidden[half] += here.hidden[half]
-			w.area[j] += here.area[half]
-			w.hidden[j] += here.hidden[half]
+			w.area[k] += here.area[half]
+			w.hidden[k] += here.hidden[half]
 		}
 	}
 	share := func(h, a float64) float64 {
@@ -81,12 +86,15 @@ func (w *columnWork) cover(x []crossing, c *report.SatinColumn) {
 	var sa, sh float64
 	from := 0
 	for j := range x {
-		sa += w.area[j]
-		sh += w.hidden[j]
+		if j%2 == 0 { // where place j/2 ends
+			sa += w.area[j/2]
+			sh += w.hidden[j/2]
+		}
 		for from < j && w.along[j]-w.along[from+1] >= StretchMM {
-			from++
-			sa -= w.area[from]
-			sh -= w.hidden[from]
+			if from++; from%2 == 0 {
+				sa -= w.area[from/2]
+				sh -= w.hidden[from/2]
+			}
 		}
 		if w.along[j]-w.along[from] >= StretchMM && sa > leastArea {
 			if v := share(sh, sa); v < c.ThinCoverage-alike {
@@ -132,7 +140,7 @@ func (t *thread) sides(right, left geom.Point) sides { return sides{t.beside(rig
 func (w *columnWork) hideUnder(x []crossing, mid int, at place) {
 	w.over = w.over[:0]
 	w.lane.clear(w.laid)
-	from, to := w.threadsOf[max(0, mid-laneReach)], w.threadsOf[min(len(x), mid+laneReach+1)]
+	from, to := w.threadsOf[max(0, mid-laneReach)-w.base], w.threadsOf[min(len(x), mid+laneReach+1)-w.base]
 	side := w.side()
 	for i := from; i < to; i++ {
 		t := &w.threads[i]
@@ -200,9 +208,16 @@ func (w *columnWork) threadOver(t *thread, begin, end sides, at *place) {
 // there only where it goes over itself a dozen times.
 const mostOver = 64
 
-// layThreads lists the threads of the crossings, each with the steps that led to it.
-func (w *columnWork) layThreads(x []crossing) {
-	w.threads, w.threadsOf = w.threads[:0], append(w.threadsOf[:0], 0)
+// placesAtOnce is for how many places of a column its threads are laid in one go, so that
+// they stay near at hand; of a column that lies over itself it is for all.
+const placesAtOnce = 128
+
+// layThreads lists the threads of the crossings from one to another, each with the steps
+// that led to it.
+func (w *columnWork) layThreads(x []crossing, from, to int) {
+	from, to = max(0, from), min(len(x), to)
+	w.base = from
+	w.threads, w.threadsOf = slices.Grow(w.threads[:0], to-from), append(slices.Grow(w.threadsOf[:0], to-from+1), 0)
 	add := func(a, b geom.Point) {
 		v := b.Sub(a)
 		if l := v.Norm(); l > 0 {
@@ -210,7 +225,7 @@ func (w *columnWork) layThreads(x []crossing) {
 			w.threads = append(w.threads, thread{u, l, u.Cross(a), u.Dot(a)})
 		}
 	}
-	for j := range x {
+	for j := from; j < to; j++ {
 		k := &x[j]
 		if w.pts == nil {
 			add(k.a, k.b)

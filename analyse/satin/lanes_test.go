@@ -43,7 +43,7 @@ func TestLanesPointByPoint(t *testing.T) {
 			rnd.Shuffle(len(x), func(i, j int) { x[i], x[j] = x[j], x[i] })
 		}
 		w := columnWork{laid: laid, scale: 1}
-		w.layThreads(x)
+		w.layThreads(x, 0, len(x))
 		w.hideUnder(x, len(x)/2, at)
 		looked += len(w.over)
 		for i, f := range laneAt {

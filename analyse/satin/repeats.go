@@ -23,14 +23,18 @@ const shiftSlack = 1e-10
 // that may hide some of it. Places are asked for in order.
 func (r *repeats) at(w *columnWork, x []crossing, c *report.SatinColumn, k int) bool {
 	end := 2*k - 1 + laneReach + 1
-	if w.folds || end > len(x) || len(w.threads) != len(x) {
+	if w.folds || end > len(x) || len(w.threads) != len(w.threadsOf)-1 {
 		return false
 	}
-	for j := max(2, r.next); j < end; j++ {
+	threads, of := w.threads, w.threadsOf
+	if first := w.base + 2; r.next < first {
+		r.next, r.run = first, 0
+	}
+	for j := r.next; j < end; j++ {
 		by := x[j].a.Sub(x[j-2].a)
 		if !sameShift(by, r.by) {
 			r.by, r.run = by, 0
-		} else if int(w.threadsOf[j-2]) == j-2 && int(w.threadsOf[j+1]) == j+1 && w.threads[j].repeats(&w.threads[j-2], by) {
+		} else if i := j - w.base; int(of[i-2]) == i-2 && int(of[i+1]) == i+1 && threads[i].repeats(&threads[i-2], by) {
 			r.run++
 		} else {
 			r.run = 0

@@ -74,3 +74,32 @@ func repeated(w *columnWork, x []crossing) (n int) {
 	}
 	return n
 }
+
+// Threads that are laid a stretch of the column at a time hide what they hide when all of
+// them lie there at once.
+func TestPlacesAtOnce(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(13, 17))
+	x := column(5*placesAtOnce, 4, 0.3)
+	for j := range x {
+		by := mm(0.1*rnd.Float64(), 0.1*rnd.Float64())
+		if j/40%2 == 0 {
+			by = mm(0, 0) // stretches that repeat lie across the seams, too
+		}
+		x[j].a = x[j].a.Add(by)
+	}
+	w := columnWork{laid: 0.3, scale: 1}
+	c := w.measure(x)
+	area, hidden := w.area, w.hidden
+	w.layThreads(x, 0, len(x))
+	for k := 1; k+2 < len(c.Centre); k++ {
+		at := place{c.Right[k], c.Right[k+1], c.Left[k], c.Left[k+1]}
+		w.hideUnder(x, 2*k-1, at)
+		g := w.groundOf(&at)
+		if want := g.area[0] + g.area[1]; math.Abs(area[k]-want) > 1e-9 {
+			t.Fatalf("place %d: ground of %v mm2, want %v", k, area[k], want)
+		}
+		if want := g.hidden[0] + g.hidden[1]; math.Abs(hidden[k]-want) > 1e-9 {
+			t.Fatalf("place %d: %v mm2 hidden, want %v", k, hidden[k], want)
+		}
+	}
+}

@@ -11,7 +11,7 @@ import (
 // needles finds needle holes near a place, by their order of sewing.
 type needles struct {
 	cells geom.Cells
-	at    []int32 // indices in the track, in order
+	at    []int32 // indices in the track, in order; nil for all
 	pts   []geom.Point
 	watch *watch.Watch
 
@@ -22,7 +22,11 @@ type needles struct {
 func (p *finder) newNeedles(at []int32) *needles {
 	pts := p.sewn.Track.Pts
 	n := &needles{at: at, pts: pts, watch: p.watch}
-	n.cells = geom.NewSomePointCells(2, pts, at)
+	if at == nil {
+		n.cells = geom.NewPointCells(2, pts)
+	} else {
+		n.cells = geom.NewSomePointCells(2, pts, at)
+	}
 	return n
 }
 
@@ -31,13 +35,19 @@ func (p *finder) newNeedles(at []int32) *needles {
 func (n *needles) any(q geom.Point, reach float64, from, to int, use func(i int32) bool) bool {
 	if from != n.from || to != n.to {
 		n.from, n.to = from, to
-		first, _ := slices.BinarySearch(n.at, int32(from))
-		last, _ := slices.BinarySearch(n.at, int32(to))
-		n.first, n.last = int32(first), int32(last)
+		to = min(to, len(n.pts))
+		if n.at != nil {
+			from, _ = slices.BinarySearch(n.at, int32(from))
+			to, _ = slices.BinarySearch(n.at, int32(to))
+		}
+		n.first, n.last = int32(from), int32(to)
 	}
 	return n.cells.UntilIn(geom.Box{Lo: q, Hi: q}.Grown(reach), n.first, n.last, func(k int32) bool {
 		n.watch.Step(1)
-		i := n.at[k]
+		i := k
+		if n.at != nil {
+			i = n.at[k]
+		}
 		return geom.Distance(n.pts[i], q) <= reach && (use == nil || use(i))
 	})
 }
@@ -58,7 +68,13 @@ func (p *finder) fills(t *Trace, from, to int) float64 {
 		return 0
 	}
 	if p.fill == nil {
-		var at []int32
+		n := 0
+		for _, g := range p.sewn.Passages {
+			if g.Kind == report.KindFill {
+				n += g.To - g.From
+			}
+		}
+		at := make([]int32, 0, n)
 		for _, g := range p.sewn.Passages {
 			if g.Kind == report.KindFill {
 				for i := g.From; i < g.To; i++ {
@@ -128,86 +144,80 @@ func (t *Trace) placesInside() []geom.Point {
 
 func (p *finder) allNeedles() *needles {
 	if p.holes == nil {
-		at := make([]int32, len(p.sewn.Track.Pts))
-		for i := range at {
-			at[i] = int32(i)
-		}
-		p.holes = p.newNeedles(at)
+		p.holes = p.newNeedles(nil)
 	}
 	return p.holes
 }
 
-// traceOf tells the trace of each needle point, -1 for none.
-func (p *finder) traceOf() []int32 {
-	if p.known == nil {
-		p.known = make([]int32, len(p.sewn.Track.Pts))
-		for i := range p.known {
-			p.known[i] = -1
-		}
-		for i := range p.traces {
-			for _, s := range p.traces[i].Spans {
-				for k := s[0]; k < s[1]; k++ {
-					p.known[k] = int32(i)
-				}
-			}
-		}
-	}
-	return p.known
-}
-
-// foreign reports whether a hole belongs neither to what follows the line of c nor
-// to the line of another chain. What it gives holds until it is asked again.
-func (p *finder) foreign(c *chain) func(i int32) bool {
+// foreign reports whether a trace is neither of what follows the line of c nor the line
+// of another chain; -1 stands for stitches of none. What it gives holds until it is asked
+// again.
+func (p *finder) foreign(c *chain) func(trace int32) bool {
 	if p.own == nil {
 		p.own = make([]bool, len(p.traces))
 	}
 	clear(p.own)
-	own, traceOf := p.own, p.traceOf()
 	for _, r := range c.rounds {
 		for _, t := range r.traces {
-			own[t.index] = true
+			p.own[t.index] = true
 		}
 	}
-	return func(i int32) bool {
-		k := traceOf[i]
-		return k < 0 || !own[k] && !(p.traces[k].chain != nil && p.traces[k].Closed)
+	return func(k int32) bool {
+		return k < 0 || !p.own[k] && !(p.traces[k].chain != nil && p.traces[k].Closed)
 	}
 }
 
 // netOver is the share of a line that other stitching, sewn between two places in
-// the order, lies over.
-func (p *finder) netOver(c *chain, from, to int) float64 {
-	n, over := 0, 0
-	use, all := p.foreign(c), p.allNeedles()
-	step := max(1, len(c.line.Line)/maskBits)
-	for i := 0; i < len(c.line.Line); i += step {
-		n++
-		if all.any(c.line.Line[i], netNear, from, to, use) {
-			over++
+// the order, lies over, and 0 where that is no more than enough.
+func (p *finder) netOver(c *chain, enough float64, from, to int) float64 {
+	return p.beside(c, enough, from, to, p.foreign(c))
+}
+
+// satinBelow is the share of a line beside which satin was sewn before it, and 0 where
+// that is no more than enough.
+func (p *finder) satinBelow(c *chain, enough float64) float64 {
+	return p.beside(c, enough, 0, c.line.first, func(k int32) bool { return k >= 0 && p.traces[k].Kind == report.KindSatin })
+}
+
+// beside is the share of a line that lies near needle holes, sewn from one index up to
+// another, of the traces that use admits. It is 0 where that is no more than enough: samples
+// far from one another are looked at first, and no more of them once the rest cannot
+// change it.
+func (p *finder) beside(c *chain, enough float64, from, to int, use func(trace int32) bool) float64 {
+	holes, few := p.holesIn(c.line.Box.Grown(netNear), from, to, use)
+	if few {
+		holes, few = p.nearLine(c, holes, netNear)
+	}
+	if few && len(holes) == 0 {
+		return 0
+	}
+	const apart = 8
+	line := c.line.Line
+	step := max(1, len(line)/maskBits)
+	n := (len(line) + step - 1) / step
+	over, missed, used := 0, 0, p.usedBy(use)
+	for _, first := range [apart]int{0, 4, 2, 6, 1, 5, 3, 7} {
+		for i := first * step; i < len(line); i += apart * step {
+			if few && p.anyOf(holes, line[i], netNear) || !few && p.allNeedles().any(line[i], netNear, from, to, used) {
+				over++
+			} else if missed++; float64(n-missed) <= enough*float64(n) {
+				return 0
+			}
 		}
 	}
 	return float64(over) / float64(n)
 }
 
-// satinBelow is the share of a line beside which satin was sewn before it.
-func (p *finder) satinBelow(c *chain) float64 {
-	n, over := 0, 0
-	all, traceOf := p.allNeedles(), p.traceOf()
-	satin := func(i int32) bool { return traceOf[i] >= 0 && p.traces[traceOf[i]].Kind == report.KindSatin }
-	step := max(1, len(c.line.Line)/maskBits)
-	for i := 0; i < len(c.line.Line); i += step {
-		n++
-		if all.any(c.line.Line[i], netNear, 0, c.line.first, satin) {
-			over++
-		}
-	}
-	return float64(over) / float64(n)
+// usedBy asks of needle points what use tells of their traces.
+func (p *finder) usedBy(use func(trace int32) bool) func(i int32) bool {
+	strips := p.strips()
+	return func(i int32) bool { return use(strips[p.stripAt(int(i))].trace) }
 }
 
 // buries is 1 where satin or a fill that was sewn before a line lies within it as a whole:
 // cloth laid over the line would hide it for good.
 func (p *finder) buries(c *chain) float64 {
-	all, kinds := p.allNeedles(), p.sewn.Track.Kind
+	kinds := p.sewn.Track.Kind
 	box := c.line.Box.Grown(-edgeMM)
 	under := func(i int32) bool {
 		if k := kinds[i]; k != report.KindSatin && k != report.KindFill {
@@ -215,6 +225,20 @@ func (p *finder) buries(c *chain) float64 {
 		}
 		return encloses(box, p.passageBox(int(i)), 0)
 	}
+	some := false
+	for i := range p.sewn.Passages {
+		g := &p.sewn.Passages[i]
+		if g.From >= c.line.first {
+			break
+		}
+		if some = under(int32(g.From)); some {
+			break
+		}
+	}
+	if !some {
+		return 0
+	}
+	all := p.allNeedles()
 	for _, q := range c.line.placesInside() {
 		if all.any(q, sewnNear, 0, c.line.first, under) {
 			return 1
@@ -252,13 +276,19 @@ func (p *finder) passageBox(hole int) geom.Box {
 // between two places in the order.
 func (p *finder) sewnInside(c *chain, from, to int) float64 {
 	n, sewn := 0, 0
-	use, all := p.foreign(c), p.allNeedles()
+	use := p.foreign(c)
+	holes, few := p.holesIn(c.line.Box, from, to, use)
+	if few && len(holes) == 0 {
+		return 0
+	}
+	few = few && len(holes) <= fewHoles
+	used := p.usedBy(use)
 	for _, q := range c.line.placesInside() {
 		if c.line.Near().Within(q, edgeMM) {
 			continue
 		}
 		n++
-		if all.any(q, sewnNear, from, to, use) {
+		if few && p.anyOf(holes, q, sewnNear) || !few && p.allNeedles().any(q, sewnNear, from, to, used) {
 			sewn++
 		}
 	}

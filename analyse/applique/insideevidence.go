@@ -19,13 +19,13 @@ func (p *finder) insideEvidence(c *chain, o *option) evidence {
 	if first == nil || o.reverse {
 		first = o.cover[0]
 	}
-	if first.first() > end && c.remember('n', end, first.first(), func() float64 { return p.netOver(c, end, first.first()) }) > meshShare {
+	if first.first() > end && c.remember('n', end, first.first(), func() float64 { return p.netOver(c, meshShare, end, first.first()) }) > meshShare {
 		e += netOver
 	}
 	if o.tack == nil && c.remember('i', end, o.cover[0].first(), func() float64 { return p.sewnInside(c, end, o.cover[0].first()) }) > laidOnShare {
 		e += sewnOnLoose
 	}
-	if o.cover == nil && c.remember('s', 0, c.line.first, func() float64 { return p.satinBelow(c) }) > wholeShare {
+	if o.cover == nil && c.remember('s', 0, c.line.first, func() float64 { return p.satinBelow(c, wholeShare) }) > wholeShare {
 		e += rawOnSatin
 	}
 	if o.cover == nil && c.line.Closed && c.remember('u', 0, c.line.first, func() float64 { return p.buries(c) }) > 0 {

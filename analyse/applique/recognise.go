@@ -99,7 +99,8 @@ type finder struct {
 	all         geom.Box   // around all stitching
 	ground      ground     // where traces run
 	firstOf     []int32    // by stop: its first trace, and one more
-	known       []int32    // trace of each needle point, -1 for none; made when first asked for
+	stripped    []strip    // see strips; made when first asked for
+	listed      []int32    // see holesIn
 	own         []bool     // by trace: what follows the line that was asked for last
 	fill, holes *needles   // of fills, of all stitching; made when first asked for
 	boxes       []geom.Box // of passages; made when first asked for

@@ -3,6 +3,7 @@ package applique
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -145,13 +146,13 @@ const againSure = 0.75 // confidence of a line that only goes along a piece once
 // stitches that are of no trace by themselves.
 func (p *finder) tracesOf(t *Trace) []*Trace {
 	var out []*Trace
-	known := map[int32]bool{-1: true}
+	strips := p.strips()
 	for _, s := range t.Spans {
 		// The last point may be the first of the trace that goes on from it.
-		for _, k := range p.traceOf()[s[0]:max(s[0]+1, s[1]-1)] {
-			if !known[k] {
-				known[k] = true
-				out = append(out, &p.traces[k])
+		end := max(s[0]+1, s[1]-1)
+		for k := p.stripAt(s[0]); k < len(strips) && int(strips[k].from) < end; k++ {
+			if i := strips[k].trace; i >= 0 && !slices.Contains(out, &p.traces[i]) {
+				out = append(out, &p.traces[i])
 			}
 		}
 	}

@@ -179,7 +179,6 @@ func sewnAt(kind report.Kind, columns ...[3]float64) *finder {
 	for _, c := range columns {
 		for y := c[1]; y <= c[2]; y += 0.1 {
 			p.sewn.Track.Pts = append(p.sewn.Track.Pts, mm(c[0], y))
-			p.known = append(p.known, -1)
 		}
 	}
 	p.sewn.Passages = []report.Passage{{Kind: kind, From: 0, To: len(p.sewn.Track.Pts)}}
@@ -207,8 +206,8 @@ func TestHowFarAHoleFills(t *testing.T) {
 		// nearer to the edge or fewer.
 		{"sewn on beside the edge", sewnAt(report.KindRun, [3]float64{2.9, -3, 11}).sewnInside(newChain(box(8)), 0, all), 3.0 / 4},
 		// One of four sides.
-		{"a net 1.8 mm beside one side", sewnAt(report.KindRun, [3]float64{-1.8, 0, 40}).netOver(newChain(box(40)), 0, all), 0.25},
-		{"a net 2.2 mm beside one side", sewnAt(report.KindRun, [3]float64{-2.2, 2, 38}).netOver(newChain(box(40)), 0, all), 0},
+		{"a net 1.8 mm beside one side", sewnAt(report.KindRun, [3]float64{-1.8, 0, 40}).netOver(newChain(box(40)), 0, 0, all), 0.25},
+		{"a net 2.2 mm beside one side", sewnAt(report.KindRun, [3]float64{-2.2, 2, 38}).netOver(newChain(box(40)), 0, 0, all), 0},
 		// What lies 5 mm outside is filled by holes from 2.5 to 7.5 mm outside.
 		{"a fill that begins 7.2 mm outside", beyond(-7.2), 0.25},
 		{"a fill that ends 2.8 mm outside", beyond(-2.8), 0.25},

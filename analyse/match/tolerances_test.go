@@ -3,11 +3,14 @@ package match
 import (
 	"fmt"
 	"math"
+	"math/cmplx"
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/words"
+	"github.com/stopcard/stopcard/stitchfile"
+	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
 // The tests of this file hold the figures by which sizes, names and threads are judged
@@ -176,6 +179,127 @@ func TestThreadsThatDiffer(t *testing.T) {
 		p := &Proof{}
 		if p.threads(d); len(p.Notes) != c.want {
 			t.Errorf("%s and %s in DST and %s: %+v, want %d", one, other, c.format, p.Notes, c.want)
+		}
+	}
+}
+
+// Which of two sizes with the same stitches was drawn is told from a clear lead on.
+func TestClearLead(t *testing.T) {
+	for _, c := range []struct {
+		lead float64
+		want int
+	}{{1.4, unknownKin}, {1.6, 0}} {
+		off := 0.07 * math.Sqrt(2*c.lead) // the log by which one's satin is off the usual
+		lead := &Signature{}
+		k := &kinship{group: []int{0, 0}, drawn: []int{0, 1}, confidence: []float64{1, 1}, sizes: []MatchedSize{
+			{lead: lead, Spacing: measure.Spacing{SatinPitchMM: 0.4}}, {lead: lead, Spacing: measure.Spacing{SatinPitchMM: 0.4 * math.Exp(off)}}},
+			over: map[[2]int]laidOver{{0, 1}: {factor: math.Exp(off)}, {1, 0}: {factor: math.Exp(-off)}}}
+		if k.findDrawn(); k.drawn[1] != c.want {
+			t.Errorf("a lead of %.1f: the second is of %d, want %d", c.lead, k.drawn[1], c.want)
+		}
+	}
+}
+
+// Stitches that may be left out of a copy.
+func TestCountsOfCopies(t *testing.T) {
+	for _, c := range []struct {
+		a, b int
+		want bool
+	}{{1000, 946, true}, {1000, 944, false}, {20, 15, true}, {20, 14, false}, {40, 34, true}, {40, 33, false}} {
+		if got := countsNear(c.a, c.b); got != c.want {
+			t.Errorf("%d and %d stitches are near: %v", c.a, c.b, got)
+		}
+	}
+}
+
+// Fills with a border are alike where their rows lie alike.
+func TestFilledAndBordered(t *testing.T) {
+	signed := func(turn float64) *Signature {
+		s := &Signature{WidthMM: 50, HeightMM: 50, Spacing: measure.Spacing{FillSpacingMM: 0.4, SatinPitchMM: 0.4}, stops: make([]stopSign, 2)}
+		s.stops[0].mm[report.KindFill], s.stops[0].rows = 1000, cmplx.Rect(1000, 2*turn)
+		s.stops[1].mm[report.KindSatin] = 500
+		return s
+	}
+	for _, c := range []struct {
+		turn float64
+		want bool
+	}{{0.31, true}, {0.39, false}} {
+		if got := filledAndBordered(signed(0.2), signed(0.2+c.turn)); got != c.want {
+			t.Errorf("rows turned by %.2f radians are alike: %v", c.turn, got)
+		}
+	}
+}
+
+// Boxes of one design are alike in shape, but for the width that satin keeps; where the
+// names agree a little more may differ.
+func TestShapesOfOneDesign(t *testing.T) {
+	block := func(side, aspect float64) *stitchfile.Design {
+		h := side * aspect
+		frame, heart := st.Rect(st.Point{}, side, h), st.Rect(st.Point{X: side / 8, Y: h / 9}, side/3, h/4)
+		b := new(st.Builder).Run(frame, 2.5).Stop().Run(frame.Offset(3), 2.5).Stop().Run(heart, 2.5).Stop()
+		return b.Satin(heart, st.SatinAlong{Width: 3, Pitch: 0.4}).Stop().Fill(st.Rect(st.Point{X: -side / 4}, side/5, h/5), 0.4, 4, 0).Design()
+	}
+	base := block(100, 1)
+	for _, c := range []struct {
+		aspect float64
+		name   string
+		want   bool
+	}{
+		{1.045, "quite-another.dst", true}, {1.058, "quite-another.dst", false},
+		{1.09, "block-150.dst", true}, {1.12, "block-150.dst", false},
+	} {
+		if got := alike(signed(base, "block-100.dst"), signed(block(150, c.aspect), c.name)) > 0; got != c.want {
+			t.Errorf("%s, %.3f times as high: one design: %v", c.name, c.aspect, got)
+		}
+	}
+}
+
+// Designs are one where the whole, and of the stops so many, look alike; the names count
+// a little, and of few stops likeness tells nothing.
+func TestHowAlikeDesignsAre(t *testing.T) {
+	turned := func(like float64) sketch { return sketch{float32(like), float32(math.Sqrt(1 - like*like))} }
+	signed := func(path string, side, whole float64, stops ...float64) *Signature {
+		s := &Signature{Path: path, WidthMM: side, HeightMM: side, whole: turned(whole), Stitches: int(side)}
+		for _, like := range stops {
+			s.stops = append(s.stops, stopSign{sketch: turned(like)})
+		}
+		return s
+	}
+	for _, c := range []struct {
+		name string
+		a, b *Signature
+		want bool
+	}{
+		{"a whole 0.86 alike", signed("rose.dst", 100, 1, 1, 1, 1), signed("leaf.dst", 150, 0.86, 1, 1, 1), false},
+		{"a whole 0.90 alike", signed("rose.dst", 100, 1, 1, 1, 1), signed("leaf.dst", 150, 0.9, 1, 1, 1), true},
+		{"stops 0.88 alike", signed("rose.dst", 100, 1, 1, 1, 1), signed("leaf.dst", 150, 1, 0.88, 0.88, 0.88), false},
+		{"stops 0.92 alike", signed("rose.dst", 100, 1, 1, 1, 1), signed("leaf.dst", 150, 1, 0.92, 0.92, 0.92), true},
+		{"of one name, stops 0.84 alike", signed("rose.dst", 100, 1, 1, 1, 1), signed("rose.pes", 150, 1, 0.84, 0.84, 0.84), false},
+		{"of one name, stops 0.88 alike", signed("rose.dst", 100, 1, 1, 1, 1), signed("rose.pes", 150, 1, 0.88, 0.88, 0.88), true},
+		{"one stop of four 0.67 alike", signed("rose.dst", 100, 1, 1, 1, 1, 1), signed("leaf.dst", 150, 1, 1, 1, 1, 0.67), false},
+		{"one stop of four 0.73 alike", signed("rose.dst", 100, 1, 1, 1, 1, 1), signed("leaf.dst", 150, 1, 1, 1, 1, 0.73), true},
+		{"two stops, and names that differ", signed("rose.dst", 100, 1, 1, 1), signed("leaf.dst", 150, 1, 1, 1), false},
+		{"two stops of one name", signed("rose.dst", 100, 1, 1, 1), signed("rose.pes", 150, 1, 1, 1), true},
+	} {
+		if got := alike(c.a, c.b); got > 0 != c.want {
+			t.Errorf("%s: %.2f", c.name, got)
+		}
+	}
+}
+
+// Formats round needle points by a tenth of a millimetre to either side.
+func TestNeedlePointsOfOneEdition(t *testing.T) {
+	line := func(y float64) *stitchfile.Design {
+		b := new(st.Builder).Run(st.Line(st.Point{}, st.Point{X: 60}), 2.5).StitchTo(st.Point{X: 62, Y: y})
+		return b.Run(st.Line(st.Point{X: 64}, st.Point{X: 120, Y: 5}), 2.5).Design()
+	}
+	a := signed(line(1), "a.dst")
+	for _, c := range []struct {
+		y    float64
+		same bool
+	}{{1, true}, {1.1, true}, {1.2, false}} {
+		if f := differ(a, signed(line(c.y), "b.dst")); (f == nil) != c.same {
+			t.Errorf("a needle point %.1f mm off: %+v", c.y-1, f)
 		}
 	}
 }

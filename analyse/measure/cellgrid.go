@@ -10,9 +10,27 @@ import (
 // cellPlace is the column and the row of a cell.
 type cellPlace struct{ x, y int }
 
+// cellFinder finds the cells of places.
+type cellFinder struct {
+	x, y, per    float64
+	lastX, lastY int
+}
+
+func cells(g *report.Grid) cellFinder { return cellFinder{g.X, g.Y, 1 / g.CellMM, g.NX - 1, g.NY - 1} }
+
+// halfCells finds the half cells of places.
+func halfCells(g *report.Grid) cellFinder {
+	return cellFinder{g.X, g.Y, 2 / g.CellMM, 2*g.NX - 1, 2*g.NY - 1}
+}
+
+func (f *cellFinder) of(q geom.Point) cellPlace {
+	return cellPlace{min(int((q.X-f.x)*f.per), f.lastX), min(int((q.Y-f.y)*f.per), f.lastY)}
+}
+
 // placeOf is the cell of a place.
 func placeOf(g *report.Grid, q geom.Point) cellPlace {
-	return cellPlace{min(int((q.X-g.X)/g.CellMM), g.NX-1), min(int((q.Y-g.Y)/g.CellMM), g.NY-1)}
+	f := cells(g)
+	return f.of(q)
 }
 
 func cellOf(g *report.Grid, q geom.Point) int {

@@ -129,8 +129,7 @@ type Grid struct {
 	X, Y     float64 // lower left corner in report coordinates, mm
 	NX, NY   int
 	Layers   []float32 // laid thread area over cloth area
-	Needles  []float32 // needle holes per mm2, each counted once, without those of ties
-	Crowding []float32 // the same smoothed over about 3 x 3 mm: the most in each cell
+	Crowding []float32 // needle holes per mm2, each counted once, without those of ties, smoothed over about 3 x 3 mm: the most in each cell
 }
 
 // Piece is one piece of applique cloth: the placement line it is laid over, the

@@ -1,0 +1,78 @@
+package measure
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"github.com/stopcard/stopcard/analyse/applique"
+	"github.com/stopcard/stopcard/analyse/report"
+	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
+)
+
+func passOf(t *testing.T, b *st.Builder) *Pass {
+	t.Helper()
+	rec, err := applique.Recognise(context.Background(), b.Design())
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := NewPass(context.Background(), rec, report.DefaultSettings(), 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := p.Do(DensityGrid); err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// Each hole is counted once, and all of it weighs on the ground about it, away from the
+// border of the grid.
+func TestCrowdingLosesNoHole(t *testing.T) {
+	b := new(st.Builder).Satin(st.Line(st.Point{}, st.Point{X: 60}), st.SatinAlong{Width: 9, Pitch: 0.4})
+	b.Trim().Run(st.Line(st.Point{X: -30, Y: -30}, st.Point{X: 90, Y: 30}), 2.5)
+	p := passOf(t, b)
+	holes := 0.0
+	for i := range p.Sewn.Track.Pts {
+		if isHole(&p.Sewn.Track, i) {
+			holes++
+		}
+	}
+	w := new(counts)
+	g := p.Report.Density.Grid
+	w.within(&p.Sewn.Track, g, nil)
+	if _, _, ok := crowdingOf(w, &w.holes, math.MaxUint8, &p.Sewn.Track, g, nil); !ok {
+		t.Fatal("a byte does not count the holes of usual stitching")
+	}
+	counted := 0.0
+	for _, n := range w.holes {
+		counted += float64(n)
+	}
+	if counted != holes || holes < 300 {
+		t.Errorf("%.0f holes are counted of %.0f", counted, holes)
+	}
+}
+
+// However many holes a half cell has, they are counted: 255 by bytes, more by wider counts.
+func TestCrowdingCountsAnyNumberOfHoles(t *testing.T) {
+	for _, n := range []int{255, 256, 3000} {
+		b := new(st.Builder).Run(st.Line(st.Point{}, st.Point{X: 20}), 2.5)
+		p := passOf(t, b)
+		track := &p.Sewn.Track
+		for range n - 1 {
+			track.Pts, track.Kind, track.Again = append(track.Pts, track.Pts[4]), append(track.Kind, report.KindRun), append(track.Again, false)
+		}
+		g := p.Report.Density.Grid
+		w := new(counts)
+		w.within(track, g, nil)
+		_, _, narrow := crowdingOf(w, &w.holes, math.MaxUint8, track, g, nil)
+		if narrow != (n <= math.MaxUint8) {
+			t.Errorf("%d holes: a byte counts them: %v", n, narrow)
+		}
+		// The middle of the place has four of four parts of the holes, along either axis.
+		want := float64(n) * crowdSpan * crowdSpan * eachHole(g.CellMM/2)
+		if _, got := crowding(track, g, nil); got < want || got > 1.1*want {
+			t.Errorf("%d holes in one place: %.1f to the mm2, want %.1f", n, got, want)
+		}
+	}
+}

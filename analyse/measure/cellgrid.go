@@ -109,9 +109,17 @@ func peakOf(g *report.Grid, v []float32) (cell int, mean float64) {
 	column := make([]float32, g.NX+2) // three cells, from before the first column to behind the last
 	for y := range g.NY {
 		below, here, above := row(y-1), row(y), row(y+1)
-		sums := column[1:][:len(here)]
+		below, above = below[:len(here)], above[:len(here)]
+		sums, top := column[1:][:len(here)], float32(0)
 		for x, h := range here {
-			sums[x] = below[x] + h + above[x]
+			sum := below[x] + h + above[x]
+			if sum > top {
+				top = sum
+			}
+			sums[x] = sum
+		}
+		if 3*top*slack <= n {
+			continue
 		}
 		for x, h := range here {
 			if h != 0 && (column[x]+column[x+1]+column[x+2])*slack > n {

@@ -75,22 +75,14 @@ func cellFor(t *stitches.Track, b geom.Box) float64 {
 func (p *Pass) layers(g *report.Grid, on *ground) {
 	d, t := &p.Report.Density, &p.Sewn.Track
 	g.Layers = make([]float32, g.NX*g.NY)
-	laid := float32(p.Settings.LaidWidth() / (g.CellMM * g.CellMM))
-	var line []crossed
+	w := laying{cellFinder: cells(g), cell: g.CellMM, nx: g.NX, laid: float32(p.Settings.LaidWidth() / (g.CellMM * g.CellMM)), layers: g.Layers}
 	for _, s := range t.Segs {
 		p.watch.Step(s.Last - s.First)
-		var from cellPlace // of the point before
-		for i := s.First; i < s.Last; i++ {
-			to := placeOf(g, t.Pts[i])
-			if i == s.First || !on.crosses(i, t.Pts[i-1], t.Pts[i]) {
-				// No thread leads here that matters.
-			} else if from == to {
-				g.Layers[to.y*g.NX+to.x] += laid * float32(geom.Distance(t.Pts[i-1], t.Pts[i]))
-			} else {
-				line = cellsAlong(line[:0], g, t.Pts[i-1], t.Pts[i], from, to)
-				for _, c := range line {
-					g.Layers[c.cell] += laid * float32(c.length)
-				}
+		from := w.of(t.Pts[s.First])
+		for i := s.First + 1; i < s.Last; i++ {
+			to := w.of(t.Pts[i])
+			if on.crosses(i, t.Pts[i-1], t.Pts[i]) { // else no thread leads here that matters
+				w.lay(t.Pts[i-1], t.Pts[i], from, to)
 			}
 			from = to
 		}

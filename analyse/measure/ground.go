@@ -90,5 +90,5 @@ func (w *ground) has(i int) bool { return w == nil || w.cell[w.of[i]] }
 // crosses reports whether a stitch from a to b, which ends at point i, may lie on the
 // ground: a long one may cross it.
 func (w *ground) crosses(i int, a, b geom.Point) bool {
-	return w.has(i-1) || w.has(i) || max(math.Abs(a.X-b.X), math.Abs(a.Y-b.Y)) > 2*gridCell
+	return w == nil || w.has(i-1) || w.has(i) || max(math.Abs(a.X-b.X), math.Abs(a.Y-b.Y)) > 2*gridCell
 }

@@ -92,11 +92,7 @@ func (w *laneWork) under(t *over) {
 		// As seen from its other side.
 		t.beside, t.besideBy, t.turns, t.turnsBy = -t.beside, -t.besideBy, -t.turns, -t.turnsBy
 	default:
-		for i, f := range laneAt {
-			if lo, hi := w.span(t.on(f), t.l); hi > lo {
-				w.at[i].hide(lo, hi)
-			}
-		}
+		w.underAny(t, 0, lanes)
 		return
 	}
 	// Lanes that end before the thread, or begin past it, are the first ones or the last; so
@@ -115,14 +111,14 @@ func (w *laneWork) under(t *over) {
 	for amid < end && !t.holds(end-1) {
 		end--
 	}
-	w.underEnd(t, from, amid)
+	w.underAny(t, from, amid)
 	at, shares := w.at[amid:end], laneAt[amid:end]
 	beside, besideBy, turns, turnsBy := t.beside, t.besideBy, t.turns, t.turnsBy
 	for i, f := range shares {
 		b, per := beside+f*besideBy, 1/(turns+f*turnsBy)
 		at[i].hide((-half-b)*per, (half-b)*per)
 	}
-	w.underEnd(t, end, to)
+	w.underAny(t, end, to)
 }
 
 // passed reports whether a lane, which crosses the line of a thread from its right, ends before
@@ -141,36 +137,51 @@ func (t *over) holds(lane int) bool {
 	return along >= 0 && along <= t.l && end >= 0 && end <= t.l
 }
 
-// underEnd adds what a thread hides of lanes from one to another that reach beyond its ends.
-func (w *laneWork) underEnd(t *over, from, to int) {
-	least, most := -w.cap, t.l+w.cap
+// underAny adds what a thread hides of the lanes from one to another, however it lies to them.
+func (w *laneWork) underAny(t *over, from, to int) {
 	for i := from; i < to; i++ {
-		q := t.on(laneAt[i])
-		per := 1 / q.turns
-		lo, hi := (-w.half-q.beside)*per, (w.half-q.beside)*per
-		// How far along the thread what it hides begins and ends.
-		begin, end := q.along, q.along+q.goes
-		if lo > 0 {
-			begin = q.along + lo*q.goes
+		if lo, hi := w.stretch(t, laneAt[i]); hi > lo {
+			w.at[i].hide(lo, hi)
 		}
-		if hi < 1 {
-			end = q.along + hi*q.goes
-		}
-		switch {
-		case begin >= 0 && begin <= t.l && end >= 0 && end <= t.l:
-		case begin < least && end < least || begin > most && end > most:
-			continue
-		case begin >= least && begin <= most && end >= least && end <= most: // in its round ends
-			if w.passes(&q, t.l) {
-				continue
-			}
-		default:
-			if lo, hi = w.span(q, t.l); hi <= lo {
-				continue
-			}
-		}
-		w.at[i].hide(lo, hi)
 	}
+}
+
+// stretch is what of a lane lies under a thread, in shares of the lane, which it may reach
+// beyond; from 1 to 0 where none does.
+func (w *laneWork) stretch(t *over, f float64) (lo, hi float64) {
+	q := t.on(f)
+	half, least, most := w.half, -w.cap, t.l+w.cap
+	if end := q.beside + q.turns; q.beside < -half && end < -half || q.beside > half && end > half || q.outside(least, most) {
+		return 1, 0
+	}
+	if q.turns > -leastTurn && q.turns < leastTurn {
+		return w.span(&q, t.l)
+	}
+	per := 1 / q.turns
+	lo, hi = (-half-q.beside)*per, (half-q.beside)*per
+	if lo > hi {
+		lo, hi = hi, lo
+	}
+	// How far along the thread what it hides begins and ends.
+	begin, end := q.along, q.along+q.goes
+	if lo > 0 {
+		begin = q.along + lo*q.goes
+	}
+	if hi < 1 {
+		end = q.along + hi*q.goes
+	}
+	switch {
+	case begin >= 0 && begin <= t.l && end >= 0 && end <= t.l:
+		return lo, hi
+	case begin < least && end < least || begin > most && end > most:
+		return 1, 0
+	case begin >= least && begin <= most && end >= least && end <= most: // in its round ends
+		if w.passes(&q, t.l) {
+			return 1, 0
+		}
+		return lo, hi
+	}
+	return w.span(&q, t.l)
 }
 
 // hide adds a stretch of a lane.
@@ -212,13 +223,10 @@ func (w *laneWork) disorder() {
 
 // span is the stretch of a lane that lies under a thread l mm long, in shares of it;
 // from 1 to 0 where none does. The thread may lie in any way.
-func (w *laneWork) span(q onLane, l float64) (lo, hi float64) {
-	if end := q.beside + q.turns; q.beside < -w.half && end < -w.half || q.beside > w.half && end > w.half || q.outside(-w.cap, l+w.cap) {
-		return 1, 0
-	}
+func (w *laneWork) span(q *onLane, l float64) (lo, hi float64) {
 	lo, hi = geom.Clip(q.turns, q.beside, -w.half, w.half)
 	lo2, hi2 := geom.Clip(q.goes, q.along, -w.cap, l+w.cap)
-	if lo, hi = max(0, lo, lo2), min(1, hi, hi2); hi <= lo || w.passes(&q, l) {
+	if lo, hi = max(0, lo, lo2), min(1, hi, hi2); hi <= lo || w.passes(q, l) {
 		return 1, 0
 	}
 	return lo, hi
@@ -260,7 +268,8 @@ type union struct {
 func (w *laneWork) hiddenAmid(threads []over, f float64) (share float64) {
 	var on union
 	for i := 0; i < len(threads) && on.free(); i++ {
-		if lo, hi := w.span(threads[i].on(f), threads[i].l); hi > lo {
+		lo, hi := w.stretch(&threads[i], f)
+		if lo, hi = max(0, lo), min(1, hi); hi > lo {
 			on.hide(lo, hi)
 		}
 	}

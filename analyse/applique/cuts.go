@@ -40,9 +40,13 @@ func (p *finder) cutLoops(before int, sewn, pts []geom.Point) []cut {
 			put(slices.Clip(lead), from+1, 1, true)
 		}
 		rest := pts[to:]
-		times, again := roundAgain(pts[from:to], rest)
+		loop := closed(pts[from:to])
+		times, again := roundAgain(loop, rest)
+		if &pts[0] != &sewn[0] {
+			loop = closed(sewn[from:to])
+		}
 		at += from
-		put(closed(sewn[from:to]), to-from+again, times, true)
+		put(loop, to-from+again, times, true)
 		pts, sewn = rest[again:], sewn[to+again:]
 		at += to - from + again
 		if geom.PathLength(pts) < 4*closesWithin {

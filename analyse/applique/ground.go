@@ -44,7 +44,7 @@ func newGround(traces []Trace, all geom.Box) ground {
 	marks := make([]int32, 2*cells+1)
 	g.start, g.seenCell = marks[:cells+1:cells+1], marks[cells+1:]
 	type entry struct{ cell, trace int32 }
-	entries := make([]entry, 0, points/2)
+	entries := make([]entry, 0, points/4+2*len(traces)) // mostly enough
 	for i := range traces {
 		last := int32(-1)
 		for _, q := range traces[i].Line {

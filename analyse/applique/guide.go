@@ -2,6 +2,7 @@ package applique
 
 import (
 	"math"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 )
@@ -11,6 +12,7 @@ type guide struct {
 	pts   []geom.Point
 	sides []side // by the point that each begins at; the last is the end of the line, without any length
 	cells geom.Cells
+	box   geom.Box
 
 	last   int // the segment last found
 	looked int // segments that were looked at
@@ -24,27 +26,29 @@ type side struct {
 }
 
 func newGuide(line []geom.Point) *guide {
-	n := 1 + len(line)/2
-	g := &guide{pts: make([]geom.Point, 1, n), sides: make([]side, 1, n)}
-	g.pts[0] = line[0]
+	// Most guides are shorter than this, and take no more room than they need.
+	var ptsRoom [256]geom.Point
+	var sidesRoom [256]side
+	pts, sides := append(ptsRoom[:0], line[0]), append(sidesRoom[:0], side{})
 	var s float64
 	last := 0
 	for i := 1; i < len(line); i++ {
 		s += geom.Distance(line[i-1], line[i])
-		if i+1 < len(line) && s-g.sides[len(g.sides)-1].along < guideStep &&
+		if i+1 < len(line) && s-sides[len(sides)-1].along < guideStep &&
 			geom.CosBetween(line[i].Sub(line[last]), line[i+1].Sub(line[i])) > guideBend {
 			continue
 		}
-		g.pts, g.sides = append(g.pts, line[i]), append(g.sides, side{along: s})
+		pts, sides = append(pts, line[i]), append(sides, side{along: s})
 		last = i
 	}
-	for i := range len(g.sides) - 1 {
-		v := &g.sides[i]
-		v.way = g.pts[i+1].Sub(g.pts[i])
+	for i := range len(sides) - 1 {
+		v := &sides[i]
+		v.way = pts[i+1].Sub(pts[i])
 		if l := v.way.Dot(v.way); l > 0 {
 			v.per = 1 / l
 		}
 	}
+	g := &guide{pts: slices.Clone(pts), sides: slices.Clone(sides), box: geom.BoxOf(pts)}
 	g.cells = geom.NewLineCells(guideStep, g.pts)
 	return g
 }
@@ -61,6 +65,9 @@ const (
 // Places are mostly asked for one after another, so the segments about the last one
 // found tell how far to look.
 func (g *guide) nearest(q geom.Point, reach float64) (d float64, segment int, along float64) {
+	if b := &g.box; q.X < b.Lo.X-reach || q.X > b.Hi.X+reach || q.Y < b.Lo.Y-reach || q.Y > b.Hi.Y+reach {
+		return math.Inf(1), -1, 0
+	}
 	best, at, part := reach*reach, -1, 0.0
 	first, last := max(0, g.last-1), min(g.last+1, len(g.sides)-2)
 	for i := first; i <= last; i++ {

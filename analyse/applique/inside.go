@@ -64,9 +64,21 @@ const (
 // fills is the share of the inside of a line that fills sewn between two places
 // in the order cover.
 func (p *finder) fills(t *Trace, from, to int) float64 {
-	if to <= from {
+	if to <= from || !p.fillBetween(t.Box.Grown(fillNear), from, to) {
 		return 0
 	}
+	inside, fill := t.placesInside(), p.fillNeedles()
+	sewn := 0
+	for _, q := range inside {
+		if fill.any(q, fillNear, from, to, nil) {
+			sewn++
+		}
+	}
+	return float64(sewn) / float64(max(1, len(inside)))
+}
+
+// fillNeedles are the needle holes of fills.
+func (p *finder) fillNeedles() *needles {
 	if p.fill == nil {
 		n := 0
 		for _, g := range p.sewn.Passages {
@@ -84,17 +96,21 @@ func (p *finder) fills(t *Trace, from, to int) float64 {
 		}
 		p.fill = p.newNeedles(at)
 	}
-	if len(p.fill.at) == 0 {
-		return 0
-	}
-	inside := t.placesInside()
-	sewn := 0
-	for _, q := range inside {
-		if p.fill.any(q, fillNear, from, to, nil) {
-			sewn++
+	return p.fill
+}
+
+// fillBetween reports whether a fill that may come into a box is sewn between two places in
+// the order.
+func (p *finder) fillBetween(box geom.Box, from, to int) bool {
+	gs := p.sewn.Passages
+	first, _ := slices.BinarySearchFunc(gs, from, func(g report.Passage, from int) int { return g.To - from - 1 })
+	for i := first; i < len(gs) && gs[i].From < to; i++ {
+		p.watch.Step(1)
+		if gs[i].Kind == report.KindFill && p.passageBox(i).Meets(box) {
+			return true
 		}
 	}
-	return float64(sewn) / float64(max(1, len(inside)))
+	return false
 }
 
 // fillsUpTo is the share of the inside that fills sewn before a line cover, 0 where
@@ -118,7 +134,7 @@ func (p *finder) fillsBeyond(t *Trace) float64 {
 	for i := step; i+step < len(t.Line); i += step {
 		out := t.Line[i+step].Sub(t.Line[i-step]).Unit().Left().Times(sign * beyondMM)
 		n++
-		if p.fill.any(t.Line[i].Add(out), fillNear, 0, t.first, nil) {
+		if p.fillNeedles().any(t.Line[i].Add(out), fillNear, 0, t.first, nil) {
 			sewn++
 		}
 	}
@@ -129,7 +145,7 @@ func (p *finder) fillsBeyond(t *Trace) float64 {
 func (t *Trace) placesInside() []geom.Point {
 	m := t.make()
 	if m.places == nil {
-		m.places = []geom.Point{}
+		m.places = make([]geom.Point, 0, insideGrid*insideGrid)
 		for y := range insideGrid {
 			for x := range insideGrid {
 				q := geom.Point{X: t.Box.Lo.X + t.Box.Width()*(float64(x)+0.5)/insideGrid, Y: t.Box.Lo.Y + t.Box.Height()*(float64(y)+0.5)/insideGrid}
@@ -184,21 +200,25 @@ func (p *finder) satinBelow(c *chain, enough float64) float64 {
 // far from one another are looked at first, and no more of them once the rest cannot
 // change it.
 func (p *finder) beside(c *chain, enough float64, from, to int, use func(trace int32) bool) float64 {
-	holes, few := p.holesIn(c.line.Box.Grown(netNear), from, to, use)
-	if few {
-		holes, few = p.nearLine(c, holes, netNear)
+	holes, listed := p.holesIn(c.line.Box.Grown(netNear), from, to, use)
+	if listed {
+		if holes = p.nearLine(c, holes, netNear); len(holes) == 0 {
+			return 0
+		}
 	}
-	if few && len(holes) == 0 {
-		return 0
+	few := listed && len(holes) <= fewHoles
+	var near *needles
+	if !few {
+		near, use = p.needlesOf(holes, listed, use)
 	}
 	const apart = 8
 	line := c.line.Line
 	step := max(1, len(line)/maskBits)
 	n := (len(line) + step - 1) / step
-	over, missed, used := 0, 0, p.usedBy(use)
+	over, missed := 0, 0
 	for _, first := range [apart]int{0, 4, 2, 6, 1, 5, 3, 7} {
 		for i := first * step; i < len(line); i += apart * step {
-			if few && p.anyOf(holes, line[i], netNear) || !few && p.allNeedles().any(line[i], netNear, from, to, used) {
+			if few && p.anyOf(holes, line[i], netNear) || !few && near.any(line[i], netNear, from, to, use) {
 				over++
 			} else if missed++; float64(n-missed) <= enough*float64(n) {
 				return 0
@@ -208,47 +228,47 @@ func (p *finder) beside(c *chain, enough float64, from, to int, use func(trace i
 	return float64(over) / float64(n)
 }
 
-// usedBy asks of needle points what use tells of their traces.
-func (p *finder) usedBy(use func(trace int32) bool) func(i int32) bool {
+// needlesOf finds needle points near places: those listed, or else all that use admits by
+// their traces. What it gives besides is what they are to be asked with.
+func (p *finder) needlesOf(holes []int32, listed bool, use func(trace int32) bool) (*needles, func(i int32) bool) {
+	if listed {
+		return p.newNeedles(slices.Clone(holes)), nil
+	}
 	strips := p.strips()
-	return func(i int32) bool { return use(strips[p.stripAt(int(i))].trace) }
+	return p.allNeedles(), func(i int32) bool { return use(strips[p.stripAt(int(i))].trace) }
 }
 
 // buries is 1 where satin or a fill that was sewn before a line lies within it as a whole:
 // cloth laid over the line would hide it for good.
 func (p *finder) buries(c *chain) float64 {
-	kinds := p.sewn.Track.Kind
+	gs := p.sewn.Passages
 	box := c.line.Box.Grown(-edgeMM)
-	under := func(i int32) bool {
-		if k := kinds[i]; k != report.KindSatin && k != report.KindFill {
-			return false
-		}
-		return encloses(box, p.passageBox(int(i)), 0)
-	}
-	some := false
-	for i := range p.sewn.Passages {
-		g := &p.sewn.Passages[i]
-		if g.From >= c.line.first {
+	var under []int32
+	for i := range gs {
+		if gs[i].From >= c.line.first {
 			break
 		}
-		if some = under(int32(g.From)); some {
-			break
+		p.watch.Step(1)
+		if k := gs[i].Kind; (k == report.KindSatin || k == report.KindFill) && encloses(box, p.passageBox(i), 0) {
+			for hole := gs[i].From; hole < min(gs[i].To, c.line.first); hole++ {
+				under = append(under, int32(hole))
+			}
 		}
 	}
-	if !some {
+	if len(under) == 0 {
 		return 0
 	}
-	all := p.allNeedles()
+	near := p.newNeedles(under)
 	for _, q := range c.line.placesInside() {
-		if all.any(q, sewnNear, 0, c.line.first, under) {
+		if near.any(q, sewnNear, 0, c.line.first, nil) {
 			return 1
 		}
 	}
 	return 0
 }
 
-// passageBox is the box of the passage of a needle hole.
-func (p *finder) passageBox(hole int) geom.Box {
+// passageBox is the box of a passage.
+func (p *finder) passageBox(passage int) geom.Box {
 	gs, pts := p.sewn.Passages, p.sewn.Track.Pts
 	if p.boxes == nil {
 		p.watch.Step(len(pts))
@@ -257,19 +277,7 @@ func (p *finder) passageBox(hole int) geom.Box {
 			p.boxes[i] = geom.BoxOf(pts[gs[i].From:gs[i].To])
 		}
 	}
-	k, _ := slices.BinarySearchFunc(gs, hole, func(g report.Passage, hole int) int {
-		switch {
-		case g.To <= hole:
-			return -1
-		case g.From > hole:
-			return 1
-		}
-		return 0
-	})
-	if k == len(gs) {
-		return geom.Box{}
-	}
-	return p.boxes[k]
+	return p.boxes[passage]
 }
 
 // sewnInside is the share of the inside, away from the edge, that is sewn on
@@ -277,18 +285,17 @@ func (p *finder) passageBox(hole int) geom.Box {
 func (p *finder) sewnInside(c *chain, from, to int) float64 {
 	n, sewn := 0, 0
 	use := p.foreign(c)
-	holes, few := p.holesIn(c.line.Box, from, to, use)
-	if few && len(holes) == 0 {
+	holes, listed := p.holesIn(c.line.Box, from, to, use)
+	if listed && len(holes) == 0 {
 		return 0
 	}
-	few = few && len(holes) <= fewHoles
-	used := p.usedBy(use)
+	near, use := p.needlesOf(holes, listed, use)
 	for _, q := range c.line.placesInside() {
 		if c.line.Near().Within(q, edgeMM) {
 			continue
 		}
 		n++
-		if few && p.anyOf(holes, q, sewnNear) || !few && p.allNeedles().any(q, sewnNear, from, to, used) {
+		if near.any(q, sewnNear, from, to, use) {
 			sewn++
 		}
 	}

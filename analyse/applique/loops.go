@@ -154,7 +154,6 @@ func roundAgain(loop, rest []geom.Point) (times, used int) {
 	if len(rest) == 0 || !geom.BoxOf(loop).Grown(roundNear).Meets(geom.BoxOf(rest[:1])) {
 		return 1, 0
 	}
-	loop = closed(loop)
 	g := geom.NewLineGrid(loop)
 	l := geom.PathLength(loop)
 	var sewn, off float64

@@ -105,19 +105,17 @@ func (p *finder) holesIn(box geom.Box, from, to int, use func(trace int32) bool)
 // are more, a grid finds them sooner.
 const mostListed = 500
 
-// nearLine leaves of needle points those that may lie within reach of the line of a chain,
-// and reports whether they are few.
-func (p *finder) nearLine(c *chain, holes []int32, reach float64) ([]int32, bool) {
+// nearLine leaves of needle points those that may lie within reach of the line of a chain.
+func (p *finder) nearLine(c *chain, holes []int32, reach float64) []int32 {
 	const stray = 1.5 // mm that a guide strays from its line at most
 	g, pts := c.guide(), p.sewn.Track.Pts
-	holes = slices.DeleteFunc(holes, func(i int32) bool {
+	return slices.DeleteFunc(holes, func(i int32) bool {
 		_, at, _ := g.nearest(pts[i], reach+stray)
 		return at < 0
 	})
-	return holes, len(holes) <= fewHoles
 }
 
-const fewHoles = 32
+const fewHoles = 32 // that are asked one by one
 
 // anyOf reports whether one of some needle points lies within reach of a place.
 func (p *finder) anyOf(holes []int32, q geom.Point, reach float64) bool {

@@ -267,7 +267,11 @@ func bandTrace(p *finder, passage int) (Trace, bool) {
 	t := Trace{Stop: g.Stop - 1, Kind: g.Kind, first: g.From, times: 1, sewn: g.LengthMM, Spans: [][2]int{{leadIn(p, g), g.To}}}
 	banded := 0.0
 	for i := int(p.satin.BandOf[passage]); i >= 0 && i < len(p.satin.Bands) && p.satin.Bands[i].Passage == passage; i++ {
-		t.Line = append(t.Line, p.satin.Bands[i].Centre...)
+		if t.Line == nil {
+			t.Line = slices.Clip(p.satin.Bands[i].Centre)
+		} else {
+			t.Line = append(t.Line, p.satin.Bands[i].Centre...)
+		}
 		t.Bands = append(t.Bands, i)
 		banded += geom.PathLength(p.satin.Bands[i].Centre) // not the ways between bands
 	}
@@ -329,7 +333,7 @@ func (t *Trace) closes() bool {
 func (t *Trace) finish(room []geom.Point) []geom.Point {
 	line := t.Line
 	t.Opening = geom.Distance(line[0], line[len(line)-1])
-	room = append(room[:0], line[0])
+	room = append(slices.Grow(room[:0], len(line)+int(min(t.Length, mostRoom))), line[0])
 	t.Length = 0
 	for i := 1; i < len(line); i++ {
 		var d float64
@@ -361,5 +365,7 @@ func goOn(line []geom.Point, from, to geom.Point) ([]geom.Point, float64) {
 	}
 	return line, d
 }
+
+const mostRoom = 2000 // points between those of a line that room is made for beforehand
 
 const longestStitch = 50.0 // mm: a stitch is 12 mm at most; what is longer comes from a damaged file

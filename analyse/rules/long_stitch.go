@@ -31,11 +31,10 @@ const (
 
 // liesFree reports whether more than most mm of a long stitch, which ends at point k,
 // lie free when all is sewn: no later stitching lies over them. The next stitch begins
-// in its hole and holds nothing.
-func liesFree(p *measure.Pass, k int, from, to geom.Point, most float64) bool {
+// in its hole and holds nothing. x is the thread near it, at least.
+func liesFree(x *measure.Thread, k int, from, to geom.Point, most float64) bool {
 	l := geom.Distance(from, to)
 	n := int(min(freeMost, l/freeStep)) + 1
-	x := p.Thread()
 	free := 0
 	for i := range n {
 		if l*float64(free+n-i)/float64(n) <= most {
@@ -67,7 +66,7 @@ func FreeStitch(p *measure.Pass, stop int) float64 {
 	})
 	slices.SortFunc(long, func(a, b stitch) int { return cmp.Compare(b.length, a.length) })
 	for _, s := range long {
-		if liesFree(p, s.end, t.Pts[s.end-1], t.Pts[s.end], s.length/freePart) {
+		if liesFree(p.Thread(), s.end, t.Pts[s.end-1], t.Pts[s.end], s.length/freePart) {
 			return s.length
 		}
 	}
@@ -79,24 +78,37 @@ func longStitch(p *Pass) []report.Finding {
 	t := &p.Sewn.Track
 	shortest := max(limit, leastLong*p.Scale)
 	most := shortest * shortest * (1 - byRoot)
+	var long []int32 // stitches, by the points where they end
+	for _, seg := range t.Segs {
+		pts := t.Pts[seg.First:seg.Last]
+		for k := 1; k < len(pts); k++ {
+			if v := pts[k].Sub(pts[k-1]); v.Dot(v) > most && v.Norm() > shortest && t.Kind[seg.First+k] != report.KindSatin {
+				long = append(long, int32(seg.First+k))
+			}
+		}
+	}
+	if len(long) == 0 {
+		return nil
+	}
+	thread := p.ThreadNear(func(place func(geom.Box)) {
+		for _, k := range long {
+			place(geom.BoxOf(t.Pts[k-1 : k+1]).Grown(freeSlack))
+		}
+	})
 	var out []report.Finding
 	for i := range p.Report.Stops {
 		var worst float64
 		var where geom.Point
 		n := 0
-		for _, seg := range t.Of(i) {
-			for k := seg.First + 1; k < seg.Last; k++ {
-				from, to := t.Pts[k-1], t.Pts[k]
-				v := to.Sub(from)
-				if v.Dot(v) <= most {
-					continue
-				}
-				if l := v.Norm(); l > shortest && t.Kind[k] != report.KindSatin && liesFree(p.Pass, k, from, to, limit/freePart) {
-					n++
-					if l > worst {
-						worst, where = l, geom.Middle(from, to)
-					}
-				}
+		for of := t.Of(i); len(long) > 0 && len(of) > 0 && int(long[0]) < of[len(of)-1].Last; long = long[1:] {
+			k := int(long[0])
+			from, to := t.Pts[k-1], t.Pts[k]
+			if !liesFree(thread, k, from, to, limit/freePart) {
+				continue
+			}
+			n++
+			if l := geom.Distance(from, to); l > worst {
+				worst, where = l, geom.Middle(from, to)
 			}
 		}
 		if n == 0 {

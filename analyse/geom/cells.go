@@ -293,17 +293,12 @@ func (c *Cells) Each(b Box, f func(i int32)) {
 	c.Until(b, func(i int32) bool { f(i); return false })
 }
 
-// EachCell calls f for the cells that a box touches.
-func (c *Cells) EachCell(b Box, f func(cell int)) {
-	if !c.reaches(b) {
-		return
+// Of is the cell that a place lies in, if it lies on the grid.
+func (c *Cells) Of(q Point) (cell int, ok bool) {
+	if !c.reaches(Box{q, q}) {
+		return 0, false
 	}
-	x0, y0, x1, y1 := c.span(b)
-	for y := y0; y <= y1; y++ {
-		for x := x0; x <= x1; x++ {
-			f(y*c.Nx + x)
-		}
-	}
+	return cellAt((q.Y-c.Lo.Y)*c.per, c.Ny)*c.Nx + cellAt((q.X-c.Lo.X)*c.per, c.Nx), true
 }
 
 // Range is the columns and rows of the cells that a box touches, if it reaches the grid.

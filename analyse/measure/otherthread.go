@@ -11,11 +11,13 @@ type otherThread struct {
 	*Thread
 	first, last int32 // those, in stitch; last excluded
 	lately      int32 // of those, the one that was met last
+
+	about [][]int32 // the stitches of the cells about a place
 }
 
-// latelyAbout is how many stitches before and after the one that was met last are looked
-// at first: mostly one of them lies over the next place.
-const latelyAbout = 2
+// nextTo are the stitches that are looked at first, as they follow the one that was met
+// last: mostly one of them lies over the next place.
+var nextTo = [...]int32{0, 1, -1, 2, -2}
 
 // besides makes it the thread apart from the stitches that end at the points from from to
 // to, to excluded.
@@ -35,47 +37,60 @@ func (x *Thread) among(from, to int) (first, last int32) {
 // alone reports whether other thread lies over q, but none of those stitches.
 func (x *otherThread) alone(q geom.Point) bool {
 	q, half := q.Times(1/x.scale), x.half/x.scale
-	x0, y0, x1, y1, ok := x.cells.Range(x.about(q, half))
-	if !ok {
-		return false
-	}
-	// Mostly those stitches lie there, and they are looked at first, unless there is no
-	// other. Lists are in order: what comes before them, they, what comes after.
-	other := false
-	for y := y0; y <= y1; y++ {
-		for cell := y*x.cells.Nx + x0; cell <= y*x.cells.Nx+x1; cell++ {
-			items := x.cells.At(cell)
-			other = other || len(items) > 0 && (items[0] < x.first || items[len(items)-1] >= x.last)
+	x.about = x.about[:0]
+	if more := half - x.half; more <= 0 { // boxes of threads are laid out as wide
+		if cell, ok := x.cells.Of(q); ok {
+			x.about = append(x.about, x.cells.At(cell))
+		}
+	} else if x0, y0, x1, y1, ok := x.cells.Range(geom.Box{Lo: q, Hi: q}.Grown(more)); ok {
+		for y := y0; y <= y1; y++ {
+			for cell := y*x.cells.Nx + x0; cell <= y*x.cells.Nx+x1; cell++ {
+				x.about = append(x.about, x.cells.At(cell))
+			}
 		}
 	}
-	if !other {
+	// Mostly those stitches lie there, and they are looked at first, unless there is no
+	// other.
+	if !x.anyOther() {
 		return false
 	}
-	for i := max(x.first, x.lately-latelyAbout); i < min(x.last, x.lately+latelyAbout+1); i++ {
-		if x.passes(i, q, half*half) {
+	for _, by := range nextTo {
+		if i := x.lately + by; i >= x.first && i < x.last && x.passes(i, q, half*half) {
 			x.lately = i
 			return false
 		}
 	}
-	for y := y0; y <= y1; y++ {
-		for cell := y*x.cells.Nx + x0; cell <= y*x.cells.Nx+x1; cell++ {
-			for _, i := range x.cells.At(cell) {
-				if i >= x.last {
-					break
-				}
-				if i >= x.first && x.passes(i, q, half*half) {
-					x.lately = i
-					return false
-				}
+	for _, items := range x.about {
+		for _, i := range items {
+			if (i < x.first || i >= x.last) && x.passes(i, q, half*half) {
+				return !x.own(q, half)
 			}
 		}
 	}
-	for y := y0; y <= y1; y++ {
-		for cell := y*x.cells.Nx + x0; cell <= y*x.cells.Nx+x1; cell++ {
-			for _, i := range x.cells.At(cell) {
-				if (i < x.first || i >= x.last) && x.passes(i, q, half*half) {
-					return true
-				}
+	return false
+}
+
+// anyOther reports whether there is any other thread about a place. Lists are in order:
+// what comes before those stitches, they, what comes after.
+func (x *otherThread) anyOther() bool {
+	for _, items := range x.about {
+		if n := len(items); n > 0 && (items[0] < x.first || items[n-1] >= x.last) {
+			return true
+		}
+	}
+	return false
+}
+
+// own reports whether any of those stitches lies over q.
+func (x *otherThread) own(q geom.Point, half float64) bool {
+	for _, items := range x.about {
+		for _, i := range items {
+			if i >= x.last {
+				break
+			}
+			if i >= x.first && x.passes(i, q, half*half) {
+				x.lately = i
+				return true
 			}
 		}
 	}
@@ -98,10 +113,4 @@ func (x *Thread) passes(i int32, q geom.Point, reach2 float64) bool {
 		w = q.Sub(b)
 	}
 	return w.Dot(w) <= reach2
-}
-
-// about is where the stitches lie that pass q within reach, as boxes of threads are
-// laid out.
-func (x *Thread) about(q geom.Point, reach float64) geom.Box {
-	return geom.Box{Lo: q, Hi: q}.Grown(max(0, reach-x.half))
 }

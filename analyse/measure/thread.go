@@ -65,7 +65,7 @@ func (p *Pass) layThread(near *nearby) *Thread {
 func (x *Thread) Over(q geom.Point, from, to int, slack float64) bool {
 	pts := x.track.Pts
 	q, reach := q.Times(1/x.scale), (x.half+slack)/x.scale
-	return x.cells.Until(x.about(q, reach), func(i int32) bool {
+	return x.cells.Until(geom.Box{Lo: q, Hi: q}.Grown(max(0, reach-x.half)), func(i int32) bool {
 		k := int(x.stitch[i])
 		return k >= from && k < to && geom.DistanceToSegment(q, pts[k-1], pts[k]) <= reach
 	})

@@ -66,17 +66,18 @@ type Satin struct {
 	strips  []strip
 	columns []report.SatinColumn // as they are at scale 1 under usual thread
 
-	indexing sync.Once
-	index    bandQuads // of Bands, once it was asked for
+	indexing, stranding sync.Once
+	index               bandQuads // of Bands, once it was asked for
 }
 
 // strip is the crossings of one band.
 type strip struct {
 	passage  int // index in Sewn.Passages
-	strands  []strand
-	cross    []crossing // until there are strands
+	from, to int // of the crossings of the passage
+	span     strand
+	strands  []strand // once another scale was asked for
+	rung     bool     // a step along the rail led to the first; to others one did that do not begin where the last ended
 	ends     ends
-	rung     bool // a step along the rail led to the first; to others one did that do not begin where the last ended
 	underlay []report.Kind
 }
 
@@ -113,10 +114,11 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 		for from := 0; from < len(w.cross); {
 			to := w.columnEnd(from)
 			if to-from >= leastColumn {
-				x := w.cross[from:to]
+				first, last := from, to
 				if g.Kind == report.KindSatin {
-					x = withoutLeads(x)
+					first, last = withoutLeads(w.cross, from, to)
 				}
+				x := w.cross[first:last]
 				c := w.extent(x)
 				if g.Kind == report.KindSatin && !goesOn(&c) {
 					from = to
@@ -126,22 +128,21 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 					w.lay(x, &c)
 					w.cover(x, &c)
 				}
-				found, strips = append(found, c), append(strips, strip{passage: i, cross: x, ends: w.ends(&c)})
+				found, strips = append(found, c), append(strips, strip{passage: i, from: first, to: last, span: strand{x[0].first, x[len(x)-1].last}, ends: w.ends(&c)})
 			}
 			from = to
 		}
 		w.found, w.strips = found, strips
-		if g.Kind == report.KindFill && !isBar(found) {
-			continue
-		}
-		for k := range strips {
-			strips[k].keep()
+		if g.Kind == report.KindFill {
+			if !isBar(found) {
+				continue
+			}
+			w.crossings(&s.Track, g.From, g.To) // as they were before they were turned
 		}
 		for k := range found {
 			c, st := &found[k], &strips[k]
 			if g.Kind == report.KindFill {
-				w.place(st)
-				*c = w.bar(w.cross)
+				*c = w.bar(w.cross[st.from:st.to])
 			}
 			if f.BandOf[i] < 0 {
 				f.BandOf[i] = int32(len(f.Bands))
@@ -159,15 +160,6 @@ func Find(ctx context.Context, s *stitches.Sewn) (f *Satin, err error) {
 	return f, nil
 }
 
-// keep keeps of the crossings what place needs.
-func (s *strip) keep() {
-	s.strands, s.rung = make([]strand, len(s.cross)), s.cross[0].rung
-	for i := range s.cross {
-		s.strands[i] = s.cross[i].strand
-	}
-	s.cross = nil
-}
-
 // goesOn reports whether crossings that were taken for satin make a column: they go
 // on, and not in such strides that they are a few stray ones. Those of a knot or a
 // rosette turn about one place.
@@ -179,8 +171,7 @@ func goesOn(c *report.SatinColumn) bool {
 func (f *Satin) add(s *stitches.Sewn, st *strip, c *report.SatinColumn) {
 	g := &s.Passages[st.passage]
 	c.Stop = g.Stop
-	n := len(st.strands)
-	c.First, c.Last = int(s.Track.Move[st.strands[0].first]), int(s.Track.Move[st.strands[n-1].last])+1
+	c.First, c.Last = int(s.Track.Move[st.span.first]), int(s.Track.Move[st.span.last])+1
 	f.Bands = append(f.Bands, Band{g.Stop - 1, st.passage, g.Kind, c.Width.Median, c.Coverage, c.Centre, c.Left, c.Right})
 	if g.Kind == report.KindSatin {
 		c.Underlay = st.underlay
@@ -205,6 +196,7 @@ func (f *Satin) Measure(ctx context.Context, s *stitches.Sewn, laid float64, cov
 	}
 	w := newColumnWork(ctx, s, laid)
 	defer w.done()
+	f.stranding.Do(f.layStrands)
 	out := &Satin{columns: []report.SatinColumn{}, Bands: make([]Band, 0, len(f.Bands))}
 	for i := range f.strips {
 		st := &f.strips[i]

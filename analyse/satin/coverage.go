@@ -121,8 +121,13 @@ func (w *columnWork) groundOf(at *place) (g placeGround) {
 	for half := range g.area {
 		for i := half * lanes / 2; i < (half+1)*lanes/2; i++ {
 			ground := math.Abs(ground+laneAt[i]*groundBy) / lanes
+			at := &w.lane.at[i]
+			share := at.hidden()
+			if share < 1 && at.disordered {
+				share = w.lane.hiddenAmid(w.over, laneAt[i])
+			}
 			g.area[half] += ground
-			g.hidden[half] += ground * w.lane.hidden(i, w.over)
+			g.hidden[half] += ground * share
 		}
 	}
 	return g

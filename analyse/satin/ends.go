@@ -78,11 +78,9 @@ func (w *columnWork) reversal(from, j int) int {
 // withoutLeads leaves out the stitches at either end of a column that lead to or
 // from it: from the middle of its end, from its underlay, or the last of an underlay
 // itself. It leaves at least leastColumn crossings.
-func withoutLeads(x []crossing) []crossing {
-	n := len(x)
-	x = x[leads(n, func(i int) *crossing { return &x[i] }):]
-	n = len(x)
-	return x[:n-leads(n, func(i int) *crossing { return &x[n-1-i] })]
+func withoutLeads(x []crossing, from, to int) (int, int) {
+	from += leads(to-from, func(i int) *crossing { return &x[from+i] })
+	return from, to - leads(to-from, func(i int) *crossing { return &x[to-1-i] })
 }
 
 // leads counts the first of n crossings that are no part of the column.

@@ -244,17 +244,12 @@ func (w *laneWork) passes(q *onLane, l float64) bool {
 	return away(a, b) || away(length2-a, length2-b) || away(c, d) || away(-c, -d)
 }
 
-// hidden is the share of a lane that lies under the threads that were added, of which
-// those that are given are all that may lie there.
-func (w *laneWork) hidden(i int, threads []over) float64 {
-	switch at := &w.at[i]; {
-	case at.whole():
-		return 1
-	case at.disordered:
-		return w.hiddenAmid(threads, laneAt[i])
-	default:
-		return min(1, at.reach) - at.bare
+// hidden is the share of a lane that lies under threads which came in order.
+func (w *lane) hidden() float64 {
+	if w.reach < 1 {
+		return w.reach - w.bare
 	}
+	return 1 - w.bare
 }
 
 // union is stretches of a lane that are hidden, in shares of it, apart from one

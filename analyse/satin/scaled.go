@@ -1,6 +1,7 @@
 package satin
 
 import (
+	"context"
 	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
@@ -32,6 +33,27 @@ func (f *Satin) addScaled(from *Satin, i int, k, laid float64) {
 	f.Bands = append(f.Bands, b)
 	if b.Kind == report.KindSatin {
 		f.columns = append(f.columns, scaledColumn(&from.columns[len(f.columns)], &b, k))
+	}
+}
+
+// layStrands finds the strands of all strips again: most designs are asked about as they are
+// alone, and need none.
+func (f *Satin) layStrands() {
+	w := newColumnWork(context.Background(), f.sewn, 0)
+	defer w.done()
+	passage := -1
+	for i := range f.strips {
+		st := &f.strips[i]
+		if st.passage != passage {
+			passage = st.passage
+			g := &f.sewn.Passages[passage]
+			w.crossings(&f.sewn.Track, g.From, g.To)
+		}
+		x := w.cross[st.from:st.to]
+		st.strands, st.rung = make([]strand, len(x)), x[0].rung
+		for j := range x {
+			st.strands[j] = x[j].strand
+		}
 	}
 }
 

@@ -9,6 +9,10 @@ import (
 // stays linear; columns of real designs have fewer.
 const mostParted = 4096
 
+// sameSize is by how much in mm values may differ that are the same but for what arithmetic
+// leaves, as along a straight column.
+const sameSize = 1e-10
+
 // spread sums up values, of which it changes the order, with places for the least and the
 // greatest.
 func spread(v []float64, at func(int) geom.Point) report.Spread {
@@ -25,6 +29,10 @@ func spread(v []float64, at func(int) geom.Point) report.Spread {
 		}
 	}
 	out := report.Spread{Min: v[lo], Max: v[hi], MinAt: at(lo).Place(), MaxAt: at(hi).Place()}
+	if v[hi]-v[lo] <= sameSize {
+		out.P5, out.Median, out.P95 = v[lo], v[lo], v[lo]
+		return out
+	}
 	if n := len(v); n > mostParted {
 		for k := range mostParted {
 			v[k] = v[k*n/mostParted] // which is not before k

@@ -35,7 +35,7 @@ type cellSpan struct {
 const mostAcross = 1 << 16
 
 // spansAtOnce is how many spans of boxes are held that are soon worked out anew.
-const spansAtOnce = 256
+const spansAtOnce = 2048
 
 var spanBuffers = sync.Pool{New: func() any { return new([]cellSpan) }}
 
@@ -55,7 +55,9 @@ func NewCells(size float64, n int, boxAt func(int) Box) Cells {
 	}
 	return fileSpans(size, n, n, all, sides, func(c Cells, first int, spans []cellSpan) {
 		for i := range spans {
-			x0, y0, x1, y1 := c.span(boxAt(first + i))
+			b := boxAt(first + i)
+			x0, y0 := c.columnRow(b.Lo)
+			x1, y1 := c.columnRow(b.Hi)
 			spans[i] = c.spanFrom(x0, y0, x1, y1)
 		}
 	})
@@ -87,7 +89,9 @@ func segmentCells(size float64, line []Point, ends []int32, n int, grown float64
 	return fileSpans(size, n, min(n, spansAtOnce), all, sides, func(c Cells, first int, spans []cellSpan) {
 		if grown != 0 {
 			for i := range spans {
-				x0, y0, x1, y1 := c.span(segmentBox(line, ends, first+i).Grown(grown))
+				b := segmentBox(line, ends, first+i).Grown(grown)
+				x0, y0 := c.columnRow(b.Lo)
+				x1, y1 := c.columnRow(b.Hi)
 				spans[i] = c.spanFrom(x0, y0, x1, y1)
 			}
 			return
@@ -172,15 +176,16 @@ func (c *Cells) spanFrom(x0, y0, x1, y1 int) cellSpan {
 
 // count counts one item more in all cells of each span, and gives how many that are.
 func (c *Cells) count(spans []cellSpan) (touched int) {
+	start, nx := c.start, c.Nx
 	for _, s := range spans {
-		right := int(s.right) + 1
-		touched += right * (int(s.up) + 1)
-		for row, up := int(s.cell), int(s.up); up >= 0; up-- {
-			cells := c.start[row : row+right]
-			for x := range cells {
-				cells[x]++
+		row, right := int(s.cell), int(s.right)
+		touched += (right + 1) * (int(s.up) + 1)
+		for up := int(s.up); up >= 0; up-- {
+			start[row]++
+			for x := row + 1; x <= row+right; x++ {
+				start[x]++
 			}
-			row += c.Nx
+			row += nx
 		}
 	}
 	return touched
@@ -188,23 +193,24 @@ func (c *Cells) count(spans []cellSpan) (touched int) {
 
 // fill puts the items of spans, from first on, before what is filed in their cells.
 func (c *Cells) fill(first int, spans []cellSpan) {
+	start, item, nx := c.start, c.item, c.Nx
 	for i := len(spans) - 1; i >= 0; i-- {
 		s := spans[i]
-		right := int(s.right) + 1
-		for row, up := int(s.cell), int(s.up); up >= 0; up-- {
-			cells := c.start[row : row+right]
-			for x := range cells {
-				cells[x]--
-				c.item[cells[x]] = int32(first + i)
+		row, right, k := int(s.cell), int(s.right), int32(first+i)
+		for up := int(s.up); up >= 0; up-- {
+			for x := row; x <= row+right; x++ {
+				at := start[x] - 1
+				start[x], item[at] = at, k
 			}
-			row += c.Nx
+			row += nx
 		}
 	}
 }
 
-// columnRow are the column and the row of the cell that a point lies in.
+// columnRow are the column and the row of the cell that a point lies in, or that it lies
+// nearest to.
 func (c *Cells) columnRow(q Point) (x, y int) {
-	return cellAt((q.X-c.Lo.X)*c.per, c.Nx), cellAt((q.Y-c.Lo.Y)*c.per, c.Ny)
+	return min(max(int((q.X-c.Lo.X)*c.per), 0), c.Nx-1), min(max(int((q.Y-c.Lo.Y)*c.per), 0), c.Ny-1)
 }
 
 // roomyCells is the size of cells, at least the one given, with which no more of them

@@ -44,22 +44,17 @@ func (g *LineGrid) Nearest(q Point, reach float64) float64 {
 // search is the square of the distance from q to the line, or that of some of it that
 // lies nearer than enough; more than reach squared where none is within reach.
 func (g *LineGrid) search(q Point, reach, enough float64) float64 {
-	best := math.Inf(1)
-	x0, y0, x1, y1, ok := g.Range(Box{q, q}.Grown(reach))
-	if !ok {
-		return best
+	if !g.reaches(Box{q, q}.Grown(reach)) {
+		return math.Inf(1)
 	}
 	// What lies in the cell of q, or next to it, tells how far to look.
 	x, y := g.columnRow(q)
-	x, y = min(max(x, x0), x1), min(max(y, y0), y1)
-	best = g.nearestOf(q, g.At(y*g.Nx+x), best)
-	if best <= enough || x0 == x1 && y0 == y1 {
+	best := g.nearestOf(q, g.At(y*g.Nx+x), math.Inf(1))
+	if best <= enough {
 		return best
 	}
-	if best < reach*reach {
-		near := math.Sqrt(best)*(1+1e-9) + 1e-9 // none is lost to rounding
-		x0, y0, x1, y1 = g.span(Box{q, q}.Grown(near))
-	}
+	near := min(reach, math.Sqrt(best))*(1+1e-9) + 1e-9 // none is lost to rounding
+	x0, y0, x1, y1 := g.span(Box{q, q}.Grown(near))
 	for v := y0; v <= y1; v++ {
 		if v != y {
 			best = g.nearestOf(q, g.Row(v, x0, x1), best)
@@ -80,12 +75,24 @@ func (g *LineGrid) search(q Point, reach, enough float64) float64 {
 
 // nearestOf is the least of best and the squares of the distances from q to some segments.
 func (g *LineGrid) nearestOf(q Point, items []int32, best float64) float64 {
+	line, ends := g.line, g.ends
 	for _, i := range items {
 		k := i + 1
-		if g.ends != nil {
-			k = g.ends[i]
+		if ends != nil {
+			k = ends[i]
 		}
-		best = min(best, squareToSegment(q, g.line[k-1], g.line[k]))
+		a, b := &line[k-1], &line[k]
+		x, y, vx, vy := q.X-a.X, q.Y-a.Y, b.X-a.X, b.Y-a.Y
+		if along := x*vx + y*vy; along > 0 {
+			t := 1.0
+			if l := vx*vx + vy*vy; along < l {
+				t = along / l
+			}
+			x, y = x-t*vx, y-t*vy
+		}
+		if d := x*x + y*y; d < best {
+			best = d
+		}
 	}
 	return best
 }

@@ -49,8 +49,11 @@ func DistanceToSegment(q, a, b Point) float64 { return math.Sqrt(squareToSegment
 
 func squareToSegment(q, a, b Point) float64 {
 	vx, vy, x, y := b.X-a.X, b.Y-a.Y, q.X-a.X, q.Y-a.Y
-	if n := vx*vx + vy*vy; n > 0 {
-		t := max(0, min(1, (x*vx+y*vy)/n))
+	if along := x*vx + y*vy; along > 0 {
+		t := 1.0
+		if l := vx*vx + vy*vy; along < l {
+			t = along / l
+		}
 		x, y = x-t*vx, y-t*vy
 	}
 	return x*x + y*y

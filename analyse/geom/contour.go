@@ -33,7 +33,6 @@ func (f *field) contour(level float64, do func(loop []contourPoint)) {
 	f.where = unset(f.where, len(f.dist), -1) // by node: in crossed
 	where := f.where
 	crossed, order := f.crossed[:0], f.order[:0]
-	width := f.nx * tileSide
 	cross := func(i, j int, up bool) int32 {
 		a, k, l := f.node(i, j), i+1, j
 		if up {
@@ -59,55 +58,28 @@ func (f *field) contour(level float64, do func(loop []contourPoint)) {
 		}
 		return c
 	}
-	square := level * math.Abs(level)
+	f.belowLevel(level)
 	for t, n := range f.tile {
 		if n == 0 {
 			continue
 		}
-		var below [tileSide]uint16 // by row, a bit for each node
-		for y := range below {
-			m := int(n-1)*tileNodes + y*tileSide
-			row := uint16(0)
-			for x, d := range f.dist[m : m+tileSide] {
-				bit := uint16(0)
-				if d < square {
-					bit = 1
-				}
-				row |= bit << x
-			}
-			below[y] = row
-		}
-		for y, row := range below {
-			// Most squares within a tile lie on one side.
-			mixed := ^uint16(0)
-			if y+1 < tileSide {
-				above := below[y+1]
-				mixed = (row ^ row>>1) | (above ^ above>>1) | (row ^ above) | 1<<(tileSide-1)
-			}
+		rows, whole := f.bitsOf(t)
+		for y := range tileSide {
+			// Most squares lie on one side.
+			low, high := rows[y], rows[y+1]
+			mixed := ((low ^ low>>1) | (high ^ high>>1) | (low ^ high)) & whole[y]
 			for ; mixed != 0; mixed &= mixed - 1 {
-				x := bits.TrailingZeros16(mixed)
+				x := bits.TrailingZeros32(mixed)
 				i, j := t%f.nx*tileSide+x, t/f.nx*tileSide+y
-				if i+1 >= width || j+1 >= f.ny*tileSide {
-					continue
-				}
 				m := int(n-1)*tileNodes + y*tileSide + x
 				corners := [4]int{m, m + 1, m + tileSide + 1, m + tileSide}
 				if x+1 == tileSide || y+1 == tileSide {
 					corners[1], corners[2], corners[3] = f.node(i+1, j), f.node(i+1, j+1), f.node(i, j+1)
 				}
-				code, known := 0, true
-				for k, m := range corners {
-					if m < 0 || f.near[m] < 0 {
-						known = false
-						break
-					}
-					if f.dist[m] < square {
-						code |= 1 << k
-					}
+				if f.near[corners[0]] < 0 || f.near[corners[1]] < 0 || f.near[corners[2]] < 0 || f.near[corners[3]] < 0 {
+					continue // not all are known
 				}
-				if !known || code == 0 || code == 15 {
-					continue
-				}
+				code := low>>x&1 | low>>(x+1)&1<<1 | high>>(x+1)&1<<2 | high>>x&1<<3
 				edge := func(k int) int32 {
 					switch k {
 					case 0:
@@ -141,6 +113,59 @@ func (f *field) contour(level float64, do func(loop []contourPoint)) {
 			do(loop)
 		}
 	}
+}
+
+// belowLevel notes which nodes lie below a level: a word for each row of a tile, with a
+// bit for each of its nodes.
+func (f *field) belowLevel(level float64) {
+	square := level * math.Abs(level)
+	n := len(f.dist) / tileSide
+	f.below = slices.Grow(f.below[:0], n)[:n]
+	for y := range f.below {
+		row := uint16(0)
+		for x, d := range f.dist[y*tileSide : (y+1)*tileSide] {
+			bit := uint16(0)
+			if d < square {
+				bit = 1
+			}
+			row |= bit << x
+		}
+		f.below[y] = row
+	}
+}
+
+// bitsOf gives the rows of a tile and the one above, each with the first node of the tile
+// to the right, and for each row the squares that have all corners in tiles that there are.
+func (f *field) bitsOf(t int) (rows [tileSide + 1]uint32, whole [tileSide]uint32) {
+	const inside = 1<<(tileSide-1) - 1
+	of := func(t int, there bool) []uint16 {
+		if !there || f.tile[t] == 0 {
+			return nil
+		}
+		first := int(f.tile[t]-1) * tileSide
+		return f.below[first : first+tileSide]
+	}
+	left, top := t%f.nx+1 < f.nx, t/f.nx+1 < f.ny
+	right, above, corner := of(t+1, left), of(t+f.nx, top), of(t+f.nx+1, left && top)
+	for y, row := range of(t, true) {
+		rows[y], whole[y] = uint32(row), inside
+		if right != nil {
+			rows[y] |= uint32(right[y]&1) << tileSide
+			whole[y] |= 1 << (tileSide - 1)
+		}
+	}
+	last := tileSide - 1
+	if above == nil {
+		whole[last] = 0
+		return rows, whole
+	}
+	rows[tileSide] = uint32(above[0])
+	if corner == nil {
+		whole[last] &= inside
+	} else {
+		rows[tileSide] |= uint32(corner[0]&1) << tileSide
+	}
+	return rows, whole
 }
 
 // rooted is a distance of a field, which holds squares.

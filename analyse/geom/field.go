@@ -35,6 +35,7 @@ type fieldBuffers struct {
 	tileHeld  []int32
 	sidesHeld []fieldSide
 	where     []int32
+	below     []uint16
 	rowStart  []int32
 	rows      []rowCrossing
 	wound     []int32
@@ -58,8 +59,11 @@ func (f *field) done() {
 // unset are n numbers all alike, in the place of v.
 func unset[T int32 | float64](v []T, n int, to T) []T {
 	v = slices.Grow(v[:0], n)[:n]
-	for i := range v {
-		v[i] = to
+	if n > 0 {
+		v[0] = to
+	}
+	for done := 1; done < n; done *= 2 {
+		copy(v[done:], v[:done])
 	}
 	return v
 }
@@ -163,6 +167,7 @@ func outlineOf(l []Point) []Point {
 // a row from one column to another, both included. It gives false where do does.
 func (f *field) eachRow(reach float64, do func(side int32, j, i0, i1 int) bool) bool {
 	reach += 1e-6
+	per := 1 / f.cell
 	for k := range f.sides {
 		a, b := f.sides[k].a, f.sides[k].b
 		if a.Y > b.Y {
@@ -173,7 +178,7 @@ func (f *field) eachRow(reach float64, do func(side int32, j, i0, i1 int) bool) 
 			slope = (b.X - a.X) / (b.Y - a.Y)
 		}
 		lo, hi := min(a.X, b.X), max(a.X, b.X)
-		j0, j1 := max(0, int((a.Y-reach-f.lo.Y)/f.cell)), min(int((b.Y+reach-f.lo.Y)/f.cell), f.ny*tileSide-1)
+		j0, j1 := max(0, int((a.Y-reach-f.lo.Y)*per)), min(int((b.Y+reach-f.lo.Y)*per), f.ny*tileSide-1)
 		for j := j0; j <= j1; j++ {
 			// Only the part of the side within reach of the row's height counts.
 			y := f.lo.Y + float64(j)*f.cell
@@ -182,7 +187,7 @@ func (f *field) eachRow(reach float64, do func(side int32, j, i0, i1 int) bool) 
 				from, to = a.X+slope*(max(a.Y, y-reach)-a.Y), a.X+slope*(min(b.Y, y+reach)-a.Y)
 				from, to = max(lo, min(from, to)), min(hi, max(from, to))
 			}
-			i0, i1 := max(0, int((from-reach-f.lo.X)/f.cell)), min(int((to+reach-f.lo.X)/f.cell), f.nx*tileSide-1)
+			i0, i1 := max(0, int((from-reach-f.lo.X)*per)), min(int((to+reach-f.lo.X)*per), f.nx*tileSide-1)
 			if i0 <= i1 && !do(int32(k), j, i0, i1) {
 				return false
 			}
@@ -291,11 +296,24 @@ func (f *field) sign() {
 		clear(wound)
 		in, k := 0, 0
 		for tx := range f.nx {
-			if f.tile[j/tileSide*f.nx+tx] == 0 {
+			m := f.node(tx*tileSide, j)
+			if m < 0 {
 				continue
 			}
-			for i := tx * tileSide; i < (tx+1)*tileSide; i++ {
-				x := f.lo.X + float64(i)*f.cell
+			dist := f.dist[m : m+tileSide]
+			if k == len(row) && in == 0 {
+				break
+			}
+			if last := f.lo.X + float64(tx*tileSide+tileSide-1)*f.cell; k == len(row) || row[k].x > last {
+				if in > 0 {
+					for i := range dist {
+						dist[i] = -dist[i]
+					}
+				}
+				continue
+			}
+			for i := range dist {
+				x := f.lo.X + float64(tx*tileSide+i)*f.cell
 				for ; k < len(row) && row[k].x <= x; k++ {
 					w := &wound[row[k].line]
 					if *w != 0 {
@@ -306,8 +324,7 @@ func (f *field) sign() {
 					}
 				}
 				if in > 0 {
-					n := f.node(i, j)
-					f.dist[n] = -f.dist[n]
+					dist[i] = -dist[i]
 				}
 			}
 		}

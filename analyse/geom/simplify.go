@@ -23,9 +23,19 @@ func Simplify(line []Point, tolerance float64) []Point {
 		a, b := work[len(work)-1][0], work[len(work)-1][1]
 		work = work[:len(work)-1]
 		far, at := tolerance*tolerance, -1
-		for i := a + 1; i < b; i++ {
-			if d := squareToSegment(line[i], line[a], line[b]); d > far {
-				far, at = d, i
+		from, way := line[a], line[b].Sub(line[a])
+		l := way.Dot(way)
+		for i, q := range line[a+1 : b] {
+			x, y := q.X-from.X, q.Y-from.Y
+			if along := x*way.X + y*way.Y; along > 0 {
+				t := 1.0
+				if along < l {
+					t = along / l
+				}
+				x, y = x-t*way.X, y-t*way.Y
+			}
+			if d := x*x + y*y; d > far {
+				far, at = d, a+1+i
 			}
 		}
 		if at >= 0 {

@@ -50,26 +50,31 @@ func quantilesIn(v []float64, first, n int, shares []float64) {
 	if len(shares) == 0 {
 		return
 	}
+	at := func(i int) float64 { return shares[i] * float64(n-1) }
 	mid := len(shares) / 2
-	at := shares[mid] * float64(n-1)
-	k := int(at) - first
+	k := int(at(mid)) - first
 	selectIn(v, k)
-	left := v[:k+1]
-	q := v[k]
+	this, next := v[k], v[k]
 	if k+1 < len(v) {
-		next := k + 1
-		for i := next + 1; i < len(v); i++ {
-			if v[i] < v[next] {
-				next = i
+		next = v[k+1]
+		for _, x := range v[k+2:] {
+			if x < next {
+				next = x
 			}
 		}
-		v[k+1], v[next] = v[next], v[k+1]
-		q += (at - float64(k+first)) * (v[k+1] - v[k])
-		left = v[:k+2] // one of them may lie between these two, as well
 	}
-	quantilesIn(left, first, n, shares[:mid])
-	quantilesIn(v[k:], first+k, n, shares[mid+1:])
-	shares[mid] = q
+	from, to := mid, mid+1 // of the shares that lie between these two
+	for from > 0 && int(at(from-1))-first == k {
+		from--
+	}
+	for to < len(shares) && int(at(to))-first == k {
+		to++
+	}
+	for i := from; i < to; i++ {
+		shares[i] = this + (at(i)-float64(k+first))*(next-this)
+	}
+	quantilesIn(v[:k+1], first, n, shares[:from])
+	quantilesIn(v[k+1:], first+k+1, n, shares[to:])
 }
 
 // Nth is the value of unsorted values, of which it changes the order, that k others are
@@ -80,35 +85,42 @@ func Nth(v []float64, k int) float64 {
 }
 
 // selectIn puts the value of rank k in its place, with none greater before it and none
-// less behind (Hoare, Algorithm 65: Find, 1961). Where it does not come on, it sorts.
+// less behind (Hoare, Algorithm 65: Find, 1961). Where it does not come on, it sorts. Values
+// come in no order that a processor could guess, so they are parted without a branch.
 func selectIn(v []float64, k int) {
-	for tries := 2 * bits.Len(uint(len(v))); len(v) > 12; tries-- {
-		if tries == 0 {
-			break
-		}
-		a, b, c := v[0], v[len(v)/2], v[len(v)-1]
+	for tries := 2 * bits.Len(uint(len(v))); len(v) > 12 && tries > 0; tries-- {
+		a, b, c := v[len(v)/4], v[len(v)/2], v[3*len(v)/4]
 		pivot := max(min(a, b), min(max(a, b), c))
-		i, j := 0, len(v)-1
-		for i <= j {
-			for v[i] < pivot {
-				i++
+		less := 0
+		for i, x := range v {
+			v[i], v[less] = v[less], x
+			step := 0
+			if x < pivot {
+				step = 1
 			}
-			for v[j] > pivot {
-				j--
-			}
-			if i <= j {
-				v[i], v[j] = v[j], v[i]
-				i, j = i+1, j-1
-			}
+			less += step
 		}
 		switch {
-		case k <= j:
-			v = v[:j+1]
-		case k >= i:
-			v, k = v[i:], k-i
-		default:
+		case k < less:
+			v = v[:less]
+			continue
+		case less > 0:
+			v, k = v[less:], k-less
+			continue
+		}
+		same := 0 // none is less than the pivot
+		for i, x := range v {
+			v[i], v[same] = v[same], x
+			step := 0
+			if x <= pivot {
+				step = 1
+			}
+			same += step
+		}
+		if k < same {
 			return
 		}
+		v, k = v[same:], k-same
 	}
 	slices.Sort(v)
 }

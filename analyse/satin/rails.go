@@ -10,7 +10,9 @@ func (w *columnWork) findRails(x []crossing) {
 	var most float64
 	for j := range x {
 		x[j].ra, x[j].rb = 0, 0
-		most = max(most, full[j])
+		if full[j] > most {
+			most = full[j]
+		}
 	}
 	found := false
 	for j := range x {
@@ -20,7 +22,9 @@ func (w *columnWork) findRails(x []crossing) {
 		lo, hi := max(0, j-3), min(len(x)-1, j+3)
 		var widest float64
 		for _, l := range full[lo : hi+1] {
-			widest = max(widest, l)
+			if l > widest {
+				widest = l
+			}
 		}
 		least := (1 - shortInset) * widest
 		if full[j] > least {

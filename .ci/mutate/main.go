@@ -71,7 +71,8 @@ var excused = []struct {
 }{
 	{regexp.MustCompile(`\.most(Traces|Pieces|Looks|Filled|Rounds|Loops|Sharp|Sorted|Nested|Options|OnPiece)$|\.beamWidth$|\.leastScore$`), "bounds the work that a hostile file can ask for; no design comes near it"},
 	{regexp.MustCompile(`^rules\.(byArithmetic|byRoot|asThin|rounding)$`), "what arithmetic leaves of figures that are the same"},
-	{regexp.MustCompile(`^rules\.(stray|free)Step$|Samples$|\.traceStep$|\.lanes$|\.insideGrid$|\.maskBits$|\.guide(Step|Bend)$`), "how finely a line is looked at: more is only slower"},
+	{regexp.MustCompile(`^match\.(unknownKin|runMeasure)$`), "stands for something and measures nothing"},
+	{regexp.MustCompile(`^measure\.(ground(Across|Along|Most)|cellMM|cellBits|bandEvery|fillCell|fillStep|threadCell|EnoughFill|GlanceFill)$|^match\.(stopSketch|wholeSketch|stretches)$|^rules\.(stray|free)Step$|Samples$|\.traceStep$|\.lanes$|\.insideGrid$|\.maskBits$|\.guide(Step|Bend)$`), "how finely a line is looked at: more is only slower"},
 	{regexp.MustCompile(`^applique\.said`), "what a person said, which outweighs what was found by so much that a fifth changes nothing"},
 	{regexp.MustCompile(`^(measure|rules|match)\.(most(Holes|FillCells|Cells|Needs|Spots|Points|Stops)|(free|stray|sample)Most|fillCellsLeast|cellsPerStitch|leastCells|cellsAcross)$`), "bounds the work that a hostile file can ask for; no design comes near it"},
 	{regexp.MustCompile(`^satin\.(leastArea|endCap|[sS]tretchMM|axisReach)$|^satin\.CoverReachMM$`), "measures, does not recognise"},

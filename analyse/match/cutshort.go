@@ -45,7 +45,7 @@ func cutFrom(s *Signature, all []*Signature) (whole *Signature, stop int) {
 func cutShort(s, whole *Signature, stop int) report.Finding {
 	f := report.Finding{Rule: "set-disagrees", Severity: report.Fault, Stop: stop, Unit: "stitches", Measured: float64(s.Stitches), Limit: float64(whole.Stitches),
 		Message: fmt.Sprintf("%s is cut short: it has the first %d of the %d stitches of %s and breaks off in its stop %d", s.file(), s.Stitches, whole.Stitches, whole.file(), stop),
-		Advice:  "Do not sew it. Copy it again from where it was bought, or take the other file."}
+		Advice:  "Do not sew it. Copy it again from where it came from, or take the other file."}
 	f.Alone()
 	return f
 }

@@ -40,6 +40,12 @@ func (q *onLane) outside(least, most float64) bool {
 	return q.along < least && end < least || q.along > most && end > most
 }
 
+// within reports whether the lane lies between the ends of a thread l mm long.
+func (q *onLane) within(l float64) bool {
+	end := q.along + q.goes
+	return q.along >= 0 && q.along <= l && end >= 0 && end <= l
+}
+
 // laneWork is the lanes of a place under thread that lies 2 half mm wide and reaches cap mm
 // past its holes.
 type laneWork struct {
@@ -92,7 +98,10 @@ func (w *laneWork) under(t *over) {
 		// As seen from its other side.
 		t.beside, t.besideBy, t.turns, t.turnsBy = -t.beside, -t.besideBy, -t.turns, -t.turnsBy
 	default:
-		w.underAny(t, 0, lanes)
+		for i, f := range laneAt {
+			q := t.on(f)
+			w.underEnd(i, &q, t.l)
+		}
 		return
 	}
 	// Lanes that end before the thread, or begin past it, are the first ones or the last; so
@@ -104,21 +113,26 @@ func (w *laneWork) under(t *over) {
 	for from < to && t.passed(to-1, half) {
 		to--
 	}
-	amid, end := from, to
-	for amid < to && !t.holds(amid) {
-		amid++
+	for ; from < to; from++ {
+		q := t.on(laneAt[from])
+		if q.within(t.l) {
+			break
+		}
+		w.underEnd(from, &q, t.l)
 	}
-	for amid < end && !t.holds(end-1) {
-		end--
+	for ; from < to; to-- {
+		q := t.on(laneAt[to-1])
+		if q.within(t.l) {
+			break
+		}
+		w.underEnd(to-1, &q, t.l)
 	}
-	w.underAny(t, from, amid)
-	at, shares := w.at[amid:end], laneAt[amid:end]
+	at, shares := w.at[from:to], laneAt[from:to]
 	beside, besideBy, turns, turnsBy := t.beside, t.besideBy, t.turns, t.turnsBy
 	for i, f := range shares {
 		b, per := beside+f*besideBy, 1/(turns+f*turnsBy)
 		at[i].hide((-half-b)*per, (half-b)*per)
 	}
-	w.underAny(t, end, to)
 }
 
 // passed reports whether a lane, which crosses the line of a thread from its right, ends before
@@ -129,33 +143,22 @@ func (t *over) passed(lane int, half float64) bool {
 	return beside >= half || beside+t.turns+f*t.turnsBy <= -half
 }
 
-// holds reports whether a lane lies between the ends of a thread.
-func (t *over) holds(lane int) bool {
-	f := laneAt[lane]
-	along := t.along + f*t.alongBy
-	end := along + t.goes + f*t.goesBy
-	return along >= 0 && along <= t.l && end >= 0 && end <= t.l
-}
-
-// underAny adds what a thread hides of the lanes from one to another, however it lies to them.
-func (w *laneWork) underAny(t *over, from, to int) {
-	for i := from; i < to; i++ {
-		if lo, hi := w.stretch(t, laneAt[i]); hi > lo {
-			w.at[i].hide(lo, hi)
-		}
+// underEnd adds what a thread l mm long hides of a lane that may reach beyond its ends.
+func (w *laneWork) underEnd(lane int, q *onLane, l float64) {
+	if lo, hi := w.stretch(q, l); hi > lo {
+		w.at[lane].hide(lo, hi)
 	}
 }
 
-// stretch is what of a lane lies under a thread, in shares of the lane, which it may reach
-// beyond; from 1 to 0 where none does.
-func (w *laneWork) stretch(t *over, f float64) (lo, hi float64) {
-	q := t.on(f)
-	half, least, most := w.half, -w.cap, t.l+w.cap
+// stretch is what of a lane lies under a thread l mm long, in shares of the lane, which it
+// may reach beyond; from 1 to 0 where none does.
+func (w *laneWork) stretch(q *onLane, l float64) (lo, hi float64) {
+	half, least, most := w.half, -w.cap, l+w.cap
 	if end := q.beside + q.turns; q.beside < -half && end < -half || q.beside > half && end > half || q.outside(least, most) {
 		return 1, 0
 	}
 	if q.turns > -leastTurn && q.turns < leastTurn {
-		return w.span(&q, t.l)
+		return w.span(q, l)
 	}
 	per := 1 / q.turns
 	lo, hi = (-half-q.beside)*per, (half-q.beside)*per
@@ -171,17 +174,17 @@ func (w *laneWork) stretch(t *over, f float64) (lo, hi float64) {
 		end = q.along + hi*q.goes
 	}
 	switch {
-	case begin >= 0 && begin <= t.l && end >= 0 && end <= t.l:
+	case begin >= 0 && begin <= l && end >= 0 && end <= l:
 		return lo, hi
 	case begin < least && end < least || begin > most && end > most:
 		return 1, 0
 	case begin >= least && begin <= most && end >= least && end <= most: // in its round ends
-		if w.passes(&q, t.l) {
+		if w.passes(q, l) {
 			return 1, 0
 		}
 		return lo, hi
 	}
-	return w.span(&q, t.l)
+	return w.span(q, l)
 }
 
 // hide adds a stretch of a lane.
@@ -263,7 +266,8 @@ type union struct {
 func (w *laneWork) hiddenAmid(threads []over, f float64) (share float64) {
 	var on union
 	for i := 0; i < len(threads) && on.free(); i++ {
-		lo, hi := w.stretch(&threads[i], f)
+		q := threads[i].on(f)
+		lo, hi := w.stretch(&q, threads[i].l)
 		if lo, hi = max(0, lo), min(1, hi); hi > lo {
 			on.hide(lo, hi)
 		}

@@ -87,7 +87,7 @@ func (p *finder) tracesNear(line []geom.Point, reach float64, from, to int32) []
 	}
 	g.turn++
 	x0, y0, x1, y1 := -1, -1, -1, -1
-	step := max(1, len(line)/maskBits)
+	step := max(2, len(line)/maskBits) // points are 1 mm apart at most
 	for i := 0; i < len(line); i += step {
 		q := line[i].Sub(g.lo)
 		a, b := within((q.X-reach)*g.per, g.nx), within((q.Y-reach)*g.per, g.ny)

@@ -23,6 +23,7 @@ type side struct {
 	way   geom.Point
 	per   float64 // one over the square of its length; 0 for a segment without any
 	along float64 // mm from the beginning of the line to it
+	clear float64 // see clearance; 0 where that is not known yet
 }
 
 func newGuide(line []geom.Point) *guide {
@@ -62,20 +63,40 @@ const (
 // the place lies; the segment is -1 where none is within reach. Of segments equally near
 // it is the one that the last cell within reach has.
 //
-// Places are mostly asked for one after another, so the segments about the last one
-// found tell how far to look.
+// Places are mostly asked for one after another, so the line is gone along from the
+// segment last found to the nearest about it. Mostly nothing else of the line can come as
+// near; otherwise that tells how far to look.
 func (g *guide) nearest(q geom.Point, reach float64) (d float64, segment int, along float64) {
 	if b := &g.box; q.X < b.Lo.X-reach || q.X > b.Hi.X+reach || q.Y < b.Lo.Y-reach || q.Y > b.Hi.Y+reach {
 		return math.Inf(1), -1, 0
 	}
 	best, at, part := reach*reach, -1, 0.0
-	first, last := max(0, g.last-1), min(g.last+1, len(g.sides)-2)
-	for i := first; i <= last; i++ {
+	first, last, about := g.last, g.last-1, g.last
+	for {
+		i := last + 1
+		switch {
+		case i < len(g.sides)-1 && i <= about+nextSides:
+			last = i
+		case first > 0 && first > about-nextSides:
+			first--
+			i = first
+		default:
+			i = -1
+		}
+		if i < 0 {
+			break
+		}
 		if d, t := g.sides[i].away(q.Sub(g.pts[i])); d < best || d == best && at >= 0 && g.later(i, at, q, reach) {
-			best, at, part = d, i, t
+			best, at, part, about = d, i, t, i
 		}
 	}
 	g.looked += last - first + 1
+	if at >= 0 {
+		if c := g.clearance(at); c > 0 && 4*best < c*c {
+			g.last = at
+			return math.Sqrt(best), at, g.sides[at].along + part*(g.sides[at+1].along-g.sides[at].along)
+		}
+	}
 	near := reach
 	if at >= 0 {
 		near = min(reach, math.Sqrt(best)*(1+1e-9)+1e-9) // none is lost to rounding
@@ -111,7 +132,45 @@ func (g *guide) later(i, j int, q geom.Point, reach float64) bool {
 // away is the square of the distance of a place from a segment, and where on it, from 0
 // to 1, the nearest one lies. The place is as seen from the segment's first point.
 func (s *side) away(q geom.Point) (d, part float64) {
-	part = max(0, min(1, (q.X*s.way.X+q.Y*s.way.Y)*s.per))
+	if part = (q.X*s.way.X + q.Y*s.way.Y) * s.per; part < 0 {
+		part = 0
+	} else if part > 1 {
+		part = 1
+	}
 	x, y := q.X-part*s.way.X, q.Y-part*s.way.Y
 	return x*x + y*y, part
 }
+
+// clearance is how near in mm the rest of the line comes to a segment at least, but for the
+// segments next to it: a place that is nearer than half of it has none of them as near.
+// What is further than mostClear is not looked for.
+func (g *guide) clearance(segment int) float64 {
+	v := &g.sides[segment]
+	if v.clear != 0 {
+		return v.clear
+	}
+	half := v.way.Norm() / 2
+	q := geom.Lerp(g.pts[segment], g.pts[segment+1], 0.5)
+	least := mostClear + half
+	x0, y0, x1, y1, ok := g.cells.Range(geom.Box{Lo: q, Hi: q}.Grown(least))
+	least *= least
+	for y := y0; ok && y <= y1; y++ {
+		items := g.cells.Row(y, x0, x1)
+		g.looked += len(items)
+		for _, k := range items {
+			if i := int(k); i < segment-nextSides || i > segment+nextSides {
+				d, _ := g.sides[i].away(q.Sub(g.pts[i]))
+				least = min(least, d)
+			}
+		}
+	}
+	if v.clear = math.Sqrt(least) - half - 1e-6; v.clear <= 0 { // none is lost to rounding
+		v.clear = -1
+	}
+	return v.clear
+}
+
+const (
+	nextSides = 2   // segments to either side that are next to one
+	mostClear = 6.5 // mm: the needle holes of most covers are nearer than half of it
+)

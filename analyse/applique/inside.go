@@ -201,10 +201,11 @@ func (p *finder) satinBelow(c *chain, enough float64) float64 {
 // change it.
 func (p *finder) beside(c *chain, enough float64, from, to int, use func(trace int32) bool) float64 {
 	holes, listed := p.holesIn(c.line.Box.Grown(netNear), from, to, use)
-	if listed {
-		if holes = p.nearLine(c, holes, netNear); len(holes) == 0 {
-			return 0
-		}
+	if listed && len(holes) <= mostAsked {
+		holes = p.nearLine(c, holes, netNear)
+	}
+	if listed && len(holes) == 0 {
+		return 0
 	}
 	few := listed && len(holes) <= fewHoles
 	var near *needles

@@ -103,7 +103,10 @@ func (p *finder) holesIn(box geom.Box, from, to int, use func(trace int32) bool)
 
 // mostListed is the needle points that are gone through one by one at most: where there
 // are more, a grid finds them sooner.
-const mostListed = 500
+const mostListed = 2000
+
+// mostAsked is those that are held against a line one by one at most.
+const mostAsked = 500
 
 // nearLine leaves of needle points those that may lie within reach of the line of a chain.
 func (p *finder) nearLine(c *chain, holes []int32, reach float64) []int32 {

@@ -167,7 +167,8 @@ func waysAlong(t *applique.Trace, pts []geom.Point, at func(int) (geom.Point, bo
 		}
 		ways[i] = u.Unit()
 		best, along := math.Inf(1), 0.0
-		grid.Each(geom.Box{Lo: q, Hi: q}.Grown(outlineReach), func(k int32) {
+		reach := grid.Nearest(q, outlineReach)*(1+1e-9) + 1e-9 // none is lost to rounding
+		grid.Each(geom.Box{Lo: q, Hi: q}.Grown(min(reach, outlineReach)), func(k int32) {
 			a, b := t.Line[k], t.Line[k+1]
 			if d := geom.DistanceToSegment(q, a, b); d < best {
 				best, along = d, b.Sub(a).Unit().Dot(ways[i])

@@ -286,17 +286,22 @@ func (w *ringWork) openings(limit float64) {
 	w.least = 1
 	var all, valid, hidden float64
 	var open []bool
-	use := func(i int, sign float64) {
-		q := w.cellOf(i)
-		all += sign * q.length
-		if q.counts(i) {
-			valid, hidden = valid+sign*q.length, hidden+sign*q.band(i)
-		}
+	w.shares = make([]float64, 0, len(w.places))
+	for i := range w.places {
+		w.places[i].mark()
 	}
 	to, last := 0, 0
+	next := 0 // to, counted on round the ring
 	for from := range n {
 		for ; to < from+n && all < openWindow; to++ {
-			use(round(to, n), 1)
+			q := w.cellOf(next)
+			all += q.length
+			if q.counts>>(next%cellBits)&1 == 1 {
+				valid, hidden = valid+q.length, hidden+q.band(next)
+			}
+			if next++; next == n {
+				next = 0
+			}
 		}
 		if valid >= leastValid*all {
 			share := hidden / valid
@@ -316,7 +321,11 @@ func (w *ringWork) openings(limit float64) {
 			}
 		}
 		last = (from+to)/2 + 1
-		use(from, -1)
+		q := w.cellOf(from)
+		all -= q.length
+		if q.counts>>(from%cellBits)&1 == 1 {
+			valid, hidden = valid-q.length, hidden-q.band(from)
+		}
 	}
 	if open == nil {
 		return

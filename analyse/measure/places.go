@@ -8,8 +8,9 @@ type cellPlaces struct {
 	hidden uint16    // the edge itself is
 	open   uint16    // it may be bare: see candidate
 	bare   uint16
-	out    bool // no edge, or under other cloth
-	none   bool // no lane lies well within the satin
+	counts uint16 // what is hidden there tells how close the cover is
+	out    bool   // no edge, or under other cloth
+	none   bool   // no lane lies well within the satin
 }
 
 // The numbers of places along a ring run from cell to cell: their cells and their bits.
@@ -28,8 +29,12 @@ func (q *cellPlaces) band(i int) float64 {
 	return float64(uint8(q.over[i%cellBits/8]>>(i%8*8))) * q.each
 }
 
-// counts reports whether what is hidden at one place tells how close the cover is.
-func (q *cellPlaces) counts(i int) bool { return !q.out && !q.none && q.bare>>(i%cellBits)&1 == 0 }
+// mark finds the places that count, when it is known which are bare.
+func (q *cellPlaces) mark() {
+	if !q.out && !q.none {
+		q.counts = ^q.bare
+	}
+}
 
 // inBytes are the bits of a byte in eight bytes.
 func inBytes(bits uint8) uint64 {

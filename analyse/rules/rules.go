@@ -94,42 +94,38 @@ func All() []Rule {
 // names none, without those of Skip. A name that no rule has is an error, and so
 // are two rules of one name and a limit that is not its rule's.
 func Choose(all []Rule, s *report.Settings) ([]Rule, error) {
-	known := map[string]bool{}
+	has := func(rules []Rule, id string) bool {
+		for i := range rules {
+			if rules[i].ID == id {
+				return true
+			}
+		}
+		return false
+	}
 	for i := range all {
 		r := &all[i]
 		if r.ID == "" {
 			return nil, fmt.Errorf("rule %d has no ID", i)
 		}
-		if known[r.ID] {
+		if has(all[:i], r.ID) {
 			return nil, fmt.Errorf("two rules are named %q", r.ID)
 		}
-		known[r.ID] = true
 		for _, l := range r.Limits {
 			if !l.Of(r.ID) {
 				return nil, fmt.Errorf("rule %s: the name of its limit %q does not begin with its own", r.ID, l.Name)
 			}
 		}
 	}
-	wanted := map[string]bool{}
 	for _, list := range [][]string{s.Only, s.Skip} {
 		for _, id := range list {
-			if !known[id] {
+			if !has(all, id) {
 				return nil, fmt.Errorf("no rule is named %q", id)
 			}
 		}
 	}
-	for id := range known {
-		wanted[id] = len(s.Only) == 0
-	}
-	for _, id := range s.Only {
-		wanted[id] = true
-	}
-	for _, id := range s.Skip {
-		wanted[id] = false
-	}
-	var out []Rule
+	out := make([]Rule, 0, len(all))
 	for _, r := range all {
-		if wanted[r.ID] {
+		if (len(s.Only) == 0 || slices.Contains(s.Only, r.ID)) && !slices.Contains(s.Skip, r.ID) {
 			out = append(out, r)
 		}
 	}

@@ -242,10 +242,14 @@ func (c *classifier) settleOpen(labels []report.Kind, lo int) {
 // two, the rows of a small fill.
 func (c *classifier) settle(labels []report.Kind, lo int) {
 	for i := 0; i < len(labels); {
-		k, from := labels[i], i
+		if labels[i] != report.KindSatin {
+			i++
+			continue
+		}
+		from := i
 		var across, along float64
 		split := 0
-		for ; i < len(labels) && labels[i] == k; i++ {
+		for ; i < len(labels) && labels[i] == report.KindSatin; i++ {
 			if i > from {
 				along += c.spacing[i-1]
 			}
@@ -255,14 +259,14 @@ func (c *classifier) settle(labels []report.Kind, lo int) {
 				split++
 			}
 		}
-		n := i - from
-		into := k
+		n, into := i-from, report.KindSatin
 		switch {
-		case k != report.KindSatin:
 		case across < leastAcross*float64(n):
 			into = report.KindRun
 		case 2*split > n && c.hasSteps(lo+from, lo+i) && along*float64(n) < barSlender*across:
 			into = report.KindFill
+		default:
+			continue
 		}
 		for j := from; j < i; j++ {
 			labels[j] = into

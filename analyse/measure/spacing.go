@@ -124,8 +124,17 @@ func satinSpacing(r *report.Report) (pitch, width float64) {
 
 // runStitch is the median stitch of single and double runs.
 func runStitch(sewn *stitches.Sewn) float64 {
-	var runs []float64
 	t := &sewn.Track
+	n := 0
+	for _, kind := range t.Kind {
+		if kind == report.KindRun || kind == report.KindDoubleRun {
+			n++
+		}
+	}
+	if n < leastRunStitches {
+		return 0
+	}
+	runs := make([]float64, 0, n)
 	for _, s := range t.Segs {
 		for i := s.First + 1; i < s.Last; i++ {
 			if kind := t.Kind[i]; kind == report.KindRun || kind == report.KindDoubleRun {

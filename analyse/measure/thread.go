@@ -1,6 +1,8 @@
 package measure
 
 import (
+	"math/bits"
+
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/stitches"
 )
@@ -47,13 +49,27 @@ func (p *Pass) ThreadNear(each func(place func(geom.Box))) *Thread {
 func (p *Pass) layThread(near *nearby) *Thread {
 	t := &p.Sewn.Track
 	x := &Thread{track: t, half: p.Settings.LaidWidth() / 2, scale: 1}
-	box := func(k int) geom.Box { return geom.BoxOf(t.Pts[k-1 : k+1]).Grown(x.half) }
 	if near == nil {
 		x.stitch = make([]int32, 0, len(t.Pts))
-	}
-	for k := 1; k < len(t.Pts); k++ {
-		if t.Joined(k) && (near == nil || near.meets(box(k))) {
-			x.stitch = append(x.stitch, int32(k))
+		for k := 1; k < len(t.Pts); k++ {
+			if t.Joined(k) {
+				x.stitch = append(x.stitch, int32(k))
+			}
+		}
+	} else {
+		lies := make([]uint64, len(t.Pts)/64+1) // a bit for each, so that they are counted before they are listed
+		n := 0
+		for k := 1; k < len(t.Pts); k++ {
+			if t.Joined(k) && near.meets(geom.BoxOf(t.Pts[k-1:k+1]).Grown(x.half)) {
+				lies[k/64] |= 1 << (k % 64)
+				n++
+			}
+		}
+		x.stitch = make([]int32, 0, n)
+		for i, some := range lies {
+			for ; some != 0; some &= some - 1 {
+				x.stitch = append(x.stitch, int32(i*64+bits.TrailingZeros64(some)))
+			}
 		}
 	}
 	x.cells = geom.NewSegmentCells(threadCell, t.Pts, x.stitch, x.half)

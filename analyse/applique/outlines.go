@@ -124,7 +124,7 @@ func (p *finder) oneEdge() {
 		for _, v := range p.work {
 			// The same line sewn once more is no second piece.
 			if v != k && v.PreCut && !v.Hole && v.Place.Stop == k.Place.Stop && v.Place.first < k.Place.first && slices.Equal(v.Covers, k.Covers) &&
-				BoxesAlike(v.Place.Box, k.Place.Box, 2*tackNear) && p.follow(v.Place, k.Place, tackNear) {
+				p.sameLine(v.Place, k.Place) {
 				return true
 			}
 			if v != k && v.Held && v.Tack.Stop < k.Place.Stop && len(v.Covers) > 0 && k.Place.Stop < v.Covers[0] && slices.Contains(v.Covers, k.Covers[0]) &&
@@ -135,6 +135,11 @@ func (p *finder) oneEdge() {
 		}
 		return false
 	})
+}
+
+// sameLine reports whether two lines are one, sewn again.
+func (p *finder) sameLine(a, b *Trace) bool {
+	return BoxesAlike(a.Box, b.Box, 2*tackNear) && p.follow(a, b, tackNear)
 }
 
 func joined(a, b geom.Box) geom.Box {

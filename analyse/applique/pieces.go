@@ -284,7 +284,7 @@ func (p *finder) nest() {
 		}
 		for _, v := range p.work {
 			if v == w || !v.Place.Closed || v.Hole || v.Tack.Stop != w.Tack.Stop || v.Place.Stop != w.Place.Stop || v.Place.Length <= w.Place.Length ||
-				!v.Tack.Box.Meets(w.Tack.Box) {
+				!v.Tack.Box.Meets(w.Tack.Box) || p.sameLine(v.Place, w.Place) {
 				continue
 			}
 			if in := v.Place.Inside(); in.Has(w.Place.Line[0]) && in.Has(w.Place.Line[len(w.Place.Line)/2]) {

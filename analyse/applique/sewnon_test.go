@@ -91,10 +91,13 @@ func TestSewnOnIsOnePiece(t *testing.T) {
 		t.Errorf("%d pieces, %d pauses missing, want one each", len(rec.Pieces), len(rec.Rehearsal.Missing))
 	}
 	line := st.Circle(st.Point{}, 25)
-	b := new(st.Builder).Run(line, 2.5).TieOff().Trim().Run(line, 2.5).TieOff().Stop()
-	b.Satin(line, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff()
-	if rec := recognised(t, b.Design()); len(rec.Pieces) != 1 {
-		t.Errorf("a line sewn twice under one satin makes %d pieces", len(rec.Pieces))
+	for _, from := range []int{0, len(line) / 4, len(line) / 2} { // where it is begun again
+		again := slices.Concat(line[from:len(line)-1], line[:from+1])
+		b := new(st.Builder).Run(line, 2.5).TieOff().Trim().Run(again, 2.5).TieOff().Stop()
+		b.Satin(line, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff()
+		if rec := recognised(t, b.Design()); len(rec.Pieces) != 1 || rec.Pieces[0].Hole {
+			t.Errorf("a line sewn twice under one satin, from hole %d on, makes %d pieces", from, len(rec.Pieces))
+		}
 	}
 }
 

@@ -101,6 +101,8 @@ type finder struct {
 	firstOf     []int32    // by stop: its first trace, and one more
 	stripped    []strip    // see strips; made when first asked for
 	listed      []int32    // see holesIn
+	parts       []Trace    // see lineTraces
+	off         []float64  // see measureRound
 	own         []bool     // by trace: what follows the line that was asked for last
 	fill, holes *needles   // of fills, of all stitching; made when first asked for
 	boxes       []geom.Box // of passages; made when first asked for

@@ -233,7 +233,7 @@ func (p *finder) measureRound(c *chain, r *round) {
 	for step > 1 && (step%2 == 0 || step%3 == 0 || step%5 == 0) {
 		step++ // not in step with crossings or teeth
 	}
-	var off []float64
+	off := p.off[:0]
 	back := 0
 	pts, g := p.sewn.Track.Pts, c.guide()
 	skip := step - 1 // holes to the next that is looked at
@@ -254,6 +254,7 @@ func (p *finder) measureRound(c *chain, r *round) {
 			skip = i - s[1]
 		}
 	}
+	p.off = off
 	if len(off) > 0 {
 		r.middle, r.lo, r.hi = geom.QuantileOf(off, 0.5), geom.QuantileOf(off, 0.06), geom.QuantileOf(off, 0.94)
 		if satin > 0 {

@@ -74,7 +74,7 @@ func (t *Trace) Inside() *geom.Region {
 func findTraces(p *finder) []Trace {
 	gs := p.sewn.Passages
 	out := make([]Trace, 0, p.guessTraces())
-	var room []geom.Point
+	room := make([]geom.Point, 0, min(linesTogether, len(p.sewn.Track.Pts)))
 	var last Trace // not finished yet: the next may go on from its end
 	flush := func() {
 		if len(last.Line) > 1 {
@@ -185,13 +185,15 @@ func leadIn(p *finder, a *report.Passage) int {
 
 // lineTraces follows running stitches and cuts them into lines: each loop is a
 // line of its own, with how often it was sewn round, and so is what lies before
-// and after it. What goes back over itself is followed one way only.
+// and after it. What goes back over itself is followed one way only. The lines hold until
+// the next are asked for.
 func lineTraces(p *finder, a, b *report.Passage, stitch float64) []Trace {
 	sewn, at := points(p, a, b), leadIn(p, a)
 	if rows := toothed(sewn); rows != nil {
 		return p.toothedTraces(a.Stop-1, sewn, rows, at, stitch)
 	}
-	return p.loopTraces(nil, a.Stop-1, sewn, sewn, at, stitch)
+	p.parts = p.loopTraces(p.parts[:0], a.Stop-1, sewn, sewn, at, stitch)
+	return p.parts
 }
 
 // loopTraces cuts running stitches into lines, by the way that pts go, which are the
@@ -246,6 +248,7 @@ func tripleTraces(p *finder, a, b *report.Passage) []Trace {
 // eachHoleOnce is the way that stitches go which are made back and forth, and where in
 // pts each hole of it is first come to.
 func eachHoleOnce(pts []geom.Point) (way []geom.Point, at []int) {
+	way, at = make([]geom.Point, 0, len(pts)/2+1), make([]int, 0, len(pts)/2+2)
 	for i, q := range pts {
 		near := func(hole geom.Point) bool { return geom.Distance(q, hole) < backWithin }
 		if slices.ContainsFunc(way[max(0, len(way)-backHoles):], near) {
@@ -317,55 +320,3 @@ func middleLine(pts []geom.Point) []geom.Point {
 	}
 	return append(out, mean(pts[len(pts)-step:]))
 }
-
-// closes reports whether the line's ends meet.
-func (t *Trace) closes() bool {
-	n := len(t.Line)
-	opening := geom.Distance(t.Line[0], t.Line[n-1])
-	if t.Kind.Surface() {
-		return n > 3 && t.Length > 12 && opening <= 4
-	}
-	return n > 3 && t.Length > 4*closesWithin && opening <= closesWithin
-}
-
-// finish closes and measures a line. Its points are put together in room, which it gives
-// back for the next.
-func (t *Trace) finish(room []geom.Point) []geom.Point {
-	line := t.Line
-	t.Opening = geom.Distance(line[0], line[len(line)-1])
-	room = append(slices.Grow(room[:0], len(line)+int(min(t.Length, mostRoom))), line[0])
-	t.Length = 0
-	for i := 1; i < len(line); i++ {
-		var d float64
-		room, d = goOn(room, line[i-1], line[i])
-		t.Length += d
-	}
-	if t.Closed = t.closes(); t.Closed && t.Opening > 0 {
-		room, _ = goOn(room, line[len(line)-1], line[0])
-		t.Length += t.Opening
-	}
-	t.Line = slices.Clone(room)
-	t.Box = geom.BoxOf(t.Line)
-	return room
-}
-
-// goOn goes from the end of a line to the next point, with points between where that is
-// long. It tells how long it is.
-func goOn(line []geom.Point, from, to geom.Point) ([]geom.Point, float64) {
-	d := geom.Distance(from, to)
-	n := 1
-	if d <= longestStitch {
-		n += int(d / traceStep)
-	}
-	for k := 1; k < n; k++ {
-		line = append(line, geom.Lerp(from, to, float64(k)/float64(n)))
-	}
-	if d > 0 {
-		line = append(line, to)
-	}
-	return line, d
-}
-
-const mostRoom = 2000 // points between those of a line that room is made for beforehand
-
-const longestStitch = 50.0 // mm: a stitch is 12 mm at most; what is longer comes from a damaged file

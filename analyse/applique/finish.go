@@ -1,0 +1,76 @@
+package applique
+
+import (
+	"slices"
+
+	"github.com/stopcard/stopcard/analyse/geom"
+)
+
+// closes reports whether the line's ends meet.
+func (t *Trace) closes() bool {
+	n := len(t.Line)
+	opening := geom.Distance(t.Line[0], t.Line[n-1])
+	if t.Kind.Surface() {
+		return n > 3 && t.Length > 12 && opening <= 4
+	}
+	return n > 3 && t.Length > 4*closesWithin && opening <= closesWithin
+}
+
+// finish closes and measures a line. Its points stand in what is left of room, if that is
+// enough; what is left then is given back for the next.
+func (t *Trace) finish(room []geom.Point) []geom.Point {
+	line := t.Line
+	t.Opening = geom.Distance(line[0], line[len(line)-1])
+	if need := len(line) + int(min(t.Length+t.Opening, mostRoom)) + 2; cap(room) < need {
+		room = make([]geom.Point, 0, max(need, roomOf(room)))
+	}
+	whole := append(room[:0], line[0])
+	t.Length = 0
+	for i := 1; i < len(line); i++ {
+		var d float64
+		whole, d = goOn(whole, line[i-1], line[i])
+		t.Length += d
+	}
+	if t.Closed = t.closes(); t.Closed && t.Opening > 0 {
+		whole, _ = goOn(whole, line[len(line)-1], line[0])
+		t.Length += t.Opening
+	}
+	t.Line = slices.Clip(whole)
+	t.Box = geom.BoxOf(t.Line)
+	if len(whole) > cap(room) {
+		return room // it took another
+	}
+	return room[len(whole):len(whole)]
+}
+
+// roomOf is how many points room is made for where there was some: lines stand together.
+func roomOf(room []geom.Point) int {
+	if room == nil {
+		return 0
+	}
+	return linesTogether
+}
+
+// goOn goes from the end of a line to the next point, with points between where that is
+// long. It tells how long it is.
+func goOn(line []geom.Point, from, to geom.Point) ([]geom.Point, float64) {
+	d := geom.Distance(from, to)
+	n := 1
+	if d <= longestStitch {
+		n += int(d / traceStep)
+	}
+	for k := 1; k < n; k++ {
+		line = append(line, geom.Lerp(from, to, float64(k)/float64(n)))
+	}
+	if d > 0 {
+		line = append(line, to)
+	}
+	return line, d
+}
+
+const (
+	mostRoom      = 2000.0 // points between those of a line that room is made for beforehand
+	linesTogether = 512    // points of lines that stand together
+)
+
+const longestStitch = 50.0 // mm: a stitch is 12 mm at most; what is longer comes from a damaged file

@@ -128,14 +128,13 @@ func (c *chain) along(t *Trace) (stretch, bool) {
 	// A few places first: most stitching nearby lies across the line.
 	const few = 7
 	if n > 2*few {
-		near := 0
+		missed := 0
 		for k := range few {
-			if _, at, _ := g.nearest(t.Line[(2*k+1)*n/(2*few)], reach); at >= 0 {
-				near++
+			if _, at, _ := g.nearest(t.Line[(2*k+1)*n/(2*few)], reach); at < 0 {
+				if missed++; missed > 2 {
+					return s, false
+				}
 			}
-		}
-		if near < few-2 {
-			return s, false
 		}
 	}
 	step := max(1, n/maskBits)
@@ -256,9 +255,11 @@ func (p *finder) measureRound(c *chain, r *round) {
 	}
 	p.off = off
 	if len(off) > 0 {
-		r.middle, r.lo, r.hi = geom.QuantileOf(off, 0.5), geom.QuantileOf(off, 0.06), geom.QuantileOf(off, 0.94)
+		q := [...]float64{0.06, 0.25, 0.5, 0.75, 0.94}
+		geom.QuantilesOf(off, q[:])
+		r.lo, r.middle, r.hi = q[0], q[2], q[4]
 		if satin > 0 {
-			r.q1, r.q3 = geom.QuantileOf(off, 0.25), geom.QuantileOf(off, 0.75)
+			r.q1, r.q3 = q[1], q[3]
 		}
 	}
 	r.thread = sewn / max(1, r.share*c.line.Length)

@@ -142,3 +142,37 @@ func TestOutsideOfAZigzag(t *testing.T) {
 		}
 	}
 }
+
+// A stitch longer than any machine sews is a damaged file, and covers nothing.
+func TestLongestThatCovers(t *testing.T) {
+	for _, c := range []struct {
+		length float64
+		want   bool
+	}{{46, true}, {55, false}} {
+		b := new(st.Builder).Run(st.Line(st.Point{}, st.Point{X: 10}), 2.5).Stop()
+		p := passOver(t, b.StitchTo(st.Point{}).StitchTo(st.Point{X: c.length}).Design())
+		pts := p.Sewn.Track.Pts
+		a, z := pts[len(pts)-2], pts[len(pts)-1]
+		cells := []edgeCell{{from: geom.Lerp(a, z, 0.5), along: geom.Point{X: 1}, away: geom.Point{Y: 1}, length: cellMM}}
+		p.hide([]cutRing{{part: &applique.Piece{Tack: &applique.Trace{Stop: 0}}, allow: 1}}, cells)
+		if got := cells[0].hidden[0] != 0; got != c.want {
+			t.Errorf("a stitch of %.0f mm along the edge hides it: %v", c.length, got)
+		}
+	}
+}
+
+// Any thread will do for a placement line, but not where satin beside it is seen.
+func TestLinesThatAreSeen(t *testing.T) {
+	for _, c := range []struct {
+		satin float64 // mm of it
+		want  bool
+	}{{2, true}, {2.4, false}} { // 9 and 11 % of the stop's thread
+		p := passOver(t, new(st.Builder).Run(st.Circle(st.Point{}, 30), 2.5).Trim().
+			Satin(st.Line(st.Point{X: -5}, st.Point{X: -5 + c.satin}), st.SatinAlong{Width: 2, Pitch: 0.4}).Design(), Sizes, Columns, Pieces, Roles)
+		s := &p.Report.Stops[0]
+		s.Role, s.Parts = report.RolePlacementLine, nil
+		if got := p.anyThread(0); got != c.want {
+			t.Errorf("a line with %.1f mm of satin: any thread will do: %v", c.satin, got)
+		}
+	}
+}

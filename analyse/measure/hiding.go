@@ -94,25 +94,24 @@ func lane(k int, allow float64) float64 {
 // more than the fringe of the cloth.
 func (p *Pass) hide(rings []cutRing, cells []edgeCell) {
 	laid := p.Settings.LaidWidth() / 2
-	var band float64
 	first := len(p.Sewn.Stops)
 	for i := range rings {
-		band = max(band, lane(lanes-1, rings[i].allow))
 		w := rings[i].part
 		first = min(first, w.Tack.Stop)
 		if w.CoverFirst && len(w.Covers) > 0 {
 			first = min(first, w.Covers[0])
 		}
 	}
-	grid := geom.NewCells(2, len(cells), func(i int) geom.Box {
-		c := &cells[i]
-		return geom.BoxOf([]geom.Point{c.from, c.from.Add(c.along.Times(c.length))}).Grown(band + laid)
-	})
-	longest := longestMM * p.Scale
-	near := make([]hideSpot, len(cells))
-	for i := range near {
-		near[i] = cells[i].spot(rings[cells[i].ring].allow, laid)
+	// Each cell is found by the middle of what thread may hide of it, no further from which
+	// than reach lies the middle of a thread that does.
+	middles, reach := make([]geom.Point, len(cells)), 0.0
+	for i := range cells {
+		var far float64
+		middles[i], far = cells[i].hideable(rings[cells[i].ring].allow)
+		reach = max(reach, far+laid+2*holeSlack)
 	}
+	grid := geom.NewPointCells(hideCell, middles)
+	longest := longestMM * p.Scale
 	over := make([]overRing, len(rings))
 	t := &p.Sewn.Track
 	for _, s := range t.Segs {
@@ -125,29 +124,26 @@ func (p *Pass) hide(rings []cutRing, cells []edgeCell) {
 			if max(box.Width(), box.Height()) > longest {
 				continue
 			}
-			x0, y0, x1, y1, ok := grid.Range(box)
+			x0, y0, x1, y1, ok := grid.Range(box.Grown(reach))
 			if !ok {
 				continue
 			}
 			v := b.Sub(a)
 			l := v.Norm()
+			far := reach * l
 			for y := y0; y <= y1; y++ {
-				for x := x0; x <= x1; x++ {
-					items := grid.At(y*grid.Nx + x)
-					p.watch.Step(len(items))
-					for _, k := range items {
-						c := &near[k]
-						w := geom.Point{X: c.x - a.X, Y: c.y - a.Y}
-						if far := c.reach * l; math.Abs(v.Cross(w)) > far || c.seen == int32(i) {
-							continue
-						} else if along := v.Dot(w); along < -far || along > l*l+far {
-							continue
-						}
-						c.seen = int32(i)
-						e := &cells[k]
-						if !e.full() && over[e.ring].by(p, &rings[e.ring], s.Stop, t.Kind[i]) {
-							e.under(a, b, laid, rings[e.ring].allow)
-						}
+				items := grid.Row(y, x0, x1)
+				p.watch.Step(len(items))
+				for _, k := range items {
+					w := middles[k].Sub(a)
+					if math.Abs(v.Cross(w)) > far {
+						continue
+					} else if along := v.Dot(w); along < -far || along > l*l+far {
+						continue
+					}
+					c := &cells[k]
+					if !c.full() && over[c.ring].by(p, &rings[c.ring], s.Stop, t.Kind[i]) {
+						c.under(a, b, laid, rings[c.ring].allow)
 					}
 				}
 			}
@@ -155,19 +151,14 @@ func (p *Pass) hide(rings []cutRing, cells []edgeCell) {
 	}
 }
 
-// hideSpot is what is looked at of a cell before it is looked at closely.
-type hideSpot struct {
-	x, y  float64 // the middle of what thread may hide
-	reach float64 // how far from there the middle of a thread that does lies, mm at most
-	seen  int32   // the last stitch that was looked at
-}
+// hideCell is the side in mm of the squares in which cells of cut edge are looked for.
+const hideCell = 1.0
 
-// spot is that of a cell whose cloth is left allow mm from the tack-down, under thread
-// that reaches half mm to either side.
-func (c *edgeCell) spot(allow, half float64) hideSpot {
+// hideable is the middle of what thread may hide of a cell whose cloth is left allow mm from
+// the tack-down, and how far from there it lies at most.
+func (c *edgeCell) hideable(allow float64) (middle geom.Point, far float64) {
 	in, out := lane(lanes-1, allow), -lane(fringe, allow)
-	m := c.middle().Add(c.away.Times((out - in) / 2))
-	return hideSpot{x: m.X, y: m.Y, reach: math.Hypot(c.length, in+out)/2 + half + 2*holeSlack, seen: -1}
+	return c.middle().Add(c.away.Times((out - in) / 2)), math.Hypot(c.length, in+out) / 2
 }
 
 // overRing remembers whether what one stop sews lies over the cut edge of a ring.

@@ -85,8 +85,10 @@ func (c *classifier) segment(s Segment) {
 		kind[i] = report.KindRun
 	}
 	lo, hi := markTies(pts, kind, s)
-	markTriples(pts, kind, lo, hi)
-	markTeeth(pts, kind, lo, hi)
+	if comesBack(pts, lo, hi) {
+		markTriples(pts, kind, lo, hi)
+		markTeeth(pts, kind, lo, hi)
+	}
 	for i := lo + 1; i < hi; {
 		if kind[i] != report.KindRun {
 			i++
@@ -106,12 +108,25 @@ func (c *classifier) segment(s Segment) {
 	}
 }
 
+// comesBack reports whether the needle anywhere comes back to a hole two stitches later, as
+// it does in triple runs and blanket stitches.
+func comesBack(pts []geom.Point, lo, hi int) bool {
+	for i := lo; i+2 < hi; i++ {
+		if within(pts[i], pts[i+2], max(tripleHole, toothHole)) {
+			return true
+		}
+	}
+	return false
+}
+
+const tripleHole = 0.15 // mm: the needle comes back to the same hole
+
 // markTriples finds stitches made forward, back and forward again: two needle
 // points in a row that each come back two stitches later.
 func markTriples(pts []geom.Point, kind []report.Kind, lo, hi int) {
-	const same, shortest = 0.15, 0.7 // mm
+	const shortest = 0.7 // mm
 	for i := lo; i+3 < hi; i++ {
-		if within(pts[i], pts[i+2], same) && within(pts[i+1], pts[i+3], same) && geom.Distance(pts[i], pts[i+1]) >= shortest {
+		if within(pts[i], pts[i+2], tripleHole) && within(pts[i+1], pts[i+3], tripleHole) && geom.Distance(pts[i], pts[i+1]) >= shortest {
 			kind[i+1], kind[i+2], kind[i+3] = report.KindTripleRun, report.KindTripleRun, report.KindTripleRun
 		}
 	}

@@ -71,10 +71,13 @@ func newGround(traces []Trace, all geom.Box) ground {
 
 // within is the column or the row of n that a place lies in, or the nearest to it.
 func within(k float64, n int) int {
-	if !(k > 0) {
+	switch {
+	case !(k > 0):
 		return 0
+	case k >= float64(n):
+		return n - 1
 	}
-	return int(min(k, float64(n-1)))
+	return int(k)
 }
 
 // tracesNear lists the traces from one to before another that may come within reach of a
@@ -86,12 +89,11 @@ func (p *finder) tracesNear(line []geom.Point, reach float64, from, to int32) []
 		return nil
 	}
 	g.turn++
-	x0, y0, x1, y1 := -1, -1, -1, -1
+	x0, y0, x1, y1, r := -1, -1, -1, -1, reach*g.per
 	step := max(2, len(line)/maskBits) // points are 1 mm apart at most
 	for i := 0; i < len(line); i += step {
-		q := line[i].Sub(g.lo)
-		a, b := within((q.X-reach)*g.per, g.nx), within((q.Y-reach)*g.per, g.ny)
-		c, d := within((q.X+reach)*g.per, g.nx), within((q.Y+reach)*g.per, g.ny)
+		x, y := (line[i].X-g.lo.X)*g.per, (line[i].Y-g.lo.Y)*g.per
+		a, b, c, d := within(x-r, g.nx), within(y-r, g.ny), within(x+r, g.nx), within(y+r, g.ny)
 		if a == x0 && b == y0 && c == x1 && d == y1 {
 			continue // as from the place before
 		}

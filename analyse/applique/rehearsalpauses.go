@@ -106,26 +106,35 @@ func (r *rehearsing) embroidered(k *Piece) bool {
 			return false
 		}
 	}
-	var pts []geom.Point
+	n := 0
+	r.eachOver(k, func(geom.Point) bool { n++; return false })
+	in, at, step := 0, 0, 1+n/mostOnPiece
+	r.eachOver(k, func(q geom.Point) bool {
+		if at%step == 0 && k.Tack.Inside().Has(q) {
+			in++
+		}
+		at++
+		return in >= embroideryMin
+	})
+	return in >= embroideryMin
+}
+
+// eachOver calls f for the needle holes of embroidery, between the tack-down of a piece and
+// its cover, in the box around the tack-down, until one of the calls gives true.
+func (r *rehearsing) eachOver(k *Piece, f func(q geom.Point) bool) {
+	b := k.Tack.Box
 	for s := k.Tack.Stop + 1; s < k.Covers[0]; s++ {
 		if r.linesOnly(s) {
 			continue
 		}
 		for _, g := range r.sewn.Track.Of(s) {
 			for _, q := range r.sewn.Track.Pts[g.First:g.Last] {
-				if b := k.Tack.Box; q.X > b.Lo.X && q.X < b.Hi.X && q.Y > b.Lo.Y && q.Y < b.Hi.Y {
-					pts = append(pts, q)
+				if q.X > b.Lo.X && q.X < b.Hi.X && q.Y > b.Lo.Y && q.Y < b.Hi.Y && f(q) {
+					return
 				}
 			}
 		}
 	}
-	in := 0
-	for i := 0; i < len(pts) && in < embroideryMin; i += 1 + len(pts)/mostOnPiece {
-		if k.Tack.Inside().Has(pts[i]) {
-			in++
-		}
-	}
-	return in >= embroideryMin
 }
 
 // linesOnly reports whether a stop sews lines for pieces and layers, covers, and no

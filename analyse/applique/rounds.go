@@ -172,13 +172,20 @@ func (c *chain) lies(t *Trace, step int, reach float64, mayMiss int) (s stretch,
 func (c *chain) between(m *mask, a, b int) {
 	const corner = 8
 	n := c.samples
-	d := ((b-a)%n + n) % n
+	d := b - a
+	if d < 0 {
+		d += n
+	}
 	if n-d < d {
 		a, d = b, n-d
 	}
-	if d <= max(corner, n/16) {
-		for k := range d {
-			m.set((a + k) % n)
+	if d > max(corner, n/16) {
+		return
+	}
+	for ; d > 0; d-- {
+		m.set(a)
+		if a++; a == n {
+			a = 0
 		}
 	}
 }

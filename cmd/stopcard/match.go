@@ -51,7 +51,7 @@ func (m *matcher) run(s *session, paths []string) int {
 		return status
 	}
 	found := s.matched(signs)
-	found.Unreadable, found.Complete = slices.Concat(found.Unreadable, t.unreadable, partly), found.Complete && !t.stopped
+	found.Unreadable, found.Complete = append(append(found.Unreadable, t.unreadable...), partly...), found.Complete && !t.stopped
 	for _, d := range found.Designs {
 		for _, f := range d.Findings {
 			if f.Severity.AtLeast(report.Severity(m.in.FailOn)) {

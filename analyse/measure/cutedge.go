@@ -15,6 +15,7 @@ type cutRing struct {
 	line  []geom.Point // closed; its first point is repeated
 	away  float64      // 1 where the cloth lies to the right of the line, -1 to its left
 	allow float64      // mm from the tack-down
+	cells []edgeCell   // it is cut into, once it is
 }
 
 const (

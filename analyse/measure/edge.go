@@ -286,7 +286,6 @@ func (w *ringWork) openings(limit float64) {
 	w.least = 1
 	var all, valid, hidden float64
 	var open []bool
-	w.shares = make([]float64, 0, len(w.places))
 	for i := range w.places {
 		w.places[i].mark()
 	}
@@ -360,7 +359,6 @@ func (w *ringWork) openings(limit float64) {
 
 // samples adds the edge to out as the report tells it.
 func (w *ringWork) samples(out []report.EdgeSample, ring int) []report.EdgeSample {
-	out = slices.Grow(out, len(w.cells))
 	for i := range w.cells {
 		c := &w.cells[i]
 		if c.noEdge {

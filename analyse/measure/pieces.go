@@ -34,10 +34,17 @@ func measurePieces(p *Pass) {
 	if len(rings) == 0 && p.part != nil {
 		return
 	}
-	var cells []edgeCell
 	if len(rings) > 0 {
 		p.cover = p.Recognised.Satin.Index(p.bands)
-		cells = cutCells(rings)
+		cells := cutCells(rings)
+		at := 0
+		for i := range rings {
+			from := at
+			for at < len(cells) && int(cells[at].ring) == i {
+				at++
+			}
+			rings[i].cells = cells[from:at]
+		}
 		p.hide(rings, cells)
 		p.measureReach(rings, cells, func(r *cutRing, q geom.Point) bool { return p.underCloth(r, q) || p.inSeam(r, q) })
 	}
@@ -46,7 +53,7 @@ func measurePieces(p *Pass) {
 	p.places = *places
 	for k, w := range p.Pieces {
 		if !w.Hole && p.measuresPiece(w.Number) {
-			p.Report.Pieces = append(p.Report.Pieces, p.measurePiece(k, rings, cells))
+			p.Report.Pieces = append(p.Report.Pieces, p.measurePiece(k, rings))
 		}
 	}
 }
@@ -79,7 +86,7 @@ func (p *Pass) inSeam(r *cutRing, q geom.Point) bool {
 }
 
 // measurePiece measures the piece and the holes in it.
-func (p *Pass) measurePiece(k int, rings []cutRing, cells []edgeCell) report.Piece {
+func (p *Pass) measurePiece(k int, rings []cutRing) report.Piece {
 	w := p.Pieces[k]
 	out := report.Piece{Number: w.Number, PlacementStop: w.Place.Stop + 1, Holes: len(w.Holes), MarginMM: p.Settings.ClothMarginMM}
 	if !w.Held {
@@ -107,21 +114,24 @@ func (p *Pass) measurePiece(k int, rings []cutRing, cells []edgeCell) report.Pie
 		out.AreaMM2 -= math.Abs(geom.PolygonArea(h.Tack.Line))
 	}
 	e := edgeWork{limit: p.Settings.Limit("thin-cover-stretch"), least: 1, half: p.Settings.LaidWidth() / 2, places: p.places}
-	at := 0
+	own := func(r *cutRing) bool { return r.part == w || slices.Contains(w.Holes, r.part) }
+	n := 0
 	for i := range rings {
-		from := at
-		for at < len(cells) && int(cells[at].ring) == i {
-			at++
+		if len(w.Covers) > 0 && own(&rings[i]) {
+			n += len(rings[i].cells)
 		}
-		part := rings[i].part
-		if part != w && !slices.Contains(w.Holes, part) {
+	}
+	e.begin(&out, n)
+	for i := range rings {
+		r := &rings[i]
+		if !own(r) {
 			continue
 		}
-		out.CutEdge = append(out.CutEdge, geom.Rounded(rings[i].line))
+		out.CutEdge = append(out.CutEdge, geom.Rounded(r.line))
 		if len(w.Covers) > 0 {
-			e.ring(&out, len(out.CutEdge)-1, &rings[i], cells[from:at])
+			e.ring(&out, len(out.CutEdge)-1, r)
 			if w.Finish == report.FinishZigzag {
-				p.openBands(w, &e, &out, cells[from:at])
+				p.openBands(w, &e, &out, r.cells)
 			}
 		}
 	}
@@ -146,9 +156,19 @@ type edgeWork struct {
 	barest       float64      // see Pass.Barest
 }
 
+// begin makes room for n cells.
+func (e *edgeWork) begin(out *report.Piece, n int) {
+	if n == 0 {
+		return
+	}
+	room := make([]float64, 3*n)
+	e.outer, e.inner, e.shares = room[:0:n], room[n:n:2*n], room[2*n:2*n]
+	out.Edge = make([]report.EdgeSample, 0, n)
+}
+
 // ring measures one ring of a piece's cut edge.
-func (e *edgeWork) ring(out *report.Piece, ring int, r *cutRing, cells []edgeCell) {
-	w := ringWork{cells: cells, allow: r.allow, half: e.half, places: e.places[:0]}
+func (e *edgeWork) ring(out *report.Piece, ring int, r *cutRing) {
+	w := ringWork{cells: r.cells, allow: r.allow, half: e.half, places: e.places[:0], shares: e.shares}
 	w.judge(e.limit)
 	e.places = w.places
 	before := len(out.Edge)
@@ -164,7 +184,7 @@ func (e *edgeWork) ring(out *report.Piece, ring int, r *cutRing, cells []edgeCel
 	}
 	out.Gaps = append(out.Gaps, w.gaps...)
 	out.OffCloth = append(out.OffCloth, offCloth(samples)...)
-	e.shares = append(e.shares, w.shares...)
+	e.shares = w.shares
 	e.slots, e.barest = append(e.slots, w.slots...), max(e.barest, w.barest)
 	out.OpenMM += w.open
 	if w.least < e.least {

@@ -323,20 +323,20 @@ func (w *columnWork) lay(x []crossing, c *report.SatinColumn) {
 	n := len(x)
 	stations := (n+1)/2 + 2
 	all := make([]geom.Point, 3*stations)
-	c.Centre, c.Left, c.Right = all[:0:stations], all[stations:stations:2*stations], all[2*stations:2*stations]
-	c.Widths = make([]float64, 0, stations)
-	station := func(a, b geom.Point, width float64) {
-		c.Centre, c.Left, c.Right = append(c.Centre, geom.Middle(a, b)), append(c.Left, b), append(c.Right, a)
-		c.Widths = append(c.Widths, width)
+	centre, left, right := all[:stations:stations], all[stations:2*stations:2*stations], all[2*stations:]
+	widths := make([]float64, stations)
+	station := func(i int, a, b geom.Point, width float64) {
+		centre[i], left[i], right[i], widths[i] = geom.Middle(a, b), b, a, width
 	}
 	e := w.ends(c)
 	back, ahead := e.back.Times(past(w.laid, e.pitch)), e.ahead.Times(past(w.laid, e.pitch))
-	station(x[0].railA().Add(back), x[0].railB().Add(back), w.width[0])
+	station(0, x[0].railA().Add(back), x[0].railB().Add(back), w.width[0])
 	for j := 0; j < n; j += 2 {
 		k := min(j+1, n-1)
-		station(geom.Middle(x[j].railA(), x[k].railA()), geom.Middle(x[j].railB(), x[k].railB()), (w.width[j]+w.width[k])/2)
+		station(1+j/2, geom.Middle(x[j].railA(), x[k].railA()), geom.Middle(x[j].railB(), x[k].railB()), (w.width[j]+w.width[k])/2)
 	}
-	station(x[n-1].railA().Add(ahead), x[n-1].railB().Add(ahead), w.width[n-1])
+	station(stations-1, x[n-1].railA().Add(ahead), x[n-1].railB().Add(ahead), w.width[n-1])
+	c.Centre, c.Left, c.Right, c.Widths = centre, left, right, widths
 }
 
 func (x *crossing) mid() geom.Point { return geom.Middle(x.a, x.b) }

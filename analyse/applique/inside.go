@@ -268,17 +268,18 @@ func (p *finder) buries(c *chain) float64 {
 	return 0
 }
 
-// passageBox is the box of a passage.
+// passageBox is the box around a passage, made when first asked for.
 func (p *finder) passageBox(passage int) geom.Box {
-	gs, pts := p.sewn.Passages, p.sewn.Track.Pts
 	if p.boxes == nil {
-		p.watch.Step(len(pts))
-		p.boxes = make([]geom.Box, len(gs))
-		for i := range gs {
-			p.boxes[i] = geom.BoxOf(pts[gs[i].From:gs[i].To])
-		}
+		p.boxes = make([]geom.Box, len(p.sewn.Passages))
 	}
-	return p.boxes[passage]
+	b := &p.boxes[passage]
+	if *b == (geom.Box{}) {
+		g := &p.sewn.Passages[passage]
+		p.watch.Step(g.To - g.From)
+		*b = geom.BoxOf(p.sewn.Track.Pts[g.From:g.To])
+	}
+	return *b
 }
 
 // sewnInside is the share of the inside, away from the edge, that is sewn on

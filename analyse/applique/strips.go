@@ -9,8 +9,8 @@ import (
 // strip is a stretch of needle points that are of one trace, or of none.
 type strip struct {
 	from, to int32
-	trace    int32 // -1: of none
-	box      geom.Box
+	trace    int32    // -1: of none
+	box      geom.Box // see boxOfStrip
 }
 
 // strips cuts the track into strips. A point where one trace goes on from another is of
@@ -49,12 +49,17 @@ func (p *finder) strips() []strip {
 	}
 	of = slices.DeleteFunc(of, func(s strip) bool { return s.from >= s.to })
 	slices.SortFunc(of, func(a, b strip) int { return int(a.from - b.from) })
-	for i := range of {
-		of[i].box = geom.BoxOf(pts[of[i].from:of[i].to])
-	}
-	p.watch.Step(len(pts))
 	p.stripped = of
 	return of
+}
+
+// boxOfStrip is the box around a strip, made when first asked for.
+func (p *finder) boxOfStrip(s *strip) geom.Box {
+	if s.box == (geom.Box{}) {
+		p.watch.Step(int(s.to - s.from))
+		s.box = geom.BoxOf(p.sewn.Track.Pts[s.from:s.to])
+	}
+	return s.box
 }
 
 // stripAt is the place in strips of the one that has a needle point, or else of the next.
@@ -81,12 +86,10 @@ func (p *finder) holesIn(box geom.Box, from, to int, use func(trace int32) bool)
 	if from >= to {
 		return nil, true
 	}
-	for _, s := range strips[p.stripAt(from):] {
-		if int(s.from) >= to {
-			break
-		}
+	for k := p.stripAt(from); k < len(strips) && int(strips[k].from) < to; k++ {
+		s := &strips[k]
 		p.watch.Step(1)
-		if !s.box.Meets(box) || !use(s.trace) {
+		if !use(s.trace) || !p.boxOfStrip(s).Meets(box) {
 			continue
 		}
 		for i := max(s.from, int32(from)); i < min(s.to, int32(to)); i++ {

@@ -148,8 +148,17 @@ func BoxOf(line []Point) Box {
 	}
 	b := Box{line[0], line[0]}
 	for _, q := range line[1:] {
-		b.Lo.X, b.Hi.X = min(b.Lo.X, q.X), max(b.Hi.X, q.X)
-		b.Lo.Y, b.Hi.Y = min(b.Lo.Y, q.Y), max(b.Hi.Y, q.Y)
+		// Few points reach further than those before: mostly nothing is to be done.
+		if q.X < b.Lo.X {
+			b.Lo.X = q.X
+		} else if q.X > b.Hi.X {
+			b.Hi.X = q.X
+		}
+		if q.Y < b.Lo.Y {
+			b.Lo.Y = q.Y
+		} else if q.Y > b.Hi.Y {
+			b.Hi.Y = q.Y
+		}
 	}
 	return b
 }

@@ -15,10 +15,11 @@ const (
 
 // cutFrom is the file that one breaks off from, and in which of its colour stops: that
 // file begins with the same needle points and goes on in the middle of a stop. One that
-// ends where a stop does is meant to: a block without its quilting. nil for none.
+// ends where a stop does is meant to: a block without its quilting; and one whose file
+// tells that it is whole is another edition. nil for none.
 func cutFrom(s *Signature, all []*Signature) (whole *Signature, stop int) {
 	n := len(s.points) - lastOdd
-	if n < leastCommon {
+	if n < leastCommon || s.allThere {
 		return nil, 0
 	}
 	for _, o := range all {

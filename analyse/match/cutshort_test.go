@@ -24,6 +24,12 @@ func firstOf(d *stitchfile.Design, stitches int) *stitchfile.Design {
 	return &out
 }
 
+// whole is a design of which its reader is sure.
+func whole(d *stitchfile.Design) *stitchfile.Design {
+	d.Whole = stitchfile.Whole
+	return d
+}
+
 // A file that breaks off where another goes on is told to be cut short, and no design of
 // its own. One that ends with a colour stop, or without the last lock stitches, is not.
 func TestFileThatBreaksOff(t *testing.T) {
@@ -41,6 +47,7 @@ func TestFileThatBreaksOff(t *testing.T) {
 		want bool
 	}{
 		{"in its satin", firstOf(all, 700), true},
+		{"in its satin, in a file that tells that it is whole", whole(firstOf(all, 700)), false},
 		{"14 stitches before a stop's end", firstOf(all, end-14), true},
 		{"11 stitches before a stop's end", firstOf(all, end-11), false},
 		{"with a stop", ended, false},

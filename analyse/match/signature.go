@@ -27,6 +27,7 @@ type Signature struct {
 	points []needlePoint
 	whole  sketch
 
+	allThere   bool // its file tells that it is whole
 	machineMin float64
 	units      words.Units      // in which lengths are told
 	colours    []*string        // by stop
@@ -60,7 +61,7 @@ const (
 func Sign(rec *applique.Recognised, r *report.Report) *Signature {
 	d := rec.Sewn.Design
 	s := &Signature{Path: r.Path, Format: r.Format, Name: r.Name, WidthMM: r.WidthMM, HeightMM: r.HeightMM,
-		Stitches: r.Stitches, Trims: r.Trims, Minutes: r.Minutes, machineMin: r.MachineMin, units: words.UnitsOf(r.Settings), whole: make(sketch, wholeSketch*wholeSketch)}
+		Stitches: r.Stitches, Trims: r.Trims, Minutes: r.Minutes, machineMin: r.MachineMin, allThere: r.Whole == string(stitchfile.Whole), units: words.UnitsOf(r.Settings), whole: make(sketch, wholeSketch*wholeSketch)}
 	every := thinning(r.Stitches)
 	s.points = make([]needlePoint, 0, r.Stitches/every+len(r.Stops))
 	s.Spacing = measure.SpacingOf(rec.Sewn, r, measure.EnoughFill)

@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/stitchfile"
 )
@@ -74,15 +75,12 @@ func (c *card) head(cv canvas) float64 {
 // all there, it says so too.
 func (c *card) todoHead(cv canvas) float64 {
 	h := c.head(cv)
-	part := c.r.Partial()
-	if part == "" {
+	text := safeLong(partly(c.r))
+	if text == "" {
 		return h
 	}
 	const pad, sign = 1.4, 7.0
-	y, text := c.edge+h, "Look at the picture before you sew: "+safeLong(part)+"."
-	if c.r.Damage != nil {
-		text = "DO NOT SEW: " + safeLong(part) + "."
-	}
+	y := c.edge + h
 	width := c.o.Paper.WidthMM - 2*c.edge
 	lines := headLetters.wrap(text, width-sign-3*pad)
 	high := max(float64(len(lines))*headLetters.line(), sign) + 2*pad
@@ -95,6 +93,18 @@ func (c *card) todoHead(cv canvas) float64 {
 		}
 	}
 	return h + high + 1.6
+}
+
+// partly says over what is to be done that the design is not all there; empty where it is.
+func partly(r *report.Report) string {
+	part := r.Partial()
+	switch {
+	case part == "":
+		return ""
+	case r.Damage != nil:
+		return "DO NOT SEW: " + part + "."
+	}
+	return "Look at the picture before you sew: " + part + "."
 }
 
 // facts are the figures of the sheet to prepare, a line each.

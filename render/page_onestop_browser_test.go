@@ -11,6 +11,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
+	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/render"
 	"github.com/stopcard/stopcard/testdata/demo"
 )
@@ -232,5 +233,35 @@ func TestPrintInBrowser(t *testing.T) {
 	}
 	if strings.Contains(string(text), "kettle-100.pes") || strings.Contains(string(text), "125 × 125") {
 		t.Error("a design that is folded up is printed")
+	}
+}
+
+// One stop at a time, at the machine, of a file that is cut short: each says not to sew it,
+// to the eye and to who listens. Of a whole one nothing is said.
+func TestOneStopOfPartInBrowser(t *testing.T) {
+	v := visitPages(t)
+	for _, c := range []struct {
+		damage *report.Damage
+		whole  string
+		want   string
+	}{
+		{&report.Damage{Message: "this file is cut short: only its first 900 stitches are there"}, "no", "DO NOT SEW: this file is cut short: only its first 900 stitches are there."},
+		{nil, "no", "Look at the picture before you sew: this file may not be whole."},
+		{nil, "yes", ""},
+	} {
+		it := demoItem(t, demo.Shown)
+		it.Report.Damage, it.Report.Whole = c.damage, c.whole
+		url := v.open([]render.PageItem{it}, render.PageOptions{})
+		v.size(360)
+		v.do(chromedp.Click(chromedp.CSS(".go-one")), chromedp.Click(chromedp.CSS("#one-on")))
+		shown := `(e => e.checkVisibility() ? e.textContent : '')(document.querySelector('.one-partly'))`
+		if got := eval[string](v, shown); got != c.want {
+			t.Errorf("one stop says %q, want %q", got, c.want)
+		}
+		if got := eval[string](v, `document.getElementById('one-say').textContent`); !strings.HasPrefix(got, strings.TrimSpace(c.want+" Stop 2,")) {
+			t.Errorf("said: %q", got)
+		}
+		v.screen("one-part-" + c.whole + fmt.Sprint(c.damage != nil))
+		v.quiet(url)
 	}
 }

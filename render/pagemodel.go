@@ -57,6 +57,7 @@ type pageDesign struct {
 	Ground, GroundWords        string // what the pictures lie on, and why
 	Found                      string // what a person should look at, counted
 	Worst                      string // severity of the gravest
+	Partly                     string // that it is not all there; empty where it is
 	Open                       bool
 	Figures                    []pageFigure
 	Store                      []pagePicture // pictures and paths that others point to
@@ -165,6 +166,7 @@ func newPageDesign(ctx context.Context, g []PageItem, id string, side int) (*pag
 	p.Ground, _ = groundFor(r)
 	p.GroundWords = groundWords(p.Ground)
 	p.Found, p.Worst = foundText(r), worstOf(r)
+	p.Partly = safeLong(partly(r))
 	p.findings(r)
 	for i := range r.Stops {
 		if i >= mostRows {

@@ -819,6 +819,11 @@ func (m markup) page(v *pageModel) {
 			m.is(`" data-key="`)
 			m.text(v4.Key)
 			m.is(`"`)
+			if v4.Partly != "" {
+				m.is(` data-partly="`)
+				m.text(v4.Partly)
+				m.is(`"`)
+			}
 			if v4.Open {
 				m.is(` open`)
 			}
@@ -843,7 +848,13 @@ func (m markup) page(v *pageModel) {
 			m.text(v4.ID)
 			m.is(`" data-key="`)
 			m.text(v4.Key)
-			m.is(`">`)
+			m.is(`"`)
+			if v4.Partly != "" {
+				m.is(` data-partly="`)
+				m.text(v4.Partly)
+				m.is(`"`)
+			}
+			m.is(`>`)
 		}
 		m.is(`
 <div class="frame">
@@ -879,6 +890,7 @@ func (m markup) page(v *pageModel) {
 <dialog id="one" aria-labelledby="one-count">
 <div class="bar"><p id="one-count"></p><button type="button" id="one-close">All stops</button></div>
 <div id="one-stop">
+<p class="one-partly" hidden></p>
 <div class="one-thread"><p class="one-number"></p><span class="one-swatch"></span><p class="one-word"></p></div>
 <p class="one-role"></p>
 <p class="one-first" hidden></p>

@@ -97,6 +97,9 @@
       const note = stop.querySelector('.told > p > b');
       part('.one-note').hidden = !note;
       part('.one-note').textContent = note ? note.textContent : '';
+      const partly = stop.closest('.design').dataset.partly || '';
+      part('.one-partly').hidden = !partly;
+      part('.one-partly').textContent = partly;
       const first = hands(part('.one-first'), 'First, by hand', d.first, stop.querySelector('.hands.before'));
       let then = hands(part('.one-then'), 'Then, by hand', d.then, stop.querySelector('.hands.after'));
       if ('end' in d) {
@@ -111,7 +114,7 @@
       get('one-back').disabled = at === 0;
       get('one-on').disabled = at === stops.length - 1;
       get('one-stop').scrollTop = 0;
-      get('one-say').textContent = 'Stop ' + d.stop + ', ' + d.word + ', ' + d.name + '. ' + first + then + d.next;
+      get('one-say').textContent = (partly && partly + ' ') + 'Stop ' + d.stop + ', ' + d.word + ', ' + d.name + '. ' + first + then + d.next;
     };
     const go = by => {
       at = Math.max(0, Math.min(stops.length - 1, at + by));

@@ -1,6 +1,7 @@
 package geom
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"sync"
@@ -243,17 +244,6 @@ type rowCrossing struct {
 	way  int32
 }
 
-// byX orders crossings along a row.
-func byX(a, b rowCrossing) int {
-	switch {
-	case a.x < b.x:
-		return -1
-	case a.x > b.x:
-		return 1
-	}
-	return 0
-}
-
 // eachCrossing calls do for the rows of the grid that each side crosses. Both ends are
 // rounded alike, so that sides which meet on a row cross it once between them.
 func (f *field) eachCrossing(do func(row int, c rowCrossing)) {
@@ -292,7 +282,7 @@ func (f *field) sign() {
 	wound := f.wound
 	for j := range f.ny * tileSide {
 		row := f.rows[start[j]:start[j+1]]
-		slices.SortFunc(row, byX)
+		slices.SortFunc(row, func(a, b rowCrossing) int { return cmp.Compare(a.x, b.x) })
 		clear(wound)
 		in, k := 0, 0
 		for tx := range f.nx {

@@ -81,16 +81,7 @@ func (g *LineGrid) nearestOf(q Point, items []int32, best float64) float64 {
 		if ends != nil {
 			k = ends[i]
 		}
-		a, b := &line[k-1], &line[k]
-		x, y, vx, vy := q.X-a.X, q.Y-a.Y, b.X-a.X, b.Y-a.Y
-		if along := x*vx + y*vy; along > 0 {
-			t := 1.0
-			if l := vx*vx + vy*vy; along < l {
-				t = along / l
-			}
-			x, y = x-t*vx, y-t*vy
-		}
-		if d := x*x + y*y; d < best {
+		if d := squareToSegment(q, line[k-1], line[k]); d < best {
 			best = d
 		}
 	}

@@ -74,15 +74,7 @@ func (x *BandIndex) best() (best span, found bool) {
 	if len(x.spans) == 0 {
 		return span{}, false
 	}
-	slices.SortFunc(x.spans, func(a, b span) int {
-		switch {
-		case a.Lo < b.Lo:
-			return -1
-		case a.Lo > b.Lo:
-			return 1
-		}
-		return 0
-	})
+	slices.SortFunc(x.spans, func(a, b span) int { return cmp.Compare(a.Lo, b.Lo) })
 	now := x.spans[0]
 	settle := func() {
 		if !found || now.away() < best.away() || now.away() == best.away() && now.Hi-now.Lo > best.Hi-best.Lo {

@@ -108,3 +108,12 @@ func TestBeansTruth(t *testing.T) {
 		tellRight(t, append(truth.Beans(32), truth.Beans(33)...))
 	}
 }
+
+// Blocks are told right whichever manner of digitising they are made in.
+func TestMannersTruth(t *testing.T) {
+	wholeOnly(t)
+	tellRight(t, truth.Manners(51))
+	if os.Getenv("STOPCARD_EVERY_DESIGN") != "" {
+		tellRight(t, append(truth.Manners(52), truth.Manners(53)...))
+	}
+}

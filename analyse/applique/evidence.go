@@ -34,6 +34,7 @@ const (
 	lineOpen    evidence = -1.0 // an open line may end under another piece
 	smallPiece  evidence = -1.2 // less than 10 mm across
 	lineFollows evidence = -2.0 // for each line of an earlier stop that it follows itself, two at most
+	lineOfTack  evidence = -5.0 // one of the rounds in which a stop sews along a line of an earlier one: a tack-down in two rounds
 	lineOfMany  evidence = -1.5 // its stop sews much besides lines of pieces
 	lineOfManyT evidence = -0.4 // the same where a tack-down follows in another stop
 
@@ -106,6 +107,7 @@ const (
 // Limits of the evidence above, mm.
 const (
 	tackNear      = 1.2 // a tack-down nearer than this follows closely
+	roundsOfTack  = 2.0 // between the rounds of one tack-down: a run and the zigzag that is sewn over it
 	farMissed     = 1.0 // mm by which a cover counts as missing a tack-down that lies too far in: its line tells where it belongs
 	tackEven      = 1.6 // mm that the distance of a tack-down may vary by under a rough hand
 	rawLeast      = 0.9 // inside the line by more: it leaves an edge to be seen

@@ -164,6 +164,9 @@ func (c *chain) lineEvidence() evidence {
 		e += lineOpen
 	}
 	e += evidence(min(c.ahead, 2)) * lineFollows
+	if c.again {
+		e += lineOfTack
+	}
 	if max(t.Box.Width(), t.Box.Height()) < smallAcross {
 		e += smallPiece
 	}

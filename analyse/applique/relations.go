@@ -1,6 +1,7 @@
 package applique
 
 import (
+	"math"
 	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
@@ -20,6 +21,32 @@ func (p *finder) relate() {
 					t.chain.ahead++
 				default:
 					t.chain.echo = true
+				}
+			}
+		}
+		c.tellRounds()
+	}
+}
+
+// tellRounds tells lines that are rounds of one tack-down: of one later stop, near to one
+// another along the line of the chain.
+func (c *chain) tellRounds() {
+	if !c.line.Closed {
+		return
+	}
+	for i, r := range c.rounds {
+		if r.stop == c.line.Stop || r.made == satinMade {
+			continue
+		}
+		for _, s := range c.rounds[i+1:] {
+			if s.stop != r.stop || s.made == satinMade || math.Abs(s.middle-r.middle) > roundsOfTack {
+				continue
+			}
+			for _, of := range [...]*round{r, s} {
+				for _, t := range of.traces {
+					if t.chain != nil {
+						t.chain.again = true
+					}
 				}
 			}
 		}

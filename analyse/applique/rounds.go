@@ -39,6 +39,7 @@ type chain struct {
 	options []option // readings, the best first; not-applique is none of them
 	chosen  int8     // its reading, an index into options; -1 for plain stitching
 	echo    bool     // the line follows another of its stop
+	again   bool     // and both follow a line of an earlier stop, near to one another
 	known   []known
 }
 

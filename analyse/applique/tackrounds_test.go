@@ -1,0 +1,39 @@
+package applique
+
+import (
+	"testing"
+
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+// Two rounds near to one another, which one stop sews along a line of an earlier one, are a
+// tack-down: neither is a line over which cloth is laid.
+func TestRoundsOfOneTackDown(t *testing.T) {
+	for _, v := range []struct {
+		name  string
+		a, b  float64 // mm inside the line
+		stop  int     // of the second round
+		again bool
+	}{
+		{"two rounds 1.9 mm apart", 0.2, 2.1, 1, true},
+		{"two rounds 2.1 mm apart", 0.2, 2.3, 1, false},
+		{"in two stops", 0.2, 0.7, 2, false},
+	} {
+		a, b := at(1, single, v.a, 0), at(v.stop, zigzag, v.b, 0)
+		lines := [2]*chain{}
+		for i, r := range [...]*round{a, b} {
+			lines[i] = newChain(traced(r.stop, report.KindRun, arc(40-r.middle, 0, 360)))
+			r.traces[0].chain = lines[i]
+		}
+		ringChain(a, b).tellRounds()
+		for i, c := range lines {
+			if c.again != v.again {
+				t.Errorf("%s: round %d is one of two: %v", v.name, i+1, c.again)
+			}
+		}
+	}
+	c := ringChain()
+	fresh := c.lineEvidence()
+	c.again = true
+	weighsMore(t, "a line, and a round of a tack-down", fresh, c.lineEvidence(), true)
+}

@@ -182,8 +182,8 @@ func (w *columnWork) hideUnder(x []crossing, mid int, at place) {
 		}
 		return len(w.over) > mostOver
 	})
-	if len(w.over) > near {
-		w.lane.disorder()
+	for i := near; i < len(w.over); i++ {
+		w.lane.under(&w.over[i])
 	}
 }
 

@@ -60,6 +60,7 @@ type lane struct {
 	reach      float64 // hidden up to here, but for what is bare
 	bare       float64
 	block      float64 // where the stretch that ends at reach begins; -Inf: with the lane
+	gap        float64 // where what is bare before it begins
 	disordered bool    // a thread begins before that
 }
 
@@ -118,14 +119,14 @@ func (w *laneWork) under(t *over) {
 		if q.within(t.l) {
 			break
 		}
-		w.underEnd(from, &q, t.l)
+		w.underTurn(from, &q, t.l)
 	}
 	for ; from < to; to-- {
 		q := t.on(laneAt[to-1])
 		if q.within(t.l) {
 			break
 		}
-		w.underEnd(to-1, &q, t.l)
+		w.underTurn(to-1, &q, t.l)
 	}
 	at, shares := w.at[from:to], laneAt[from:to]
 	beside, besideBy, turns, turnsBy := t.beside, t.besideBy, t.turns, t.turnsBy
@@ -150,11 +151,23 @@ func (w *laneWork) underEnd(lane int, q *onLane, l float64) {
 	}
 }
 
+// underTurn is underEnd of a lane that crosses the line of the thread from its right. Of those
+// that are not within its ends half lie outside them.
+func (w *laneWork) underTurn(lane int, q *onLane, l float64) {
+	if q.outside(-w.cap, l+w.cap) {
+		return
+	}
+	per := 1 / q.turns
+	if lo, hi := w.cut(q, (-w.half-q.beside)*per, (w.half-q.beside)*per, l); hi > lo {
+		w.at[lane].hide(lo, hi)
+	}
+}
+
 // stretch is what of a lane lies under a thread l mm long, in shares of the lane, which it
 // may reach beyond; from 1 to 0 where none does.
 func (w *laneWork) stretch(q *onLane, l float64) (lo, hi float64) {
-	half, least, most := w.half, -w.cap, l+w.cap
-	if end := q.beside + q.turns; q.beside < -half && end < -half || q.beside > half && end > half || q.outside(least, most) {
+	half := w.half
+	if end := q.beside + q.turns; q.beside < -half && end < -half || q.beside > half && end > half || q.outside(-w.cap, l+w.cap) {
 		return 1, 0
 	}
 	if q.turns > -leastTurn && q.turns < leastTurn {
@@ -165,6 +178,12 @@ func (w *laneWork) stretch(q *onLane, l float64) (lo, hi float64) {
 	if lo > hi {
 		lo, hi = hi, lo
 	}
+	return w.cut(q, lo, hi, l)
+}
+
+// cut is what a thread l mm long hides of the stretch of a lane that lies beside it.
+func (w *laneWork) cut(q *onLane, lo, hi, l float64) (float64, float64) {
+	least, most := -w.cap, l+w.cap
 	// How far along the thread what it hides begins and ends.
 	begin, end := q.along, q.along+q.goes
 	if lo > 0 {
@@ -189,15 +208,44 @@ func (w *laneWork) stretch(q *onLane, l float64) (lo, hi float64) {
 
 // hide adds a stretch of a lane.
 func (w *lane) hide(lo, hi float64) {
-	if lo > w.reach {
-		w.bare += lo - w.reach
-		w.block = lo
-	} else if lo < w.block {
-		w.disordered = true
+	if lo > w.reach || lo < w.block {
+		w.part(lo, hi)
 	}
 	if hi > w.reach {
 		w.reach = hi
 	}
+}
+
+// part adds a stretch that begins past what is hidden, or before the last gap ends.
+func (w *lane) part(lo, hi float64) {
+	if lo > w.reach {
+		w.bare += lo - w.reach
+		w.gap, w.block = w.reach, lo
+	} else if !w.fill(lo, hi) {
+		w.disordered = true
+	}
+}
+
+// fill adds a stretch that begins before the last gap ends, and reports whether it could: not
+// where it lies amid the gap, or begins before it where more may be bare.
+func (w *lane) fill(lo, hi float64) bool {
+	switch {
+	case lo >= w.gap && hi >= w.block:
+		w.bare -= w.block - lo
+		w.block = lo
+	case lo <= 0 && hi >= w.block:
+		w.bare, w.block = 0, math.Inf(-1)
+	case w.bare != w.block-w.gap: // not the only one
+		return false
+	case lo <= w.gap && hi >= w.block:
+		w.bare, w.block = 0, math.Inf(-1)
+	case lo <= w.gap:
+		w.gap = max(w.gap, hi)
+		w.bare = w.block - w.gap
+	default:
+		return false
+	}
+	return true
 }
 
 // leastTurn is how far in mm the end of a lane must lie to the side of its beginning, as
@@ -215,13 +263,6 @@ func (w *laneWork) whole() bool {
 		}
 	}
 	return true
-}
-
-// disorder makes lanes that are not hidden from end to end forget what order threads had.
-func (w *laneWork) disorder() {
-	for i := range w.at {
-		w.at[i].disordered = w.at[i].disordered || !w.at[i].whole()
-	}
 }
 
 // span is the stretch of a lane that lies under a thread l mm long, in shares of it;

@@ -24,9 +24,10 @@ type assembler struct {
 }
 
 // newAssembler starts a design of at most records moves; the capacity must
-// come from the bytes at hand, not from a header.
+// come from the bytes at hand, not from a header. There is room for derived cuts besides,
+// of which few designs have more than one in thirty-two records.
 func newAssembler(records int) assembler {
-	return assembler{d: &Design{Claims: NoClaims, Moves: make([]Move, 0, records+1)}}
+	return assembler{d: &Design{Claims: NoClaims, Moves: make([]Move, 0, records+records/32+8)}}
 }
 
 // move appends a move of the given kind by dx, dy. It reports false, and adds

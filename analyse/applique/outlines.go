@@ -152,7 +152,7 @@ func joined(a, b geom.Box) geom.Box {
 // first stop given and those after the last.
 func (w *roleWork) roundLines(inner geom.Box, first, last int) (before, after []*Trace) {
 	p := w.p
-	all := geom.BoxOf(p.sewn.Track.Pts)
+	all := p.all
 	var round []*Trace
 	sewn := map[int]float64{}
 	for i := range p.traces {
@@ -223,7 +223,7 @@ func blockLine(p *finder, before, after []*Trace) *Trace {
 			block = t
 		}
 	}
-	if !encloses(block.Box, geom.BoxOf(p.sewn.Track.Pts), roundSlack) {
+	if !encloses(block.Box, p.all, roundSlack) {
 		return nil
 	}
 	return block
@@ -319,7 +319,7 @@ func (w *roleWork) after(lines []*Trace, gap map[*Trace]float64) {
 // is done, and a stop of its own goes round the edge once more before the satin.
 func (w *roleWork) badge() {
 	p := w.p
-	all := geom.BoxOf(p.sewn.Track.Pts)
+	all := p.all
 	for _, k := range p.work {
 		if !k.Held || k.Hole || len(k.Covers) == 0 || !k.Tack.Closed || !encloses(k.Tack.Box, all, edgeReach) {
 			continue

@@ -7,7 +7,6 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
-	"github.com/stopcard/stopcard/analyse/stitches"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
@@ -109,7 +108,7 @@ func TestWhatReachesRoundTheBlock(t *testing.T) {
 		in   float64
 		want bool
 	}{{11, true}, {13.2, false}} {
-		p := &finder{sewn: &stitches.Sewn{Track: stitches.Track{Pts: []geom.Point{mm(-60, -60), mm(60, 60)}}}}
+		p := &finder{all: geom.Box{Lo: mm(-60, -60), Hi: mm(60, 60)}}
 		half := 60 - c.in
 		line := traced(6, report.KindRun, []geom.Point{mm(-half, -half), mm(half, -half), mm(half, half), mm(-half, half), mm(-half, -half)})
 		if got := blockLine(p, nil, []*Trace{line}) != nil; got != c.want {

@@ -56,7 +56,7 @@ func (w *Piece) MayBePlain() bool { return w.mayBePlain }
 // is common practice of applique in the hoop, no single source.
 func (p *finder) findPieces() {
 	p.traces = findTraces(p)
-	p.all = geom.BoxOf(p.sewn.Track.Pts)
+	p.all = p.sewn.Box()
 	p.survey()
 	p.findChains()
 	p.lineThread()

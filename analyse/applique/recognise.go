@@ -60,8 +60,9 @@ func recognise(ctx context.Context, d *stitchfile.Design, said *Said) (rec *Reco
 		return nil, err
 	}
 	p := &finder{said: said, sewn: sewn, satin: found, watch: watch.New(ctx), sewnMM: make([]float64, len(sewn.Stops))}
-	for i := range p.sewnMM {
-		sewn.Track.EachSewn(i, func(_ int, from, to geom.Point) { p.sewnMM[i] += geom.Distance(from, to) })
+	for i := range sewn.Passages {
+		g := &sewn.Passages[i]
+		p.sewnMM[g.Stop-1] += g.LengthMM
 	}
 	p.findPieces()
 	if err := p.strike(); err != nil {
@@ -85,7 +86,7 @@ type finder struct {
 	work     []*Piece
 	looks    int                         // what the search for pieces has cost
 	compared int                         // lines that were held against edges
-	trims    []int32                     // by needle point: trims before it
+	trims    []int32                     // by segment of the track: trims before it
 	sewnBy   [][report.KindCount]float64 // mm of thread by stop and kind
 	sewnMM   []float64                   // mm of thread by stop
 	lineMM   []float64                   // and of that, of lines that something follows

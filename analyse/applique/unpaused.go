@@ -104,12 +104,12 @@ func (p *finder) cutBetween(a, b *Trace) bool {
 	if a.first >= b.first {
 		return false
 	}
+	t := &p.sewn.Track
 	if p.trims == nil {
-		t := &p.sewn.Track
-		p.trims = make([]int32, len(t.Pts))
-		n, at := int32(0), int32(0)
-		for i, move := range t.Move {
-			for ; at < move; at++ {
+		p.trims = make([]int32, len(t.Segs))
+		n, at := int32(0), 0
+		for i := range t.Segs {
+			for ; at < t.Segs[i].Move; at++ {
 				if p.sewn.Design.Moves[at].Kind == stitchfile.Trim {
 					n++
 				}
@@ -117,5 +117,5 @@ func (p *finder) cutBetween(a, b *Trace) bool {
 			p.trims[i] = n
 		}
 	}
-	return p.trims[b.first] > p.trims[a.first]
+	return p.trims[t.SegmentOf(b.first)] > p.trims[t.SegmentOf(a.first)]
 }

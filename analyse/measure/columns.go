@@ -2,7 +2,6 @@ package measure
 
 import (
 	"math"
-	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/internal/watch"
@@ -68,9 +67,7 @@ const (
 
 // pointsOf are the points of the track from the first of a column to its last.
 func (p *Pass) pointsOf(c *report.SatinColumn) (first, last int) {
-	first, _ = slices.BinarySearch(p.Sewn.Track.Move, int32(c.First))
-	last, _ = slices.BinarySearch(p.Sewn.Track.Move, int32(c.Last))
-	return first, last
+	return p.Sewn.Track.PointAt(c.First), p.Sewn.Track.PointAt(c.Last)
 }
 
 // groundWalk goes over the ground of a column from station to station.

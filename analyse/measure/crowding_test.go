@@ -60,7 +60,7 @@ func TestCrowdingCountsAnyNumberOfHoles(t *testing.T) {
 		p := passOf(t, b)
 		track := &p.Sewn.Track
 		for range n - 1 {
-			track.Pts, track.Kind, track.Again = append(track.Pts, track.Pts[4]), append(track.Kind, report.KindRun), append(track.Again, false)
+			track.Pts, track.Kind, track.Marks = append(track.Pts, track.Pts[4]), append(track.Kind, report.KindRun), append(track.Marks, 0)
 		}
 		g := p.Report.Density.Grid
 		w := new(counts)

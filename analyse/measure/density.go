@@ -132,7 +132,7 @@ func meanStitch(t *stitches.Track) float64 {
 }
 
 // isHole reports whether a penetration makes a hole that counts.
-func isHole(t *stitches.Track, i int) bool { return t.Kind[i] != report.KindTie && !t.Again[i] }
+func isHole(t *stitches.Track, i int) bool { return t.Kind[i] != report.KindTie && !t.Again(i) }
 
 // middleOf is the middle of a cell.
 func middleOf(g *report.Grid, cell int) geom.Point {

@@ -171,7 +171,7 @@ func goesOn(c *report.SatinColumn) bool {
 func (f *Satin) add(s *stitches.Sewn, st *strip, c *report.SatinColumn) {
 	g := &s.Passages[st.passage]
 	c.Stop = g.Stop
-	c.First, c.Last = int(s.Track.Move[st.span.first]), int(s.Track.Move[st.span.last])+1
+	c.First, c.Last = s.Track.MoveOf(int(st.span.first)), s.Track.MoveOf(int(st.span.last))+1
 	f.Bands = append(f.Bands, Band{g.Stop - 1, st.passage, g.Kind, c.Width.Median, c.Coverage, c.Centre, c.Left, c.Right})
 	if g.Kind == report.KindSatin {
 		c.Underlay = st.underlay

@@ -14,12 +14,17 @@ import (
 func TestAgain(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(1, 2))
 	const far = 1_000_000
+	const inverse = 244002641 // of the factor of scatter, mod 2^32: multiples of it scatter to 0, 1, 2, ...
 	for name, at := range map[string]func(i int) (x, y int32){
 		"close by":       func(int) (x, y int32) { return rnd.Int32N(300) - 150, rnd.Int32N(300) - 150 },
 		"one hole":       func(int) (x, y int32) { return -far, far },
 		"far and wide":   func(int) (x, y int32) { return rnd.Int32N(2)*2*far - far, rnd.Int32N(20_000) - far },
 		"corner, corner": func(i int) (x, y int32) { return int32(i%2)*2*far - far, int32(i%2)*2*far - far },
-		"a line across":  func(i int) (x, y int32) { return int32(i%9000)*200 - far, 3 },
+		"made to collide": func(i int) (x, y int32) {
+			place := uint32(i/2) * inverse
+			return int32(place % 65536), int32(place / 65536 % 65535)
+		},
+		"a line across": func(i int) (x, y int32) { return int32(i%9000)*200 - far, 3 },
 	} {
 		var moves []stitchfile.Move
 		track := Track{}
@@ -27,20 +32,27 @@ func TestAgain(t *testing.T) {
 		seen := map[[2]int32]bool{}
 		for i := range 20_000 {
 			x, y := at(i)
-			track.Move = append(track.Move, int32(len(moves)))
+			track.Segs = append(track.Segs, Segment{First: i, Last: i + 1, Move: len(moves)})
 			moves = append(moves, stitchfile.Move{X: x, Y: y}, stitchfile.Move{X: 7, Y: 7, Kind: stitchfile.Jump})
 			want = append(want, seen[[2]int32{x, y}])
 			seen[[2]int32{x, y}] = true
 		}
-		track.Pts = make([]geom.Point, len(track.Move))
+		track.Pts, track.Marks = make([]geom.Point, len(want)), make([]Mark, len(want))
+		found := func() []bool {
+			out := make([]bool, len(want))
+			for i := range out {
+				out[i] = track.Again(i)
+			}
+			return out
+		}
 		box, _ := (&stitchfile.Design{Moves: moves}).Bounds()
 		track.findAgain(moves, box)
-		if !slices.Equal(track.Again, want) {
+		if !slices.Equal(found(), want) {
 			t.Errorf("%s: differs", name)
 		}
-		track.Again = make([]bool, len(track.Pts))
+		clear(track.Marks)
 		track.againByParts(moves)
-		if !slices.Equal(track.Again, want) {
+		if !slices.Equal(found(), want) {
 			t.Errorf("%s: differs by parts", name)
 		}
 	}

@@ -27,12 +27,9 @@ func (w *Sewn) findPassages(watched *watch.Watch) {
 		c.segment(s)
 	}
 	w.Kinds = make([]report.Kind, len(w.Design.Moves))
-	for i, k := range t.Kind {
-		w.Kinds[t.Move[i]] = k
-	}
-	n := 0
+	n := len(t.Segs)
 	for _, s := range t.Segs {
-		n++
+		copy(w.Kinds[s.Move:], t.Kind[s.First:s.Last])
 		for i := s.First + 1; i < s.Last; i++ {
 			if t.Kind[i] != t.Kind[i-1] {
 				n++
@@ -50,7 +47,7 @@ func (w *Sewn) findPassages(watched *watch.Watch) {
 				lead = from - 1
 			}
 			w.Passages = append(w.Passages, report.Passage{
-				Stop: s.Stop + 1, Kind: k, First: int(t.Move[from]), Last: int(t.Move[i-1]) + 1,
+				Stop: s.Stop + 1, Kind: k, First: s.Move + from - s.First, Last: s.Move + i - s.First,
 				LengthMM: geom.PathLength(t.Pts[lead:i]), Column: -1,
 				From: from, To: i,
 			})

@@ -42,11 +42,26 @@ func Sew(ctx context.Context, d *stitchfile.Design) (s *Sewn, err error) {
 // Stitches is the number of needle penetrations.
 func (s *Sewn) Stitches() int { return len(s.Track.Pts) }
 
+// Box is the box around all needle points.
+func (s *Sewn) Box() geom.Box {
+	if len(s.Stops) == 0 {
+		return geom.Box{}
+	}
+	at := func(x, y int32) geom.Point {
+		return geom.Point{X: (float64(x) - s.CentreX) / 10, Y: (float64(y) - s.CentreY) / 10}.Times(s.Scale)
+	}
+	return geom.Box{Lo: at(s.box.MinX, s.box.MinY), Hi: at(s.box.MaxX, s.box.MaxY)}
+}
+
 // Same reports whether two designs are sewn alike as they are: the needle goes to the same
 // places in the same stops, and thread is cut at the same ones. Their middles lie on one
 // another.
 func (s *Sewn) Same(o *Sewn) bool {
-	return len(s.Stops) == len(o.Stops) && slices.Equal(s.Track.Segs, o.Track.Segs) &&
+	same := func(a, b Segment) bool {
+		a.Move = b.Move // other moves may stand between
+		return a == b
+	}
+	return len(s.Stops) == len(o.Stops) && slices.EqualFunc(s.Track.Segs, o.Track.Segs, same) &&
 		slices.Equal(s.Track.Pts, o.Track.Pts) && slices.Equal(s.Track.Kind, o.Track.Kind)
 }
 

@@ -16,15 +16,12 @@ import (
 func (w *Sewn) findStops() {
 	d := w.Design
 	var all stitchfile.Box
-	block, first := 0, 0
-	for i := 0; i <= len(d.Moves); i++ {
-		if i < len(d.Moves) && d.Moves[i].Kind != stitchfile.ColourStop {
-			continue
-		}
-		s, box := countStop(d.Moves[first:i])
+	for block, first := 0, 0; first <= len(d.Moves); block++ {
+		s, box, n := countStop(d.Moves[first:])
+		end := first + n
 		w.Jumps += s.Jumps
 		if s.Stitches > 0 {
-			s.Number, s.First, s.Last = len(w.Stops)+1, first, i
+			s.Number, s.First, s.Last = len(w.Stops)+1, first, end
 			s.Role = report.RoleStitching
 			s.Halt = first > 0 && d.Moves[first-1].Mark&stitchfile.MarkHalt != 0
 			s.Thread = d.Thread(block)
@@ -36,7 +33,7 @@ func (w *Sewn) findStops() {
 		} else {
 			w.Empty = append(w.Empty, len(w.Stops))
 		}
-		block, first = block+1, i+1
+		first = end + 1
 	}
 	if len(w.Stops) > 0 {
 		w.box = all
@@ -74,26 +71,33 @@ func nameThreads(stops []report.Stop) {
 	}
 }
 
-// countStop counts one part and gives the box around its stitches, if it has any.
-func countStop(moves []stitchfile.Move) (s report.Stop, box stitchfile.Box) {
-	cut := false
+// countStop counts the part that moves begin with, up to the next colour stop: n moves. It
+// gives the box around its stitches, if it has any.
+func countStop(moves []stitchfile.Move) (s report.Stop, box stitchfile.Box, n int) {
+	cut, stitches := false, 0
 	box = stitchfile.Box{MinX: math.MaxInt32, MinY: math.MaxInt32, MaxX: math.MinInt32, MaxY: math.MinInt32}
-	for i := range moves {
-		m := &moves[i]
-		switch m.Kind {
+	for n < len(moves) && moves[n].Kind != stitchfile.ColourStop {
+		switch moves[n].Kind {
 		case stitchfile.Stitch:
-			if cut && s.Stitches > 0 {
+			if cut && stitches > 0 {
 				s.Trims++
 			}
 			cut = false
-			s.Stitches++
-			box.MinX, box.MaxX = min(box.MinX, m.X), max(box.MaxX, m.X)
-			box.MinY, box.MaxY = min(box.MinY, m.Y), max(box.MaxY, m.Y)
+			from := n
+			for ; n < len(moves) && moves[n].Kind == stitchfile.Stitch; n++ {
+				m := &moves[n]
+				box.MinX, box.MaxX = min(box.MinX, m.X), max(box.MaxX, m.X)
+				box.MinY, box.MaxY = min(box.MinY, m.Y), max(box.MaxY, m.Y)
+			}
+			stitches += n - from
+			continue
 		case stitchfile.Jump:
 			s.Jumps++
 		case stitchfile.Trim:
 			cut = true
 		}
+		n++
 	}
-	return s, box
+	s.Stitches = stitches
+	return s, box, n
 }

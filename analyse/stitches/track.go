@@ -1,6 +1,8 @@
 package stitches
 
 import (
+	"slices"
+
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -9,20 +11,25 @@ import (
 // Track is the needle points of a design in mm, cut into the pieces that are
 // sewn without a break.
 type Track struct {
-	Pts  []geom.Point
-	Move []int32 // index of each point in Design.Moves
-	Kind []report.Kind
-	Segs []Segment
-
-	// Again tells for each point whether the needle goes into a hole that is there
-	// already, at the same place of the file's own grid of 0.1 mm.
-	Again []bool
+	Pts   []geom.Point
+	Kind  []report.Kind
+	Marks []Mark // by point
+	Segs  []Segment
 }
+
+// Mark is what is known of a needle point besides. That of a first one is zero.
+type Mark uint8
+
+const (
+	joined Mark = 1 << iota // see Joined
+	again                   // see Again
+)
 
 // Segment is stitches sewn without a jump, trim or stop between. Its first point
 // is where the needle comes down.
 type Segment struct {
 	First, Last int  // in Track.Pts, last excluded
+	Move        int  // index of its first point in Design.Moves; those of the others follow
 	Stop        int  // index in Report.Stops
 	Starts      bool // a thread starts here: it was cut before, or is new
 	Ends        bool // the thread is cut or changed after
@@ -35,45 +42,40 @@ func makeTrack(s *Sewn) Track {
 	for i := range s.Stops {
 		n += s.Stops[i].Stitches
 	}
-	t := Track{Pts: make([]geom.Point, n), Move: make([]int32, n), Kind: make([]report.Kind, n)}
+	t := Track{Pts: make([]geom.Point, n), Kind: make([]report.Kind, n), Marks: make([]Mark, n)}
+	moves := s.Design.Moves
 	n = 0
 	for si := range s.Stops {
 		first := len(t.Segs)
-		open, cut, unsure := false, true, false
-		for i := s.Stops[si].First; i < s.Stops[si].Last; i++ {
-			m := &s.Design.Moves[i]
-			switch m.Kind {
+		cut, unsure := true, false
+		end := s.Stops[si].Last
+		for i := s.Stops[si].First; i < end; {
+			switch m := &moves[i]; m.Kind {
 			case stitchfile.Stitch:
-				if !open {
-					t.end(n)
-					t.Segs = append(t.Segs, Segment{First: n, Stop: si, Starts: cut, Unsure: unsure})
-					open, cut, unsure = true, false, false
+				seg := Segment{First: n, Move: i, Stop: si, Starts: cut, Unsure: unsure}
+				for ; i < end && moves[i].Kind == stitchfile.Stitch; i++ {
+					m := &moves[i]
+					t.Pts[n] = geom.Point{X: (float64(m.X) - s.CentreX) / 10, Y: (float64(m.Y) - s.CentreY) / 10}
+					t.Marks[n] = joined
+					n++
 				}
-				t.Pts[n] = geom.Point{X: (float64(m.X) - s.CentreX) / 10, Y: (float64(m.Y) - s.CentreY) / 10}
-				t.Move[n] = int32(i)
-				n++
-			case stitchfile.Jump:
-				open = false
+				t.Marks[seg.First], seg.Last = 0, n
+				t.Segs = append(t.Segs, seg)
+				cut, unsure = false, false
+				continue
 			case stitchfile.Trim:
-				open, cut, unsure = false, true, m.Mark&stitchfile.MarkUnsure != 0
+				cut, unsure = true, m.Mark&stitchfile.MarkUnsure != 0
 				if k := len(t.Segs); k > first {
 					t.Segs[k-1].Ends = true
 				}
 			}
+			i++
 		}
 		if k := len(t.Segs); k > first {
 			t.Segs[k-1].Ends = true
 		}
 	}
-	t.end(n)
 	return t
-}
-
-// end ends the segment that was begun last before point n.
-func (t *Track) end(n int) {
-	if k := len(t.Segs); k > 0 {
-		t.Segs[k-1].Last = n
-	}
 }
 
 // EachSewn calls f for every stitch of a stop that thread joins to the needle
@@ -105,4 +107,29 @@ func (t *Track) Of(stop int) []Segment {
 }
 
 // Joined reports whether point i is sewn on from the one before it.
-func (t *Track) Joined(i int) bool { return t.Move[i]-t.Move[i-1] == 1 }
+func (t *Track) Joined(i int) bool { return t.Marks[i]&joined != 0 }
+
+// Again reports whether at point i the needle goes into a hole that is there already, at
+// the same place of the file's own grid of 0.1 mm.
+func (t *Track) Again(i int) bool { return t.Marks[i]&again != 0 }
+
+// SegmentOf is the index of the segment that has point i.
+func (t *Track) SegmentOf(i int) int {
+	after, _ := slices.BinarySearchFunc(t.Segs, i, func(s Segment, i int) int { return s.First - i - 1 })
+	return after - 1
+}
+
+// MoveOf is the index of point i in Design.Moves.
+func (t *Track) MoveOf(i int) int {
+	s := &t.Segs[t.SegmentOf(i)]
+	return s.Move + i - s.First
+}
+
+// PointAt is the first point whose index in Design.Moves is at least move.
+func (t *Track) PointAt(move int) int {
+	k, _ := slices.BinarySearchFunc(t.Segs, move, func(s Segment, move int) int { return s.Move + s.Last - s.First - 1 - move })
+	if k == len(t.Segs) {
+		return len(t.Pts)
+	}
+	return t.Segs[k].First + max(0, move-t.Segs[k].Move)
+}

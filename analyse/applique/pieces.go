@@ -27,6 +27,7 @@ type Piece struct {
 	TackCover  bool    // tack-down and cover in one stop
 	Under      bool    // it has no cover, and its edge lies under other cloth or under a fill
 	Missed     bool    // its tack-down lies so far inside its line that the cover misses cloth trimmed close to it
+	Aside      float64 // mm by which its tack-down, the cover with it, was moved away from its line; 0 where it follows that
 	CoverFirst bool    // the cover is sewn before the tack-down: the order cannot work
 	Confidence float64 // that it is a piece, and so made
 	Next       string  // what it may be as well, with what would decide, where that is near
@@ -64,6 +65,7 @@ func (p *finder) findPieces() {
 	p.relate()
 	p.findShared()
 	p.findFar()
+	p.findAside()
 	p.heedRounds()
 	for _, c := range p.chains {
 		p.read(c)
@@ -164,7 +166,10 @@ func (p *finder) piece(c *chain, chosen int8) *Piece {
 		w.Finish = finishes[r.made]
 	}
 	slices.Sort(w.Covers)
-	if o.tack == nil {
+	if o.tack == nil && c.from != nil {
+		w.Place, w.Held, w.Aside = c.from, true, c.moved
+		w.Like = Agree(w.Place, w.Tack, FollowWithin)
+	} else if o.tack == nil {
 		w.PreCut = true
 	} else {
 		w.Tack = p.wholeZigzag(c, o.tack, c.joined(o.tack))
@@ -182,6 +187,8 @@ func (p *finder) piece(c *chain, chosen int8) *Piece {
 	}
 	for _, r := range c.rounds {
 		switch {
+		case w.Aside > 0 && r.stop == c.line.Stop:
+			w.also = append(w.also, r.traces...)
 		case o.tack == nil || r == o.tack || slices.Contains(o.cover, r):
 		case r.stop == o.tack.stop && !w.TackCover && r.made != satinMade:
 			w.also = append(w.also, r.traces...)

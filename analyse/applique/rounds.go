@@ -39,6 +39,8 @@ type chain struct {
 	options []option // readings, the best first; not-applique is none of them
 	chosen  int8     // its reading, an index into options; -1 for plain stitching
 	echo    bool     // the line follows another of its stop
+	from    *Trace   // a line left alone that this one is, moved aside; nil for none
+	moved   float64  // and by how many mm
 	again   bool     // and both follow a line of an earlier stop, near to one another
 	known   []known
 }

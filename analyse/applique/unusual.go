@@ -12,7 +12,7 @@ func (p *finder) preCutEvidence(c *chain, o *option) evidence {
 	e := preCut
 	r := o.cover[0]
 	switch mid := (r.lo + r.hi) / 2; {
-	case r.made == satinMade && (r.q1 > besideLine || r.q3 < -besideLine):
+	case r.made == satinMade && (r.q1 > besideLine || r.q3 < -besideLine || r.mean > coverBeside):
 		e += preCutAside
 	case math.Abs(mid) < centred:
 		e += preCutCentre
@@ -31,6 +31,9 @@ func (p *finder) preCutEvidence(c *chain, o *option) evidence {
 	}
 	if p.twoUnderlays(c, o) {
 		e += underlayTwo
+	}
+	if c.from != nil {
+		e += tackAside
 	}
 	if c.buriedLine(r) {
 		e += lineBuried

@@ -82,6 +82,13 @@ func TestHowACoverLiesOverClothCutBeforehand(t *testing.T) {
 	}
 	weighsMore(t, "0.9 mm off the line", cover(0), cover(0.9), false)
 	weighsMore(t, "1.15 mm off the line", cover(0), cover(1.15), true)
+	aside := func(mean float64) evidence {
+		r := at(1, satinMade, 0, 1)
+		r.mean = mean
+		return apart().preCutEvidence(ringChain(r), &option{cover: []*round{r}})
+	}
+	weighsMore(t, "aside of the line by 1.9 mm on average", cover(0), aside(1.9), false)
+	weighsMore(t, "aside of the line by 2.1 mm on average", cover(0), aside(2.1), true)
 }
 
 // A piece without a cover among others with one lacks it, if it is tacked down

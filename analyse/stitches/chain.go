@@ -27,6 +27,11 @@ const (
 
 func (m marks) count(of marks) int { return int(m / of & 0xff) }
 
+// alongLeast is by how much of its length a stroke lies further along its own line than the
+// one before, where a line is sewn there and back. Of forward two and back one the longer
+// strokes lie a quarter further on, less what rounding takes.
+const alongLeast = 0.2
+
 // middle is half way from one end of a main stroke to the other.
 func (c *classifier) middle(main int) geom.Point {
 	s := &c.strokes[c.main[main]]
@@ -55,7 +60,7 @@ func (c *classifier) turnAt(t *turn, j, hi int, mid, next, after geom.Point) (sp
 		if c.main[j]+1 < c.main[j+1] {
 			is |= markStep
 		}
-		if spacing > 0.25*float64(s.length) && math.Abs(v.Dot(way)) > 0.9*spacing*s.chord {
+		if spacing > alongLeast*float64(s.length) && math.Abs(v.Dot(way)) > 0.9*spacing*s.chord {
 			is |= markAlong
 		}
 	}

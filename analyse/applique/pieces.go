@@ -34,6 +34,7 @@ type Piece struct {
 
 	mayBePlain bool // and that is no applique at all
 
+	tacked sewing   // how its tack-down is sewn, where it has one
 	also   []*Trace // other lines of the tack-down's stop
 	parent *Piece
 }
@@ -178,6 +179,7 @@ func (p *finder) piece(c *chain, chosen int8) *Piece {
 			w.Like = Agree(c.line, w.Tack, farReach)
 		}
 		w.Missed = o.missed()
+		w.tacked = o.tack.made
 		w.OneStop = o.tack.stop == c.line.Stop
 		w.TackCover = slices.Contains(w.Covers, o.tack.stop)
 		w.Held = !w.TackCover
@@ -267,11 +269,17 @@ const seamOpen = 8.0 // mm between the ends of the middle line of a zigzag whose
 const wholeShare = 0.95 // of a line: a round that reaches along so much of it is closed
 
 // expectCovers tells a finish that is missing from a raw edge that is meant: other
-// pieces of the design have one.
+// pieces of the design have one. So is a blanket stitch no finish where another piece is
+// covered after it is tacked down with one.
 func (p *finder) expectCovers() {
-	covered := slices.ContainsFunc(p.work, func(w *Piece) bool { return len(w.Covers) > 0 && w.Held })
+	covered, blankets := false, false
 	for _, w := range p.work {
-		if len(w.Covers) == 0 && w.Finish == report.FinishRaw && covered && !w.Under {
+		if len(w.Covers) > 0 && w.Held && w.Aside == 0 {
+			covered, blankets = true, blankets || w.tacked == blanket
+		}
+	}
+	for _, w := range p.work {
+		if len(w.Covers) == 0 && !w.Under && (w.Finish == report.FinishRaw && covered || w.Finish == report.FinishBlanket && blankets) {
 			w.Finish = report.FinishMissing
 		}
 	}

@@ -15,6 +15,7 @@ type option struct {
 	reverse bool     // the cover is sewn before the tack-down
 	score   float64  // log-odds against plain stitching
 	fit     float64  // and from how other pieces are made
+	lighter bool     // its line is heavy and nothing after it: no raw edge that is meant
 }
 
 // read lists the readings of a chain that are worth keeping, the best first.
@@ -61,7 +62,11 @@ func (p *finder) offer(c *chain, o option) {
 		return
 	}
 	o.score = float64(p.weigh(c, &o) + evidence(agrees)*saidLikely)
-	if o.score > leastScore || agrees > 0 {
+	least := leastScore
+	if o.lighter {
+		least += float64(rawLighter)
+	}
+	if o.score > least || agrees > 0 {
 		c.options = append(c.options, o)
 	}
 }
@@ -139,7 +144,7 @@ func (p *finder) weigh(c *chain, o *option) evidence {
 			}
 		}
 	}
-	if e < leastScore {
+	if e < leastScore && !o.lighter || e < leastScore+rawLighter {
 		return e // what lies inside costs most to find out, and never speaks for it
 	}
 	return e + p.insideEvidence(c, o)

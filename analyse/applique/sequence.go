@@ -108,6 +108,7 @@ func (p *finder) best() []int8 {
 type manner struct {
 	n, without, tacked, covered int
 	tacks, covers               [motif + 1]int
+	heavy                       int            // lines that are
 	inside                      float64        // mm, sum over the tack-downs
 	stops                       map[[2]int]int // of line and tack-down
 	raw                         map[[2]int]int // the same, of those that nothing covers
@@ -125,6 +126,9 @@ func (m *manner) count(c *chain, o *option, by int) {
 		m.inside += float64(by) * o.tack.middle
 	} else {
 		m.without += by
+	}
+	if c.heavy() {
+		m.heavy += by
 	}
 	if len(o.cover) > 0 {
 		m.covers[o.cover[0].made] += by
@@ -203,8 +207,17 @@ func (m *manner) like(c *chain, o *option) float64 {
 		}
 	case m.covered == m.n && m.tacked > 0 && (mates || m.tacks[o.tack.made] > 0 && math.Abs(o.tack.middle-m.inside/float64(m.tacked)) < tackAlike):
 		e += coverMissing
+		if o.lighter && m.heavy > 0 {
+			e -= rawLighter // so are theirs
+		}
 	case m.covered == m.n:
 		return 0 // a raw edge among covered ones
+	}
+	if o.tack == nil && c.heldByNone(o.cover[0]) && m.handsBetween(c.line.Stop, o.cover[0].stop) {
+		e += preCutAmong
+		if made := o.cover[0].made; made != satinMade && m.covers[made] > 0 {
+			e -= preCutZigzag // it is the cover of theirs
+		}
 	}
 	switch {
 	case o.tack == nil && m.without == 0:
@@ -213,6 +226,23 @@ func (m *manner) like(c *chain, o *option) float64 {
 		e += styleTack
 	}
 	return float64(e)
+}
+
+// handsBetween reports whether pieces with a tack-down have their line in a stop, or
+// their tack-down between two.
+func (m *manner) handsBetween(line, cover int) bool {
+	for at, n := range m.stops {
+		if n > 0 && at[0] != at[1] && (at[0] == line || at[1] > line && at[1] < cover) {
+			return true
+		}
+	}
+	return false
+}
+
+// heldByNone reports whether a line follows no other and no stitching follows it in a
+// stop before its cover.
+func (c *chain) heldByNone(cover *round) bool {
+	return c.ahead == 0 && !slices.ContainsFunc(c.rounds, func(r *round) bool { return r.stop > c.line.Stop && r.stop < cover.stop })
 }
 
 // lead is how much likelier the chosen reading of a chain is than the next, and

@@ -85,6 +85,7 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 		e += rawAgain
 	case c.heavy() && t.made < triple:
 		e += rawLighter
+		o.lighter = true
 	}
 	if !c.line.Closed {
 		e += 2 * lineOpen

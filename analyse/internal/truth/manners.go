@@ -13,6 +13,8 @@ func Manners(seed uint64) []Way {
 	s := &waySet{names: map[string]int{}, seed: seed}
 	s.mannersOfTacking()
 	s.slipsOfPlace()
+	s.lostStops()
+	s.mannersOfLines()
 	return s.out
 }
 
@@ -89,4 +91,92 @@ func (s *waySet) slipsOfPlace() {
 			w.Run(p, 2.5).Satin(p, st.SatinAlong{Width: 3, Pitch: 0.4}).TieOff()
 		})
 	}
+}
+
+// lostStops are pieces made alike, one of which lacks a stop.
+func (s *waySet) lostStops() {
+	for i := range 6 {
+		s.add(FamilyFlawed, "one cover lost of three, over blanket-stitched tack-downs", false, func(w *way) { w.loseCover(i, single, blanket) })
+		s.add(FamilyFlawed, "one cover lost of three, over heavy lines", false, func(w *way) { w.loseCover(i, bean, double) })
+		s.add(FamilyFlawed, "one tack-down lost, all lines in one stop", false, func(w *way) {
+			ks := w.row(3, i)
+			w.placeStop(ks...)
+			for n, k := range ks {
+				if n != i%3 {
+					w.tackStop(k)
+				}
+				w.stop(cover)
+				if n == i%3 {
+					w.lay(AppliqueCloth)
+					w.pieces++
+					w.out.Wrong = append(w.out.Wrong, Flaw{FlawNoTack, []int{w.here() - 1, w.here()}})
+				}
+				w.sewCover(k)
+			}
+			w.out.Verdict = Unsound
+		})
+		s.add(FamilyFlawed, "one tack-down lost, covered last", false, func(w *way) {
+			ks := w.row(3, i)
+			for _, k := range ks {
+				k.cover = []string{satin, blanket}[i%2]
+				k.width, k.pitch = []float64{4, 2.6}[i%2], []float64{0.4, 3}[i%2]
+			}
+			w.placeStop(ks[0])
+			for _, k := range ks[1:] {
+				w.placeStop(k)
+				w.tackStop(k)
+			}
+			w.coverStop(ks...)
+			w.lay(AppliqueCloth)
+			w.pieces++
+			w.out.Wrong = append(w.out.Wrong, Flaw{FlawNoTack, []int{w.here() - 1, w.here()}})
+			w.out.Verdict = Unsound
+			w.lateTrims()
+		})
+	}
+}
+
+// loseCover is a row of three of which one has no cover.
+func (w *way) loseCover(i int, place, tack string) {
+	ks := w.row(3, i)
+	for n, k := range ks {
+		k.place, k.tack, k.tackWidth, k.tackPitch = place, tack, 1.8, 2.5
+		w.placeStop(k)
+		w.tackStop(k)
+		if n != i%3 {
+			w.coverStop(k)
+			continue
+		}
+		w.out.Wrong = append(w.out.Wrong, Flaw{FlawNoCover, []int{w.here() - 1, w.here()}})
+	}
+	w.out.Verdict = Unsound
+}
+
+// mannersOfLines are pieces whose lines are sewn otherwise than most.
+func (s *waySet) mannersOfLines() {
+	for i := range 6 {
+		s.add(FamilySeveralPieces, "placement lines sewn forward two and back one", false, func(w *way) {
+			for n, k := range w.row(1+i%3, i+1) {
+				k.shape = wayShapes[[]int{1, 2, 3, 0}[(n+i)%4]]
+				w.stop(placement)
+				w.forwardBack(k.lines(0)[0], w.between(1.2, 1.8))
+				w.tackStop(k)
+				w.coverStop(k)
+			}
+		})
+	}
+}
+
+// forwardBack sews a closed line forward by two steps and back by one, again and again.
+func (w *way) forwardBack(p st.Path, step float64) {
+	p = w.path(p)
+	w.TieIn(p[0], xy(p[1].X-p[0].X, p[1].Y-p[0].Y))
+	n := int(p.Length() / step)
+	for k := range n - 1 {
+		for _, at := range []int{k + 2, k + 1} {
+			q, _ := p.At(p.Length() * float64(at) / float64(n))
+			w.StitchTo(q)
+		}
+	}
+	w.StitchTo(p[0]).TieOff()
 }

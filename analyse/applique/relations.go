@@ -29,25 +29,30 @@ func (p *finder) relate() {
 }
 
 // tellRounds tells lines that are rounds of one tack-down: of one later stop, near to one
-// another along the line of the chain.
+// another along the line of the chain. So does it tell the tack-down of a raw edge that a
+// heavy line finishes: that line holds no cloth laid over the tack-down.
 func (c *chain) tellRounds() {
 	if !c.line.Closed {
 		return
+	}
+	tell := func(r *round) {
+		for _, t := range r.traces {
+			if t.chain != nil {
+				t.chain.again = true
+			}
+		}
 	}
 	for i, r := range c.rounds {
 		if r.stop == c.line.Stop || r.made == satinMade {
 			continue
 		}
+		if c.finishLine(r) != nil {
+			tell(r)
+		}
 		for _, s := range c.rounds[i+1:] {
-			if s.stop != r.stop || s.made == satinMade || math.Abs(s.middle-r.middle) > roundsOfTack {
-				continue
-			}
-			for _, of := range [...]*round{r, s} {
-				for _, t := range of.traces {
-					if t.chain != nil {
-						t.chain.again = true
-					}
-				}
+			if s.stop == r.stop && s.made != satinMade && math.Abs(s.middle-r.middle) <= roundsOfTack {
+				tell(r)
+				tell(s)
 			}
 		}
 	}

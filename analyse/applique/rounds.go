@@ -41,7 +41,7 @@ type chain struct {
 	echo    bool     // the line follows another of its stop
 	from    *Trace   // a line left alone that this one is, moved aside; nil for none
 	moved   float64  // and by how many mm
-	again   bool     // and both follow a line of an earlier stop, near to one another
+	again   bool     // the line is of a tack-down; see tellRounds
 	known   []known
 }
 

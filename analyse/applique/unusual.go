@@ -53,7 +53,10 @@ func (p *finder) twoUnderlays(c *chain, o *option) bool {
 func (p *finder) rawEvidence(c *chain, o *option) evidence {
 	e := rawEdge
 	t := o.tack
+	finish := c.finishLine(t)
 	switch {
+	case finish != nil:
+		e += rawInside
 	case t.made == zigzag || t.made == blanket:
 		e += rawZigzag
 		if t.middle > rawLeast && t.middle < rawMost && len(c.covers(t)) == 0 {
@@ -94,6 +97,21 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 		e += rawRound
 	}
 	return e
+}
+
+// finishLine is the heavy line that finishes a raw edge: sewn in a stop after the tack-down,
+// along all of it and further inside the line, where the edge is to be left. Nil for none.
+func (c *chain) finishLine(tack *round) *round {
+	if tack.middle < outsideLine {
+		return nil
+	}
+	for _, r := range c.rounds {
+		if r.stop > tack.stop && r.made == triple && tack.made != triple && r.share >= wholeShare &&
+			r.middle > max(rawLeast, tack.middle) && r.middle < rawMost && r.width() < tackEven {
+			return r
+		}
+	}
+	return nil
 }
 
 // holdsNone reports whether a line is too narrow to hold cloth with an edge to be seen, and

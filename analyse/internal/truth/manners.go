@@ -15,6 +15,7 @@ func Manners(seed uint64) []Way {
 	s.slipsOfPlace()
 	s.lostStops()
 	s.mannersOfLines()
+	s.rawEdges()
 	return s.out
 }
 
@@ -179,4 +180,47 @@ func (w *way) forwardBack(p st.Path, step float64) {
 		}
 	}
 	w.StitchTo(p[0]).TieOff()
+}
+
+// rawEdges are pieces with a raw edge that a heavy line inside it finishes, over tack-downs
+// as near to the line as under satin; and drawings gone over more than once.
+func (s *waySet) rawEdges() {
+	for i := range 8 {
+		s.add(FamilySeveralPieces, "raw edges finished by a bean line", false, func(w *way) {
+			ks := w.row(1+i%3, i)
+			place, tack := pick(w, single, double), pick(w, single, double)
+			for _, k := range ks {
+				k.place, k.tack, k.cover, k.inset = place, tack, rawEdge, w.between(0.4, 0.8)
+			}
+			beans := func(ks ...*piece) {
+				w.stop(edgeRun, decoration, cover)
+				for n, k := range ks {
+					if n > 0 {
+						w.Trim()
+					}
+					w.sewLine(bean, k.lines(w.between(1.2, 2))[0], 0, 0)
+				}
+			}
+			if i%2 == 0 {
+				for _, k := range ks {
+					w.placeStop(k)
+					w.tackStop(k)
+					beans(k)
+				}
+				return
+			}
+			w.placeStop(ks...)
+			w.tackStop(ks...)
+			beans(ks...)
+		})
+		s.add(FamilyNoApplique, "an outline gone over in three colours", false, func(w *way) {
+			p := w.closedShape()
+			w.plain()
+			w.sewLine(pick(w, single, double), p, 0, 0)
+			w.plain()
+			w.sewLine(pick(w, single, double), p.Map(func(q st.Point) st.Point { return xy(q.X+0.4, q.Y+0.2) }), 0, 0)
+			w.plain()
+			w.sewLine(bean, p, 0, 0)
+		})
+	}
 }

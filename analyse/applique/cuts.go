@@ -25,11 +25,14 @@ func (p *finder) cutLoops(before int, sewn, pts []geom.Point) []cut {
 			out = append(out, cut{line, at, at + n, times, whole})
 		}
 	}
+	way := p.way.begin(pts)
 	for len(pts) > 1 {
 		p.watch.Step(len(pts))
 		from, to := 0, 0
 		if before+len(out) < mostLoops {
-			from, to = firstLoop(pts)
+			if from, to = way.firstLoop(at); to > 0 {
+				from, to = from-at, to-at
+			}
 		}
 		if to == 0 {
 			n, times := oneWay(pts)
@@ -49,7 +52,7 @@ func (p *finder) cutLoops(before int, sewn, pts []geom.Point) []cut {
 		put(loop, to-from+again, times, true)
 		pts, sewn = rest[again:], sewn[to+again:]
 		at += to - from + again
-		if geom.PathLength(pts) < 4*closesWithin {
+		if len(pts) == 0 || way.length(at, len(way.pts)-1) < 4*closesWithin {
 			break // the end goes a little way past where the loop closed
 		}
 	}

@@ -123,7 +123,7 @@ func TestLeadsThatHideLoops(t *testing.T) {
 		{"touches", append(append(lead(mm(80, 20)), ring...), mm(-20, 20), mm(-40, 20)), 40},
 		{"touches a ring sewn twice", append(append(lead(mm(80, 20)), ring...), ring[1:]...), 40},
 	} {
-		from, to := firstLoop(c.pts)
+		from, to := new(course).begin(c.pts).firstLoop(0)
 		if from < c.from-2 || from > c.from+1 || to < c.from+len(ring)-8 || to > c.from+len(ring)+2 {
 			t.Errorf("a lead that %s: the loop is found from %d to %d, and it begins at %d", c.name, from, to, c.from)
 		}
@@ -152,7 +152,7 @@ func TestLeadsThatHideLoops(t *testing.T) {
 		for i := range 6 {
 			way = append(way, end.Add(mm(0, 2.5*float64(i+1))))
 		}
-		if from, to := firstLoop(way); from < c.least || from > c.most || to < from {
+		if from, to := new(course).begin(way).firstLoop(0); from < c.least || from > c.most || to < from {
 			t.Errorf("after a ring that is %s the first loop is found from %d to %d, of %d points, %d of them of the ring", c.name, from, to, len(way), len(c.first))
 		}
 	}

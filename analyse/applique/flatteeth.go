@@ -173,7 +173,7 @@ func (p *finder) asZigzag(t *Trace, from, to int) {
 		t.Bands = nil
 		return
 	}
-	t.Kind, t.Line = report.KindOpenZigzag, evened(t.Line)
+	t.Kind, t.Line, t.Length = report.KindOpenZigzag, evened(t.Line), 0
 }
 
 const flatSurface = 0.2 // of the stitches of a flat zigzag that are a surface: fewer are a step aside

@@ -7,103 +7,74 @@ import (
 	"github.com/stopcard/stopcard/analyse/geom"
 )
 
-// firstLoop finds the first loop of a line: it leaves pts[from] and comes back to
-// it with pts[to]; to is 0 where it never does. Where a lead meets its loop
+// firstLoop finds the first loop of a line from a point of it on: it leaves pts[from] and
+// comes back to it with pts[to]; to is 0 where it never does. Where a lead meets its loop
 // there is mostly a corner, so the beginning and the corners are tried before
 // any crossing counts: the lead itself may cross the loop.
-func firstLoop(pts []geom.Point) (from, to int) {
-	if geom.PathLength(pts) <= loopApart || headsOneWay(pts) {
+func (c *course) firstLoop(begin int) (from, to int) {
+	pts, end := c.pts, len(c.pts)
+	if c.length(begin, end-1) <= loopApart || c.headsOneWay(begin, end) {
 		return 0, 0
 	}
 	sharp := 0
-	for j := 0; j+3 < len(pts) && sharp < mostSharp; j++ {
-		if j > 0 && geom.CosBetween(pts[j].Sub(pts[j-1]), pts[j+1].Sub(pts[j])) > 0.87 {
+	for j := begin; j+3 < end && sharp < mostSharp; j++ {
+		if j > begin && goesStraight(pts[j].Sub(pts[j-1]), pts[j+1].Sub(pts[j])) {
 			continue
 		}
 		sharp++
-		if to := returnsTo(pts, j); to > 0 {
-			if from, to := loopOnTheWay(pts[:j+1]); to > 0 {
+		if to := c.returnsTo(j, end); to > 0 {
+			if from, to := c.loopOnTheWay(begin, j+1); to > 0 {
 				return from, to
 			}
 			return j, to
 		}
 	}
-	return firstCrossing(pts)
+	return c.firstCrossing(begin, end)
+}
+
+// goesStraight reports whether one vector goes on from another without a corner.
+func goesStraight(u, v geom.Point) bool {
+	const cos = 0.87 // 30 degrees
+	dot := u.Dot(v)
+	return dot > 0 && dot*dot > cos*cos*u.Dot(u)*v.Dot(v)
 }
 
 // loopOnTheWay finds a loop that a lead meets without a corner on its way to the next: it
 // comes back to the hole where it began. What only crosses the lead is no loop, nor is
 // what leaves a ring that all but closes where the lead begins.
-func loopOnTheWay(lead []geom.Point) (from, to int) {
-	if geom.PathLength(lead) <= loopApart || headsOneWay(lead) {
+func (c *course) loopOnTheWay(begin, end int) (from, to int) {
+	if c.length(begin, end-1) <= loopApart || c.headsOneWay(begin, end) {
 		return 0, 0
 	}
-	from, to = firstCrossing(lead)
-	if to == 0 || !sameHoles(lead[from:min(to, from+meetMost)], lead[to:min(len(lead), to+meetMost)]) {
+	from, to = c.firstCrossing(begin, end)
+	if to == 0 || !sameHoles(c.pts[from:min(to, from+meetMost)], c.pts[to:min(end, to+meetMost)]) {
 		return 0, 0
 	}
-	if from > 0 && slices.ContainsFunc(lead[from+1:to], func(q geom.Point) bool { return geom.Distance(q, lead[0]) < allButCloses }) {
+	if from > begin && slices.ContainsFunc(c.pts[from+1:to], func(q geom.Point) bool { return geom.Distance(q, c.pts[begin]) < allButCloses }) {
 		return 0, 0
 	}
 	return from, to
 }
 
-// headsOneWay reports whether a line goes one way so steadily that no loop of it can
-// close: along loopApart it comes on by more than loopNear, whatever it does.
-func headsOneWay(pts []geom.Point) bool {
-	way := pts[len(pts)-1].Sub(pts[0]).Unit()
-	for i := 1; i < len(pts); i++ {
-		v := pts[i].Sub(pts[i-1])
-		if on := loopApart * way.Dot(v); on <= 0 || on*on <= loopNear*loopNear*v.Dot(v) {
-			return false
+// firstCrossing finds the first place where a line, from one point to before another,
+// crosses or meets itself round a loop.
+func (c *course) firstCrossing(begin, end int) (from, to int) {
+	pts := c.pts
+	before := begin // the first segment that is not yet so far behind
+	for i := begin + 1; i < end; i++ {
+		for before+1 < i && c.length(before+1, i) > loopApart {
+			before++
 		}
-	}
-	return true
-}
-
-// returnsTo finds where a line first comes back to pts[j] round a loop, or 0.
-func returnsTo(pts []geom.Point, j int) int {
-	var l, area float64
-	for i := j + 1; i < len(pts); i++ {
-		l += geom.Distance(pts[i-1], pts[i])
-		area += pts[i-1].Sub(pts[j]).Cross(pts[i].Sub(pts[j])) // twice the area
-		if l > loopApart && geom.Distance(pts[i], pts[j]) < loopNear && math.Abs(area) > loopWide*l {
-			return i
-		}
-	}
-	return 0
-}
-
-// firstCrossing finds the first place where a line crosses or meets itself round
-// a loop.
-func firstCrossing(pts []geom.Point) (from, to int) {
-	along, swept := make([]float64, len(pts)), make([]float64, len(pts))
-	for i := 1; i < len(pts); i++ {
-		along[i] = along[i-1] + geom.Distance(pts[i-1], pts[i])
-		swept[i] = swept[i-1] + pts[i-1].Sub(pts[0]).Cross(pts[i].Sub(pts[0]))
-	}
-	grid := geom.NewLineCells(2, pts)
-	for i := 1; i < len(pts); i++ {
-		if along[i] <= loopApart {
-			continue
-		}
-		best := -1
-		grid.Each(geom.Box{Lo: pts[i], Hi: pts[i]}.Grown(loopNear), func(j int32) {
-			if int(j)+1 < i && along[i]-along[j+1] > loopApart && (best < 0 || int(j) < best) &&
-				geom.DistanceToSegment(pts[i], pts[j], pts[j+1]) < loopNear {
-				best = int(j)
-			}
-		})
+		best := c.meets(pts[i], begin, before, loopNear, false)
 		if best < 0 {
 			continue
 		}
 		if geom.Distance(pts[i], pts[best+1]) < geom.Distance(pts[i], pts[best]) {
 			best++
 		}
-		area := swept[i] - swept[best] + pts[i].Sub(pts[0]).Cross(pts[best].Sub(pts[0]))
-		if math.Abs(area) > loopWide*(along[i]-along[best]) {
-			if from := hitAgain(pts, along, &grid, best, i); from > 0 {
-				if to := returnsTo(pts, from); to > i {
+		if math.Abs(c.area(best, i)) > loopWide*c.length(best, i) {
+			if from := c.hitAgain(best, i, end); from > 0 {
+				if to := c.returnsTo(from, end); to > i {
 					return from, to
 				}
 			}
@@ -129,21 +100,17 @@ const (
 // then comes back to the very hole at which the lead met it, the loop begins. 0 is for
 // nowhere. A line that goes the way of its loop again hits the next holes at once, and
 // its loop stays as it is.
-func hitAgain(pts []geom.Point, along []float64, grid *geom.Cells, lead, crossing int) int {
-	round := along[crossing] - along[lead]
-	for k := crossing + 1; k < len(pts) && along[k]-along[crossing] <= round; k++ {
-		hit := 0
-		grid.Each(geom.Box{Lo: pts[k], Hi: pts[k]}.Grown(sameHole), func(j int32) {
-			if int(j) > lead && int(j) < crossing && (hit == 0 || int(j) < hit) && geom.Distance(pts[k], pts[j]) < sameHole {
-				hit = int(j)
-			}
-		})
-		if hit > 0 {
-			if along[hit]-along[lead] <= loopApart || along[crossing]-along[hit] <= loopApart {
-				return 0
-			}
-			return hit
+func (c *course) hitAgain(lead, crossing, end int) int {
+	round := c.length(lead, crossing)
+	for k := crossing + 1; k < end && c.length(crossing, k) <= round; k++ {
+		hit := c.meets(c.pts[k], lead+1, crossing, sameHole, true)
+		if hit < 0 {
+			continue
 		}
+		if c.length(lead, hit) <= loopApart || c.length(hit, crossing) <= loopApart {
+			return 0
+		}
+		return hit
 	}
 	return 0
 }

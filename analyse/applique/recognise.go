@@ -103,6 +103,7 @@ type finder struct {
 	stripped    []strip    // see strips; made when first asked for
 	listed      []int32    // see holesIn
 	parts       []Trace    // see lineTraces
+	way         course     // see cutLoops
 	off         []float64  // see measureRound
 	own         []bool     // by trace: what follows the line that was asked for last
 	fill, holes *needles   // of fills, of all stitching; made when first asked for

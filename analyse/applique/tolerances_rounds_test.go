@@ -235,15 +235,15 @@ func TestHeadsOneWay(t *testing.T) {
 	heads := 0
 	for degrees := 0.0; degrees < 90; degrees++ {
 		line := zigzag(degrees)
-		if !headsOneWay(line) {
+		if !new(course).begin(line).headsOneWay(0, len(line)) {
 			continue
 		}
 		heads++
-		if from, to := firstCrossing(line); to > 0 {
+		if from, to := new(course).begin(line).firstCrossing(0, len(line)); to > 0 {
 			t.Errorf("steps of %.0f degrees: a line that heads one way meets itself from %d to %d", degrees, from, to)
 		}
 	}
-	if heads < 70 || headsOneWay(zigzag(88)) {
+	if heads < 70 || new(course).begin(zigzag(88)).headsOneWay(0, 24) {
 		t.Errorf("of steps up to 89 degrees aside %d head one way, want those up to 70 and not that of 88", heads)
 	}
 }

@@ -107,7 +107,7 @@ func TestLoopReturns(t *testing.T) {
 		{"a strip of 1.02 mm", strip(1.02), true},
 		{"a strip of 0.84 mm, as a line sewn there and back", strip(0.84), false},
 	} {
-		if to := returnsTo(c.line, 0); (to > 0) != c.want {
+		if to := new(course).begin(c.line).returnsTo(0, len(c.line)); (to > 0) != c.want {
 			t.Errorf("%s: a loop: %v", c.name, to > 0)
 		}
 	}

@@ -86,7 +86,9 @@ func findTraces(p *finder) []Trace {
 		if len(t.Line) < 2 {
 			return
 		}
-		t.Length = geom.PathLength(t.Line)
+		if t.Length == 0 {
+			t.Length = geom.PathLength(t.Line)
+		}
 		if t.Length < specks {
 			return
 		}
@@ -201,7 +203,8 @@ func lineTraces(p *finder, a, b *report.Passage, stitch float64) []Trace {
 func (p *finder) loopTraces(out []Trace, stop int, sewn, pts []geom.Point, at int, stitch float64) []Trace {
 	for _, c := range p.cutLoops(len(out), sewn, pts) {
 		t := Trace{Stop: stop, Kind: report.KindRun, first: at + c.from, times: c.times, Line: c.line, stitch: stitch, whole: c.whole, Spans: [][2]int{{at + c.from, at + c.to}}}
-		t.sewn = geom.PathLength(c.line) * float64(c.times)
+		t.Length = geom.PathLength(c.line)
+		t.sewn = t.Length * float64(c.times)
 		if c.times > 1 {
 			t.Kind = report.KindDoubleRun
 		}

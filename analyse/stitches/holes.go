@@ -20,9 +20,15 @@ func (t *Track) findAgain(moves []stitchfile.Move, box stitchfile.Box) {
 	if len(t.Pts) == 0 {
 		return
 	}
-	g := holeGrid{low: hole{box.MinX, box.MinY}, wide: uint32(int64(box.MaxX) - int64(box.MinX) + 1)}
 	wide, tall := int64(box.MaxX)-int64(box.MinX)+1, int64(box.MaxY)-int64(box.MinY)+1
-	if wide > math.MaxUint32/tall || len(t.Pts) > math.MaxInt32/bitsAPoint || !t.againByPlace(moves, g) {
+	g := holeGrid{low: hole{box.MinX, box.MinY}, wide: uint32(wide)}
+	slots := bits.Len(uint(len(t.Pts) + len(t.Pts)/2))
+	switch {
+	case wide > math.MaxUint32/tall || slots > 31:
+		t.againByParts(moves)
+	case wide*tall/8 <= 4<<slots:
+		t.againByGrid(moves, g, int(wide*tall))
+	case !t.againByTable(moves, g, slots):
 		t.againByParts(moves)
 	}
 }
@@ -37,19 +43,10 @@ func (g *holeGrid) place(m *stitchfile.Move) uint32 {
 	return uint32(m.Y-g.low.y)*g.wide + uint32(m.X-g.low.x)
 }
 
-// scatter spreads places over numbers (Knuth's multiplicative hashing: the golden ratio of
-// 2^32); its upper bits serve.
-func scatter(place uint32) uint32 { return place * 2654435761 }
-
-const (
-	bitsAPoint = 8 // that tell holes apart: one in eight or so shares its bit
-	mostProbes = 8 // places looked at for each hole on average, before they are said to be made to collide
-)
-
 // holeBuffers are used again from design to design.
 type holeBuffers struct {
-	seen, twice []uint64 // a bit each
-	holes       []uint32 // places, 0 for none
+	taken  []uint64 // a bit for each place
+	places []uint32
 }
 
 var holePool = sync.Pool{New: func() any { return new(holeBuffers) }}
@@ -64,63 +61,61 @@ func zeros[T uint32 | uint64](v []T, n int) []T {
 	return v
 }
 
-// againByPlace first has a bit for the places that share one, and tells which bits come
-// again; only of their places, mostly few, it remembers which they are. It gives false
-// where they are made to collide.
-func (t *Track) againByPlace(moves []stitchfile.Move, g holeGrid) bool {
+// againByGrid has a bit for each place of a grid.
+func (t *Track) againByGrid(moves []stitchfile.Move, g holeGrid, places int) {
 	w := holePool.Get().(*holeBuffers)
 	defer holePool.Put(w)
-	log := max(6, bits.Len(uint(bitsAPoint*len(t.Pts)-1)))
-	shift, n := 32-log, 1<<log/64
-	seen, twice := zeros(w.seen, n), zeros(w.twice, n)
-	w.seen, w.twice = seen, twice
-	asked := 0 // points whose bits come again
+	taken := zeros(w.taken, places/64+1)
+	w.taken = taken
 	for i := range t.Segs {
 		s := &t.Segs[i]
-		for k := range moves[s.Move : s.Move+s.Last-s.First] {
-			h := scatter(g.place(&moves[s.Move+k])) >> shift
-			bit := uint64(1) << (h % 64)
-			if word := &seen[h/64]; *word&bit == 0 {
-				*word |= bit
-				continue
-			}
-			asked++
-			if word := &twice[h/64]; *word&bit == 0 {
-				*word |= bit
-				asked++ // and the first that had it
-			}
+		marks := t.Marks[s.First:s.Last]
+		moves := moves[s.Move : s.Move+len(marks)]
+		for k := range moves {
+			place := g.place(&moves[k])
+			word, at := &taken[place/64], place%64
+			marks[k] |= Mark(*word>>at&1) * again
+			*word |= 1 << at
 		}
 	}
-	if asked == 0 {
-		return true
-	}
-	log = bits.Len(uint(asked + asked/2))
-	holes := zeros(w.holes, 1<<log)
-	w.holes = holes
-	last, probes := uint32(len(holes)-1), 0
+}
+
+const mostProbes = 8 // slots looked at for each hole on average, before they are said to be made to collide
+
+// againByTable remembers each place that has a hole, in a table of so many slots, a power
+// of two. It gives false where places are made to share slots.
+func (t *Track) againByTable(moves []stitchfile.Move, g holeGrid, slots int) bool {
+	w := holePool.Get().(*holeBuffers)
+	defer holePool.Put(w)
+	places := zeros(w.places, 1<<slots)
+	w.places = places
+	last, shift := uint32(len(places)-1), 32-slots
+	probes := mostProbes * len(t.Pts)
 	for i := range t.Segs {
 		s := &t.Segs[i]
-		for k := range moves[s.Move : s.Move+s.Last-s.First] {
-			place := g.place(&moves[s.Move+k])
-			h := scatter(place) >> shift
-			if twice[h/64]&(1<<(h%64)) == 0 {
-				continue
+		marks := t.Marks[s.First:s.Last]
+		moves := moves[s.Move : s.Move+len(marks)]
+		for k := range moves {
+			place := g.place(&moves[k]) + 1 // 0 is none
+			at := scatter(place) >> shift
+			for places[at&last] != 0 && places[at&last] != place {
+				at++
+				if probes--; probes < 0 {
+					return false
+				}
 			}
-			place++ // 0 is none
-			at := scatter(place) >> (32 - log)
-			for ; holes[at] != 0 && holes[at] != place; at = (at + 1) & last {
-				probes++
+			if places[at&last] == place {
+				marks[k] |= again
 			}
-			if holes[at] == place {
-				t.Marks[s.First+k] |= again
-			}
-			if holes[at] = place; probes > mostProbes*asked {
-				return false
-			}
+			places[at&last] = place
 		}
 	}
 	return true
 }
+
+// scatter spreads places over numbers (Knuth's multiplicative hashing: the golden ratio of
+// 2^32); its upper bits serve.
+func scatter(place uint32) uint32 { return place * 2654435761 }
 
 // againByParts goes over the points once for each part of all places, so that no more
 // than a part is remembered at a time.

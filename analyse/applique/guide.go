@@ -9,7 +9,6 @@ import (
 
 // guide is a line for measuring distances from: with fewer points than its stitches.
 type guide struct {
-	pts   []geom.Point
 	sides []side // by the point that each begins at; the last is the end of the line, without any length
 	cells geom.Cells
 	box   geom.Box
@@ -20,6 +19,7 @@ type guide struct {
 
 // side is a segment made ready for distances.
 type side struct {
+	from  geom.Point
 	way   geom.Point
 	per   float64 // one over the square of its length; 0 for a segment without any
 	along float64 // mm from the beginning of the line to it
@@ -30,7 +30,7 @@ func newGuide(line []geom.Point) *guide {
 	// Most guides are shorter than this, and take no more room than they need.
 	var ptsRoom [256]geom.Point
 	var sidesRoom [256]side
-	pts, sides := append(ptsRoom[:0], line[0]), append(sidesRoom[:0], side{})
+	pts, sides := append(ptsRoom[:0], line[0]), append(sidesRoom[:0], side{from: line[0]})
 	var s float64
 	last := 0
 	for i := 1; i < len(line); i++ {
@@ -39,7 +39,7 @@ func newGuide(line []geom.Point) *guide {
 			geom.CosBetween(line[i].Sub(line[last]), line[i+1].Sub(line[i])) > guideBend {
 			continue
 		}
-		pts, sides = append(pts, line[i]), append(sides, side{along: s})
+		pts, sides = append(pts, line[i]), append(sides, side{from: line[i], along: s})
 		last = i
 	}
 	for i := range len(sides) - 1 {
@@ -49,9 +49,7 @@ func newGuide(line []geom.Point) *guide {
 			v.per = 1 / l
 		}
 	}
-	g := &guide{pts: slices.Clone(pts), sides: slices.Clone(sides), box: geom.BoxOf(pts)}
-	g.cells = geom.NewLineCells(guideStep, g.pts)
-	return g
+	return &guide{sides: slices.Clone(sides), box: geom.BoxOf(pts), cells: geom.NewLineCells(guideStep, pts)}
 }
 
 const (
@@ -71,30 +69,25 @@ func (g *guide) nearest(q geom.Point, reach float64) (d float64, segment int, al
 		return math.Inf(1), -1, 0
 	}
 	best, at, part := reach*reach, -1, 0.0
-	first, last, about := g.last, g.last-1, g.last
-	for {
-		i := last + 1
-		switch {
-		case i < len(g.sides)-1 && i <= about+nextSides:
-			last = i
-		case first > 0 && first > about-nextSides:
-			first--
-			i = first
-		default:
-			i = -1
-		}
-		if i < 0 {
-			break
-		}
-		if d, t := g.sides[i].away(q.Sub(g.pts[i])); d < best || d == best && at >= 0 && g.later(i, at, q, reach) {
-			best, at, part, about = d, i, t, i
+	sides := g.sides
+	first, end := g.last, min(len(sides)-1, g.last+nextSides+1)
+	for i := first; i < end; i++ {
+		if d, t := sides[i].away(q); d < best || d == best && at >= 0 && g.later(i, at, q, reach) {
+			best, at, part = d, i, t
+			end = min(len(sides)-1, i+nextSides+1)
 		}
 	}
-	g.looked += last - first + 1
+	for about := max(g.last, at); first > 0 && first > about-nextSides; {
+		first--
+		if d, t := sides[first].away(q); d < best || d == best && at >= 0 && g.later(first, at, q, reach) {
+			best, at, part, about = d, first, t, first
+		}
+	}
+	g.looked += end - first
 	if at >= 0 {
 		if c := g.clearance(at); c > 0 && 4*best < c*c {
 			g.last = at
-			return math.Sqrt(best), at, g.sides[at].along + part*(g.sides[at+1].along-g.sides[at].along)
+			return math.Sqrt(best), at, sides[at].along + part*(sides[at+1].along-sides[at].along)
 		}
 	}
 	near := reach
@@ -107,10 +100,10 @@ func (g *guide) nearest(q geom.Point, reach float64) (d float64, segment int, al
 		g.looked += len(items)
 		for _, k := range items {
 			i := int(k)
-			if i >= first && i <= last {
+			if i >= first && i < end {
 				continue
 			}
-			if d, t := g.sides[i].away(q.Sub(g.pts[i])); d < best || d == best && i != at && (at < 0 || g.later(i, at, q, reach)) {
+			if d, t := sides[i].away(q); d < best || d == best && i != at && (at < 0 || g.later(i, at, q, reach)) {
 				best, at, part = d, i, t
 			}
 		}
@@ -119,25 +112,31 @@ func (g *guide) nearest(q geom.Point, reach float64) (d float64, segment int, al
 		return math.Inf(1), -1, 0
 	}
 	g.last = at
-	return math.Sqrt(best), at, g.sides[at].along + part*(g.sides[at+1].along-g.sides[at].along)
+	return math.Sqrt(best), at, sides[at].along + part*(sides[at+1].along-sides[at].along)
 }
 
 // later reports whether segment i has a later cell within reach of q than segment j.
 func (g *guide) later(i, j int, q geom.Point, reach float64) bool {
 	in := geom.Box{Lo: q, Hi: q}.Grown(reach)
-	a, b := g.cells.Last(geom.BoxOf(g.pts[i:i+2]), in), g.cells.Last(geom.BoxOf(g.pts[j:j+2]), in)
+	a, b := g.cells.Last(g.boxOf(i), in), g.cells.Last(g.boxOf(j), in)
 	return a > b || a == b && i > j
 }
 
+// boxOf is the box around a segment.
+func (g *guide) boxOf(i int) geom.Box {
+	return geom.BoxOf([]geom.Point{g.sides[i].from, g.sides[i+1].from})
+}
+
 // away is the square of the distance of a place from a segment, and where on it, from 0
-// to 1, the nearest one lies. The place is as seen from the segment's first point.
+// to 1, the nearest one lies.
 func (s *side) away(q geom.Point) (d, part float64) {
-	if part = (q.X*s.way.X + q.Y*s.way.Y) * s.per; part < 0 {
+	x, y := q.X-s.from.X, q.Y-s.from.Y
+	if part = (x*s.way.X + y*s.way.Y) * s.per; part < 0 {
 		part = 0
 	} else if part > 1 {
 		part = 1
 	}
-	x, y := q.X-part*s.way.X, q.Y-part*s.way.Y
+	x, y = x-part*s.way.X, y-part*s.way.Y
 	return x*x + y*y, part
 }
 
@@ -150,7 +149,7 @@ func (g *guide) clearance(segment int) float64 {
 		return v.clear
 	}
 	half := v.way.Norm() / 2
-	q := geom.Lerp(g.pts[segment], g.pts[segment+1], 0.5)
+	q := geom.Lerp(v.from, g.sides[segment+1].from, 0.5)
 	least := mostClear + half
 	x0, y0, x1, y1, ok := g.cells.Range(geom.Box{Lo: q, Hi: q}.Grown(least))
 	least *= least
@@ -159,7 +158,7 @@ func (g *guide) clearance(segment int) float64 {
 		g.looked += len(items)
 		for _, k := range items {
 			if i := int(k); i < segment-nextSides || i > segment+nextSides {
-				d, _ := g.sides[i].away(q.Sub(g.pts[i]))
+				d, _ := g.sides[i].away(q)
 				least = min(least, d)
 			}
 		}

@@ -28,7 +28,7 @@ func TestGuideFindsTheNearest(t *testing.T) {
 			at = at.Add(mm(rnd.NormFloat64(), rnd.NormFloat64()))
 			want := math.Inf(1)
 			for i := range len(g.sides) - 1 {
-				want = min(want, geom.DistanceToSegment(at, g.pts[i], g.pts[i+1]))
+				want = min(want, geom.DistanceToSegment(at, g.sides[i].from, g.sides[i+1].from))
 			}
 			reach := 0.5 + 9*rnd.Float64()
 			d, segment, along := g.nearest(at, reach)
@@ -38,7 +38,7 @@ func TestGuideFindsTheNearest(t *testing.T) {
 				}
 				continue
 			}
-			if math.Abs(d-want) > 1e-9 || math.Abs(geom.DistanceToSegment(at, g.pts[segment], g.pts[segment+1])-d) > 1e-9 {
+			if math.Abs(d-want) > 1e-9 || math.Abs(geom.DistanceToSegment(at, g.sides[segment].from, g.sides[segment+1].from)-d) > 1e-9 {
 				t.Fatalf("%s: %v lies %v mm off, want %v", name, at, d, want)
 			}
 			if v := &g.sides[segment]; along < v.along-1e-9 || along > g.sides[segment+1].along+1e-9 {

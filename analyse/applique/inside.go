@@ -62,19 +62,21 @@ const (
 )
 
 // fills is the share of the inside of a line that fills sewn between two places
-// in the order cover.
-func (p *finder) fills(t *Trace, from, to int) float64 {
+// in the order cover, and 0 where that is no more than enough.
+func (p *finder) fills(t *Trace, enough float64, from, to int) float64 {
 	if to <= from || !p.fillBetween(t.Box.Grown(fillNear), from, to) {
 		return 0
 	}
 	inside, fill := t.placesInside(), p.fillNeedles()
-	sewn := 0
+	missed := 0
 	for _, q := range inside {
-		if fill.any(q, fillNear, from, to, nil) {
-			sewn++
+		if !fill.any(q, fillNear, from, to, nil) {
+			if missed++; float64(len(inside)-missed) <= enough*float64(len(inside)) {
+				return 0
+			}
 		}
 	}
-	return float64(sewn) / float64(max(1, len(inside)))
+	return float64(len(inside)-missed) / float64(max(1, len(inside)))
 }
 
 // fillNeedles are the needle holes of fills.
@@ -116,7 +118,7 @@ func (p *finder) fillBetween(box geom.Box, from, to int) bool {
 // fillsUpTo is the share of the inside that fills sewn before a line cover, 0 where
 // they go on beyond it.
 func (p *finder) fillsUpTo(t *Trace) float64 {
-	if in := p.fills(t, 0, t.first); in <= fillShare || p.fillsBeyond(t) < fillBeyond {
+	if in := p.fills(t, fillShare, 0, t.first); in <= fillShare || p.fillsBeyond(t) < fillBeyond {
 		return in
 	}
 	return 0
@@ -285,20 +287,26 @@ func (p *finder) passageBox(passage int) geom.Box {
 // sewnInside is the share of the inside, away from the edge, that is sewn on
 // between two places in the order.
 func (p *finder) sewnInside(c *chain, from, to int) float64 {
-	n, sewn := 0, 0
 	use := p.foreign(c)
 	holes, listed := p.holesIn(c.line.Box, from, to, use)
 	if listed && len(holes) == 0 {
 		return 0
 	}
 	near, use := p.needlesOf(holes, listed, use)
-	for _, q := range c.line.placesInside() {
-		if c.line.Near().Within(q, edgeMM) {
-			continue
-		}
-		n++
-		if near.any(q, sewnNear, from, to, use) {
+	// Mostly the cover alone is sewn there, near the edge: what lies near it is asked last.
+	n, sewn := 0, 0
+	places := c.line.placesInside()
+	for _, q := range places {
+		if near.any(q, sewnNear, from, to, use) && !c.line.Near().Within(q, edgeMM) {
 			sewn++
+		}
+	}
+	if sewn == 0 {
+		return 0
+	}
+	for _, q := range places {
+		if !c.line.Near().Within(q, edgeMM) {
+			n++
 		}
 	}
 	return float64(sewn) / float64(max(1, n))

@@ -9,7 +9,7 @@ func (p *finder) insideEvidence(c *chain, o *option) evidence {
 	if len(o.cover) > 0 && !o.reverse {
 		last = o.cover[0]
 	}
-	if c.line.Closed && c.remember('f', end, last.first(), func() float64 { return p.fills(c.line, end, last.first()) }) > fillShare {
+	if c.line.Closed && c.remember('f', end, last.first(), func() float64 { return p.fills(c.line, fillShare, end, last.first()) }) > fillShare {
 		e += filledIn
 	}
 	if c.line.Closed && c.remember('b', 0, c.line.first, func() float64 { return p.fillsUpTo(c.line) }) > fillShare {

@@ -254,7 +254,7 @@ func (p *finder) measureRound(c *chain, r *round) {
 			i := s[0] + skip
 			for ; i < s[1]; i += step {
 				if d, at, _ := g.nearest(pts[i], reach); at >= 0 {
-					if g.sides[at].way.Cross(pts[i].Sub(g.pts[at]))*c.left < 0 {
+					if g.sides[at].way.Cross(pts[i].Sub(g.sides[at].from))*c.left < 0 {
 						d = -d
 					}
 					off = append(off, d)

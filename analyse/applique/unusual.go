@@ -121,7 +121,7 @@ func (p *finder) holdsNone(r *round) bool {
 		return false
 	}
 	t := r.traces[0]
-	return t.Closed && t.breadth() < rawBreadth && p.fills(t, t.Spans[len(t.Spans)-1][1], len(p.sewn.Track.Pts)) <= fillShare
+	return t.Closed && t.breadth() < rawBreadth && p.fills(t, fillShare, t.Spans[len(t.Spans)-1][1], len(p.sewn.Track.Pts)) <= fillShare
 }
 
 // heavy reports whether the line is a triple or a bean line.

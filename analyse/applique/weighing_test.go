@@ -205,7 +205,7 @@ func TestHowFarAHoleFills(t *testing.T) {
 	}{
 		// Places stand 0.5 mm apart, from 0.25 mm: five of sixteen columns lie within
 		// 2.5 mm of holes at -0.05, the fifth at 2.3 and the sixth at 2.8.
-		{"filled", sewnAt(report.KindFill, [3]float64{-0.05, -3, 11}).fills(box(8), 0, all), 5.0 / 16},
+		{"filled", sewnAt(report.KindFill, [3]float64{-0.05, -3, 11}).fills(box(8), 0, 0, all), 5.0 / 16},
 		// Away from the edge, from 3.25 to 4.75, two of four lie within 1.5 mm of holes
 		// at 5.55, at 0.8 and 1.3 mm; the third at 1.8.
 		{"sewn on", sewnAt(report.KindRun, [3]float64{5.55, -3, 11}).sewnInside(newChain(box(8)), 0, all), 2.0 / 4},
@@ -232,7 +232,7 @@ func beyond(x float64) float64 {
 	p := sewnAt(report.KindFill, [3]float64{x, 0, 40})
 	line := box(40)
 	line.first = len(p.sewn.Track.Pts)
-	p.fills(line, 0, line.first)
+	p.fills(line, 0, 0, line.first)
 	return p.fillsBeyond(line)
 }
 

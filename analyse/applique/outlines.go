@@ -18,6 +18,8 @@ const (
 	roundAll     = 1.0  // mm: a line that stays no further inside all that is sewn goes round the block whatever else its stop sews
 	edgeReach    = 6.0  // mm: the satin edge of a badge reaches this far past its last line
 	twiceWithin  = 0.25 // mm: what one stop sews so near to a line is that line sewn twice
+	figuredLeast = 1.4  // times as long as the way round its box; outlines of blocks are at most 1.2 times so long, scalloped ones too
+	knotStitch   = 1.2  // mm: lines that hold a layer are sewn in stitches of 2 to 4 mm, knots in shorter ones, and the travel between counts too
 	envelopeIn   = 0.3  // mm: a last seam that lies so far inside the first lines on all sides hides them when the work is turned out
 )
 
@@ -65,11 +67,30 @@ func (w *roleWork) outlines(on worked) {
 		}
 	}
 	slices.Reverse(hold)
+	hold, again := p.sewnOn(hold)
 	w.after(hold, gap)
+	for _, l := range again {
+		if r := l[0].role; r.Role != "" {
+			w.add(l[1], r.Role, r.Confidence, 0, "the same line again, sewn on")
+		}
+	}
 	p.closesInside()
 	for _, l := range p.layers {
 		p.round = append(p.round, l.t)
 	}
+}
+
+// sewnOn takes lines out of others that the one before is, sewn once more in its stop
+// without a cut: one layer is held, and held twice. Those it gives with the line they are.
+func (p *finder) sewnOn(lines []*Trace) (once []*Trace, again [][2]*Trace) {
+	for _, t := range lines {
+		if n := len(once); n > 0 && once[n-1].Stop == t.Stop && offsetOf(once[n-1], t) < twiceWithin && !p.cutBetween(once[n-1], t) {
+			again = append(again, [2]*Trace{once[n-1], t})
+			continue
+		}
+		once = append(once, t)
+	}
+	return once, again
 }
 
 // closesInside tells a last seam that closes inside all lines round the block before
@@ -161,7 +182,7 @@ func (w *roleWork) roundLines(inner geom.Box, first, last int) (before, after []
 		if t.Stop > last {
 			slack = seamInside // of pieces that reach to the border: see below
 		}
-		if t.role.Role == "" && isLine(t) && encloses(t.Box, inner, slack) && (t.Closed || t.Stop > last && t.Opening < gapMost*t.Length) && !w.edgeOfPiece(t) {
+		if t.role.Role == "" && isLine(t) && encloses(t.Box, inner, slack) && (t.Closed || t.Kind.Surface() && t.Opening <= seamOpen || t.Stop > last && t.Opening < gapMost*t.Length) && !figured(t) && !w.edgeOfPiece(t) {
 			round = append(round, t)
 			sewn[t.Stop] += t.sewn
 		}
@@ -185,6 +206,16 @@ func (w *roleWork) roundLines(inner geom.Box, first, last int) (before, after []
 		}
 	}
 	return before, after
+}
+
+// figured reports whether a line is knots or figures in a row, joined by travel: those
+// adorn a border and hold no layer down.
+func figured(t *Trace) bool {
+	holes := 0
+	for _, s := range t.Spans {
+		holes += s[1] - s[0]
+	}
+	return t.Length > figuredLeast*2*(t.Box.Width()+t.Box.Height()) || t.sewn < knotStitch*float64(holes)
 }
 
 // edgeOfPiece reports whether a line goes along the edge of a piece: it belongs to

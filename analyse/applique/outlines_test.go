@@ -7,6 +7,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/stitchfile"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
@@ -14,6 +15,15 @@ import (
 // with its outline, and after its cover.
 func blockOf(t *testing.T, first, last func(b *st.Builder)) []StopRole {
 	t.Helper()
+	return recognised(t, blockDesign(first, last)).Roles
+}
+
+func recognisedBlock(t *testing.T, last func(b *st.Builder)) *Recognised {
+	t.Helper()
+	return recognised(t, blockDesign(nil, last))
+}
+
+func blockDesign(first, last func(b *st.Builder)) *stitchfile.Design {
 	var b st.Builder
 	around := func(in float64) st.Path { return st.Rect(st.Point{}, 120-2*in, 120-2*in) }
 	b.Run(around(0), 2.5).TieOff()
@@ -31,7 +41,7 @@ func blockOf(t *testing.T, first, last func(b *st.Builder)) []StopRole {
 		b.Stop()
 		last(&b)
 	}
-	return recognised(t, b.Design()).Roles
+	return b.Design()
 }
 
 func inBlock(in float64) st.Path { return st.Rect(st.Point{}, 120-2*in, 120-2*in) }

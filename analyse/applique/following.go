@@ -42,7 +42,7 @@ func (p *finder) findChains() {
 			}
 			later := c.rounds
 			c.rounds = nil
-			p.findRounds(c, p.firstOf[t.Stop], p.firstOf[t.Stop+1])
+			p.findRounds(c, t.index+1, p.firstOf[t.Stop+1])
 			c.rounds = append(c.rounds, later...)
 		}
 		if c == nil || len(c.rounds) == 0 {

@@ -82,14 +82,14 @@ func within(k float64, n int) int {
 
 // tracesNear lists the traces from one to before another that may come within reach of a
 // line, in sewing order. The list holds until it is asked again.
-func (p *finder) tracesNear(line []geom.Point, reach float64, first, last int32) []int32 {
+func (p *finder) tracesNear(line []geom.Point, reach float64, from, to int32) []int32 {
 	g := &p.ground
 	g.near = g.near[:0]
-	if first >= last {
+	if from >= to {
 		return nil
 	}
 	g.turn++
-	x0, y0, x1, y1, r := 0, 0, -1, -1, reach*g.per
+	x0, y0, x1, y1, r := -1, -1, -1, -1, reach*g.per
 	step := max(2, len(line)/maskBits) // points are 1 mm apart at most
 	for i := 0; i < len(line); i += step {
 		x, y := (line[i].X-g.lo.X)*g.per, (line[i].Y-g.lo.Y)*g.per
@@ -97,35 +97,18 @@ func (p *finder) tracesNear(line []geom.Point, reach float64, first, last int32)
 		if a == x0 && b == y0 && c == x1 && d == y1 {
 			continue // as from the place before
 		}
-		for v := b; v <= d; v++ {
-			// What the place before had was looked at with it.
-			from, to := c+1, c
-			if v >= y0 && v <= y1 {
-				from, to = max(a, x0), min(c, x1)
-			}
-			if from > to {
-				p.lookIn(v, a, c, first, last)
-				continue
-			}
-			p.lookIn(v, a, from-1, first, last)
-			p.lookIn(v, to+1, c, first, last)
-		}
 		x0, y0, x1, y1 = a, b, c, d
+		for y := y0; y <= y1; y++ {
+			for cell := y*g.nx + x0; cell <= y*g.nx+x1; cell++ {
+				if g.seenCell[cell] != g.turn {
+					g.seenCell[cell] = g.turn
+					p.watch.Step(1 + g.collect(cell, from, to))
+				}
+			}
+		}
 	}
 	slices.Sort(g.near)
 	return g.near
-}
-
-// lookIn collects what the cells of a row have from column x0 to x1, where the search has
-// not looked yet.
-func (p *finder) lookIn(y, x0, x1 int, from, to int32) {
-	g := &p.ground
-	for cell := y*g.nx + x0; cell <= y*g.nx+x1; cell++ {
-		if g.seenCell[cell] != g.turn {
-			g.seenCell[cell] = g.turn
-			p.watch.Step(1 + g.collect(cell, from, to))
-		}
-	}
 }
 
 // collect adds to what the search found those traces from one to before another that

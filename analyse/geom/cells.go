@@ -50,8 +50,7 @@ func NewCells(size float64, n int, boxAt func(int) Box) Cells {
 	for i := range n {
 		b := boxAt(i)
 		sides += max(b.Width(), b.Height())
-		all.Lo.X, all.Lo.Y = min(all.Lo.X, b.Lo.X), min(all.Lo.Y, b.Lo.Y)
-		all.Hi.X, all.Hi.Y = max(all.Hi.X, b.Hi.X), max(all.Hi.Y, b.Hi.Y)
+		all = all.With(b)
 	}
 	return fileSpans(size, n, n, all, sides, func(c Cells, first int, spans []cellSpan) {
 		for i := range spans {
@@ -246,7 +245,10 @@ func pointCells(size float64, pts []Point, at []int32, n int) Cells {
 		return pts[i]
 	}
 	all := Box{point(0), point(0)}
-	for i := range n {
+	if at == nil {
+		all = BoxOf(pts)
+	}
+	for i := range at {
 		q := point(i)
 		all = all.With(Box{q, q})
 	}

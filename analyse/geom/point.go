@@ -174,7 +174,19 @@ func (b Box) Middle() Point { return Middle(b.Lo, b.Hi) }
 
 // With is the box around b and c.
 func (b Box) With(c Box) Box {
-	return Box{Point{min(b.Lo.X, c.Lo.X), min(b.Lo.Y, c.Lo.Y)}, Point{max(b.Hi.X, c.Hi.X), max(b.Hi.Y, c.Hi.Y)}}
+	if c.Lo.X < b.Lo.X {
+		b.Lo.X = c.Lo.X
+	}
+	if c.Lo.Y < b.Lo.Y {
+		b.Lo.Y = c.Lo.Y
+	}
+	if c.Hi.X > b.Hi.X {
+		b.Hi.X = c.Hi.X
+	}
+	if c.Hi.Y > b.Hi.Y {
+		b.Hi.Y = c.Hi.Y
+	}
+	return b
 }
 
 // BoxAround is the box of a width and height around its middle.

@@ -52,10 +52,31 @@ func (x *bandQuads) lay(bands []Band) {
 			x.band = append(x.band, int32(i))
 		}
 	}
+	// Quadrilaterals are asked for one after another, and each begins where the one before
+	// ends.
+	next := -1
+	var end geom.Box
 	x.Cells = geom.NewCells(2.5, n, func(i int) geom.Box {
-		q := x.corners(int32(i))
-		return geom.BoxOf(q[:])
+		b, k := x.station(int32(i))
+		if i != next || k == 0 {
+			end = across(b, k)
+		}
+		begin := end
+		end, next = across(b, k+1), i+1
+		return begin.With(end)
 	})
+}
+
+// across is the box around both rails of a band at a station.
+func across(b *Band, k int32) geom.Box {
+	q := geom.Box{Lo: b.Left[k], Hi: b.Right[k]}
+	if q.Lo.X > q.Hi.X {
+		q.Lo.X, q.Hi.X = q.Hi.X, q.Lo.X
+	}
+	if q.Lo.Y > q.Hi.Y {
+		q.Lo.Y, q.Hi.Y = q.Hi.Y, q.Lo.Y
+	}
+	return q
 }
 
 // station is the band of a quadrilateral and the station of it where that begins.

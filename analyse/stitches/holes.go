@@ -22,7 +22,7 @@ func (t *Track) findAgain(moves []stitchfile.Move, box stitchfile.Box) {
 	}
 	wide, tall := int64(box.MaxX)-int64(box.MinX)+1, int64(box.MaxY)-int64(box.MinY)+1
 	g := holeGrid{low: hole{box.MinX, box.MinY}, wide: uint32(wide)}
-	slots := bits.Len(uint(len(t.Pts) + len(t.Pts)/2))
+	slots := bits.Len(uint(2 * len(t.Pts))) // at most half of them are taken
 	switch {
 	case wide > math.MaxUint32/tall || slots > 31:
 		t.againByParts(moves)

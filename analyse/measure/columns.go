@@ -87,13 +87,14 @@ func (w *groundWalk) next(k int) []geom.Point {
 	l := geom.Distance(c.Centre[k], c.Centre[k+1])
 	steps := int(min(groundMost, max(1, l/w.scale/groundAlong+0.5+1e-9)))
 	w.places = w.places[:0]
+	alongRight, alongLeft := right[1].Sub(right[0]), left[1].Sub(left[0])
 	for i := range steps {
 		for j := range groundAcross {
 			if w.phase += goldenPart; w.phase >= 1 {
 				w.phase--
 			}
 			along := (float64(i) + w.phase) / float64(steps)
-			w.places = append(w.places, geom.Lerp(geom.Lerp(right[0], right[1], along), geom.Lerp(left[0], left[1], along), (float64(j)+0.5)/groundAcross))
+			w.places = append(w.places, geom.Lerp(right[0].Add(alongRight.Times(along)), left[0].Add(alongLeft.Times(along)), (float64(j)+0.5)/groundAcross))
 		}
 	}
 	return w.places

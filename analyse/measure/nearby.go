@@ -13,6 +13,8 @@ type nearby struct {
 	per    float64  // one over the side of a cell, mm
 	nx, ny int
 	sums   []int32 // by corner of cells: those with places below it and to its left
+
+	right, top float64 // the last column and row
 }
 
 const (
@@ -32,17 +34,19 @@ func newNearby(each func(place func(geom.Box))) *nearby {
 	if n == 0 {
 		return w
 	}
+	w.box = w.box.Grown(1e-6) // no place lies on its border, or past it by rounding
 	width, height := w.box.Width(), w.box.Height()
 	side := max(nearbyCell, math.Sqrt(width*height/nearbyCells), max(width, height)/nearbyCells)
-	w.per, w.nx, w.ny = 1/side, int(width/side)+1, int(height/side)+1
+	w.per, w.nx, w.ny = 1/side, int(width/side)+3, int(height/side)+3
+	w.right, w.top = float64(w.nx-1), float64(w.ny-1)
 	row := w.nx + 1
 	w.sums = make([]int32, row*(w.ny+1))
 	each(func(b geom.Box) {
-		x0, y0, x1, y1 := w.span(b)
-		w.sums[y0*row+x0]++
-		w.sums[y0*row+x1+1]--
-		w.sums[(y1+1)*row+x0]--
-		w.sums[(y1+1)*row+x1+1]++
+		from, to := w.cellOf(b.Lo), w.cellOf(b.Hi)
+		w.sums[from.y*row+from.x]++
+		w.sums[from.y*row+to.x+1]--
+		w.sums[(to.y+1)*row+from.x]--
+		w.sums[(to.y+1)*row+to.x+1]++
 	})
 	// Row by row: how many boxes lie over each cell, and the cells with any summed up.
 	over := make([]int32, row) // boxes that lie over the row, by the column where they begin, less those that end before it
@@ -62,18 +66,20 @@ func newNearby(each func(place func(geom.Box))) *nearby {
 	return w
 }
 
-// span is the columns and rows of cells that a box which meets w.box touches.
-func (w *nearby) span(b geom.Box) (x0, y0, x1, y1 int) {
-	at := func(v float64, n int) int { return int(max(0, min(v*w.per, float64(n-1)))) }
-	return at(b.Lo.X-w.box.Lo.X, w.nx), at(b.Lo.Y-w.box.Lo.Y, w.ny), at(b.Hi.X-w.box.Lo.X, w.nx), at(b.Hi.Y-w.box.Lo.Y, w.ny)
+// cellOf is the cell that a place lies in. A rim of cells stands for all that lies outside.
+func (w *nearby) cellOf(q geom.Point) cellPlace {
+	return cellPlace{int(max(0, min((q.X-w.box.Lo.X)*w.per+1, w.right))), int(max(0, min((q.Y-w.box.Lo.Y)*w.per+1, w.top)))}
 }
 
 // meets reports whether a box may lie over any of the places.
-func (w *nearby) meets(b geom.Box) bool {
-	if w.nx == 0 || !w.box.Meets(b) {
+func (w *nearby) meets(b geom.Box) bool { return w.between(w.cellOf(b.Lo), w.cellOf(b.Hi)) }
+
+// between reports whether places lie in any of the cells from one to another.
+func (w *nearby) between(a, b cellPlace) bool {
+	if w.nx == 0 {
 		return false
 	}
-	x0, y0, x1, y1 := w.span(b)
 	row := w.nx + 1
-	return w.sums[(y1+1)*row+x1+1]-w.sums[y0*row+x1+1]-w.sums[(y1+1)*row+x0]+w.sums[y0*row+x0] > 0
+	x0, x1, y0, y1 := min(a.x, b.x), max(a.x, b.x)+1, min(a.y, b.y)*row, (max(a.y, b.y)+1)*row
+	return w.sums[y1+x1]-w.sums[y0+x1]-w.sums[y1+x0]+w.sums[y0+x0] > 0
 }

@@ -6,13 +6,12 @@ import (
 	"github.com/stopcard/stopcard/analyse/geom"
 )
 
-// otherThread finds the thread that lies over a place, apart from some stitches.
+// otherThread finds the thread that lies over a place, apart from some stitches, of thread
+// that is laid out at the scale at which it is looked at.
 type otherThread struct {
 	*Thread
 	first, last int32 // those, in stitch; last excluded
 	lately      int32 // of those, the one that was met last
-
-	about [][]int32 // the stitches of the cells about a place
 }
 
 // nextTo are the stitches that are looked at first, as they follow the one that was met
@@ -36,22 +35,14 @@ func (x *Thread) among(from, to int) (first, last int32) {
 
 // alone reports whether other thread lies over q, but none of those stitches.
 func (x *otherThread) alone(q geom.Point) bool {
-	q, half := q.Times(1/x.scale), x.half/x.scale
-	x.about = x.about[:0]
-	if more := half - x.half; more <= 0 { // boxes of threads are laid out as wide
-		if cell, ok := x.cells.Of(q); ok {
-			x.about = append(x.about, x.cells.At(cell))
-		}
-	} else if x0, y0, x1, y1, ok := x.cells.Range(geom.Box{Lo: q, Hi: q}.Grown(more)); ok {
-		for y := y0; y <= y1; y++ {
-			for cell := y*x.cells.Nx + x0; cell <= y*x.cells.Nx+x1; cell++ {
-				x.about = append(x.about, x.cells.At(cell))
-			}
-		}
+	cell, ok := x.cells.Of(q) // boxes of threads are laid out as wide as they lie
+	if !ok {
+		return false
 	}
-	// Mostly those stitches lie there, and they are looked at first, unless there is no
-	// other.
-	if !x.anyOther() {
+	// Lists are in order: what comes before those stitches, they, what comes after. Mostly
+	// those lie over q, and they are looked at first, unless there is no other.
+	items, half := x.cells.At(cell), x.half
+	if n := len(items); n == 0 || items[0] >= x.first && items[n-1] < x.last {
 		return false
 	}
 	for _, by := range nextTo {
@@ -60,38 +51,23 @@ func (x *otherThread) alone(q geom.Point) bool {
 			return false
 		}
 	}
-	for _, items := range x.about {
-		for _, i := range items {
-			if (i < x.first || i >= x.last) && x.passes(i, q, half*half) {
-				return !x.own(q, half)
-			}
+	for _, i := range items {
+		if (i < x.first || i >= x.last) && x.passes(i, q, half*half) {
+			return !x.own(items, q, half)
 		}
 	}
 	return false
 }
 
-// anyOther reports whether there is any other thread about a place. Lists are in order:
-// what comes before those stitches, they, what comes after.
-func (x *otherThread) anyOther() bool {
-	for _, items := range x.about {
-		if n := len(items); n > 0 && (items[0] < x.first || items[n-1] >= x.last) {
+// own reports whether any of those stitches lies over q, out of a list.
+func (x *otherThread) own(items []int32, q geom.Point, half float64) bool {
+	for _, i := range items {
+		if i >= x.last {
+			break
+		}
+		if i >= x.first && x.passes(i, q, half*half) {
+			x.lately = i
 			return true
-		}
-	}
-	return false
-}
-
-// own reports whether any of those stitches lies over q.
-func (x *otherThread) own(q geom.Point, half float64) bool {
-	for _, items := range x.about {
-		for _, i := range items {
-			if i >= x.last {
-				break
-			}
-			if i >= x.first && x.passes(i, q, half*half) {
-				x.lately = i
-				return true
-			}
 		}
 	}
 	return false

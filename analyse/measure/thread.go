@@ -39,10 +39,21 @@ func (p *Pass) Thread() *Thread {
 // ThreadNear is the thread that may lie over places, at least: each gives the boxes that
 // they lie in, and may be asked more than once. Mostly that is little, and soon laid out.
 func (p *Pass) ThreadNear(each func(place func(geom.Box))) *Thread {
-	if p.thread != nil || p.from != nil {
+	if p.from != nil {
 		return p.Thread()
 	}
-	return p.layThread(newNearby(each))
+	return p.threadNear(each)
+}
+
+// threadNear is ThreadNear that is laid out at the scale of the pass.
+func (p *Pass) threadNear(each func(place func(geom.Box))) *Thread {
+	if p.thread != nil && p.from == nil {
+		return p.thread
+	}
+	half := p.Settings.LaidWidth() / 2
+	return p.layThread(newNearby(func(place func(geom.Box)) {
+		each(func(b geom.Box) { place(b.Grown(half)) })
+	}))
 }
 
 // layThread lays out the thread near some places; nil: all of it.
@@ -59,10 +70,15 @@ func (p *Pass) layThread(near *nearby) *Thread {
 	} else {
 		lies := make([]uint64, len(t.Pts)/64+1) // a bit for each, so that they are counted before they are listed
 		n := 0
-		for k := 1; k < len(t.Pts); k++ {
-			if t.Joined(k) && near.meets(geom.BoxOf(t.Pts[k-1:k+1]).Grown(x.half)) {
-				lies[k/64] |= 1 << (k % 64)
-				n++
+		for _, s := range t.Segs {
+			from := near.cellOf(t.Pts[s.First])
+			for k := s.First + 1; k < s.Last; k++ {
+				to := near.cellOf(t.Pts[k])
+				if near.between(from, to) {
+					lies[k/64] |= 1 << (k % 64)
+					n++
+				}
+				from = to
 			}
 		}
 		x.stitch = make([]int32, 0, n)

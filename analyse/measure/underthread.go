@@ -69,7 +69,7 @@ func (w *underLook) begin(c *report.SatinColumn) {
 		return
 	}
 	if w.other.Thread == nil {
-		w.other.Thread = w.ThreadNear(w.eachGround)
+		w.other.Thread = w.threadNear(w.eachGround)
 	}
 	w.other.besides(w.pointsOf(c))
 	w.walk = groundWalk{column: c, scale: w.Scale, places: w.walk.places}

@@ -39,7 +39,7 @@ func TestDensityOfKnownGround(t *testing.T) {
 		for y := 4; y < 16; y++ {
 			for x := g.NX / 3; x < 2*g.NX/3; x++ {
 				layers += float64(g.Layers[y*g.NX+x])
-				needles += float64(g.Crowding[y*g.NX+x])
+				needles += float64(g.Crowding()[y*g.NX+x])
 				n++
 			}
 		}

@@ -25,10 +25,10 @@ func TestMostCrowdedSquare(t *testing.T) {
 	r := mustRun(sampler(samplerColours...), report.DefaultSettings())
 	g, d := r.Density.Grid, r.Density
 	i, j := int((d.MaxPenetAt[0]-g.X)/g.CellMM), int((d.MaxPenetAt[1]-g.Y)/g.CellMM)
-	if got := float64(g.Crowding[j*g.NX+i]); math.Abs(got-d.MaxPenetrations) > 1e-4 || !(got > 0) {
+	if got := float64(g.Crowding()[j*g.NX+i]); math.Abs(got-d.MaxPenetrations) > 1e-4 || !(got > 0) {
 		t.Errorf("%.4f holes to the mm2 are drawn at the peak of %.4f", got, d.MaxPenetrations)
 	}
-	if got := float64(slices.Max(g.Crowding)); math.Abs(got-d.MaxPenetrations) > 1e-4 {
+	if got := float64(slices.Max(g.Crowding())); math.Abs(got-d.MaxPenetrations) > 1e-4 {
 		t.Errorf("%.4f holes to the mm2 are drawn, more than the peak of %.4f", got, d.MaxPenetrations)
 	}
 }

@@ -35,9 +35,16 @@ var penetrationsView = View{
 			title: "Needle holes, each counted once", each: each, unit: unit,
 			limit: set.Limit("crowded-needle"), most: d.MaxPenetrations,
 			at: d.MaxPenetAt, stops: d.MaxPenetStops,
-			cells: func(g *report.Grid) []float32 { return g.Crowding }, smooth: true,
+			cells: crowdingOf, smooth: true,
 		}
 	}),
+}
+
+func crowdingOf(g *report.Grid) []float32 {
+	if g.Crowding == nil {
+		return nil
+	}
+	return g.Crowding()
 }
 
 // heatDrawer draws the one picture of a heat.
@@ -68,7 +75,11 @@ func (h heat) draw(d *stitchfile.Design, r *report.Report, o Options) Picture {
 	}
 	figure, _ := words.Past(most, limit, digits)
 	f := foot{title: h.title}
-	if g == nil || g.NX <= 0 || g.NY <= 0 || len(h.cells(g)) != g.NX*g.NY || len(g.Layers) != g.NX*g.NY || !(g.CellMM > 0) {
+	var cells []float32
+	if g != nil {
+		cells = h.cells(g)
+	}
+	if g == nil || g.NX <= 0 || g.NY <= 0 || len(cells) != g.NX*g.NY || len(g.Layers) != g.NX*g.NY || !(g.CellMM > 0) {
 		f.notes = append(f.notes, "Density was not measured for this design.")
 		s := newSheet(d, r, o, f)
 		s.faint()
@@ -87,9 +98,9 @@ func (h heat) draw(d *stitchfile.Design, r *report.Report, o Options) Picture {
 			if !(g.Layers[j*g.NX+i] > 0) {
 				continue // bare cloth
 			}
-			v := float64(h.cells(g)[j*g.NX+i])
+			v := float64(cells[j*g.NX+i])
 			if !h.smooth {
-				v = meanAround(h.cells(g), g.NX, g.NY, i, j)
+				v = meanAround(cells, g.NX, g.NY, i, j)
 			}
 			x0, y1 := s.place.at(geom.Point{X: g.X + float64(i)*g.CellMM, Y: g.Y + float64(j)*g.CellMM})
 			x1, y0 := s.place.at(geom.Point{X: g.X + float64(i+1)*g.CellMM, Y: g.Y + float64(j+1)*g.CellMM})

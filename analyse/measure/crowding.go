@@ -1,7 +1,6 @@
 package measure
 
 import (
-	"math"
 	"slices"
 	"sync"
 
@@ -10,8 +9,8 @@ import (
 	"github.com/stopcard/stopcard/analyse/stitches"
 )
 
-// crowding fills in the crowding of every cell, and gives the place where it is worst
-// and how much it is there, in holes to the mm2.
+// crowding gives the place where a ground is crowded most and how much it is there, in
+// holes to the mm2.
 //
 // It is the number of holes about a place over the area about it, holes near to it
 // counting more: their weight falls evenly to nothing crowdReach cells away along
@@ -24,54 +23,47 @@ func crowding(t *stitches.Track, g *report.Grid, on *ground) (geom.Point, float6
 	if !w.within(t, g, on) {
 		return geom.Point{}, 0
 	}
-	half := g.CellMM / 2
-	at, most, counted := crowdingOf(w, &w.holes, math.MaxUint8, t, g, on)
-	if !counted { // more holes in a half cell than a byte counts: hardly any design has them
-		at, most, _ = crowdingOf(w, new([]uint32), mostHoles, t, g, on)
+	var at cellPlace
+	var most uint32
+	if w.count(t, g, on) {
+		at, most = w.peak()
+	} else {
+		sums := w.wideSums(t, g, on)
+		most = slices.Max(sums)
+		i := slices.Index(sums, most)
+		at = cellPlace{i % (w.x1 - w.x0), i / (w.x1 - w.x0)}
 	}
-	return geom.Point{X: g.X + (float64(at.x)+0.5)*half, Y: g.Y + (float64(at.y)+0.5)*half}, float64(most) * eachHole(half)
+	half := g.CellMM / 2
+	return geom.Point{X: g.X + (float64(w.x0+at.x)+0.5)*half, Y: g.Y + (float64(w.y0+at.y)+0.5)*half}, float64(most) * eachHole(half)
+}
+
+// crowdingGrid is the crowding of every cell: the most in it.
+func crowdingGrid(t *stitches.Track, g *report.Grid) []float32 {
+	w := countPool.Get().(*counts)
+	defer countPool.Put(w)
+	out, each := make([]float32, g.NX*g.NY), eachHole(g.CellMM/2)
+	fill := func(x, y int, sum uint32) {
+		cell := &out[y/2*g.NX+x/2]
+		*cell = max(*cell, float32(float64(sum)*each))
+	}
+	w.within(t, g, nil)
+	if w.count(t, g, nil) {
+		w.eachRow(func(y int) {
+			for x := range 2 * g.NX {
+				fill(x, y, uint32(w.sums[x/laneCount]>>(x%laneCount*laneBits))&laneMost)
+			}
+		})
+		return out
+	}
+	for i, sum := range w.wideSums(t, g, nil) {
+		fill(i%(2*g.NX), i/(2*g.NX), sum)
+	}
+	return out
 }
 
 // eachHole is how much one hole weighs in a sum, in holes to the mm2.
 func eachHole(half float64) float64 {
 	return 1 / (crowdSpan * crowdSpan * crowdSpan * crowdSpan * half * half)
-}
-
-// crowdingOf is crowding with counts of holes that go up to full. It gives the half cell that
-// is crowded most and its sum, and false where the counts are too narrow.
-func crowdingOf[N uint8 | uint32](w *counts, holes *[]N, full N, t *stitches.Track, g *report.Grid, on *ground) (at cellPlace, most uint32, counted bool) {
-	w.begin()
-	nx, ny := w.x1-w.x0, w.y1-w.y0
-	row := nx + crowdPad
-	*holes = zeros(*holes, row*ny+crowdPad)
-	half := halfCells(g)
-	for i, q := range t.Pts {
-		if !on.has(i) || !isHole(t, i) {
-			continue
-		}
-		c := half.of(q)
-		if n := &(*holes)[(c.y-w.y0)*row+crowdPad+c.x-w.x0]; *n < full {
-			*n++
-		} else if uint64(full) < mostHoles {
-			return at, 0, false
-		}
-	}
-	for y := range ny + crowdSpan - 1 {
-		if y < ny {
-			sumAlong(w.rowOf(y), (*holes)[y*row:])
-		}
-		top := w.take(y)
-		if y -= crowdSpan - 1; y < 0 {
-			continue
-		}
-		if top > most {
-			most, at = top, cellPlace{w.x0 + slices.Index(w.sums, top), w.y0 + y}
-		}
-		if g.Crowding != nil {
-			w.fill(g, y, eachHole(g.CellMM/2))
-		}
-	}
-	return at, most, true
 }
 
 const (
@@ -84,28 +76,12 @@ const (
 // counts are the holes of half cells and what is summed up of them row by row. Its
 // memory is used again from design to design.
 type counts struct {
-	x0, y0, x1, y1 int      // the half cells that holes crowd
-	holes          []uint8  // by half cell, with crowdPad empty ones before each row and behind the last
-	along          []uint32 // for the last crowdRows rows: the holes about each half cell in its row, weighed
-	none           []uint32 // a row of zeros
-	sums           []uint32 // by column: what is about the half cell in the last row
-	step           []uint32 // by column: by how much that is more than in the row before
-	top            []uint32 // by cell: the most in the lower half of its row
+	x0, y0, x1, y1 int     // the half cells that holes crowd
+	holes          []uint8 // by half cell, with holePad empty ones before each row and behind the last
+	crowdLanes
 }
-
-const (
-	crowdPad  = 2 * crowdSpan // how far back a sum takes leave of a hole
-	crowdRows = 16            // rows of which sums are kept: more than crowdPad, a power of two
-)
 
 var countPool = sync.Pool{New: func() any { return new(counts) }}
-
-// zeros are n zeros, in the memory of v if there is room.
-func zeros[N uint8 | uint32](v []N, n int) []N {
-	v = slices.Grow(v[:0], n)[:n]
-	clear(v)
-	return v
-}
 
 // within finds the half cells that any of the holes on a ground crowds, if there are any.
 func (w *counts) within(t *stitches.Track, g *report.Grid, on *ground) bool {
@@ -128,72 +104,52 @@ func (w *counts) within(t *stitches.Track, g *report.Grid, on *ground) bool {
 	return true
 }
 
-// begin readies w for the first row.
-func (w *counts) begin() {
-	nx := w.x1 - w.x0
-	w.none, w.sums, w.step, w.top = zeros(w.none, nx), zeros(w.sums, nx), zeros(w.step, nx), zeros(w.top, (nx+1)/2)
-	w.along = slices.Grow(w.along[:0], crowdRows*nx)[:crowdRows*nx]
-}
-
-// sumAlong sums up what is about each half cell of a row, in it: holes begins with the
-// empty ones before it.
-//
-// The sum is one of sums: it grows from cell to cell by a step, and that by the hole
-// that comes in, less twice the one in the middle, and the one that goes out.
-func sumAlong[N uint8 | uint32](out []uint32, holes []N) {
-	var sum, step uint32
-	come := holes[crowdPad:]
-	for _, n := range come[:crowdSpan-1] {
-		step += uint32(n)
-		sum += step
-	}
-	come = come[crowdSpan-1:]
-	mid, gone := holes[crowdPad-1:], holes[crowdSpan-1:]
-	come, mid, gone = come[:len(out)], mid[:len(out)], gone[:len(out)]
-	for x := range out {
-		step += uint32(come[x]) - 2*uint32(mid[x]) + uint32(gone[x])
-		sum += step
-		out[x] = sum
-	}
-}
-
-// take lets a row come in, as sumAlong does with the holes of one, and puts into sums those
-// of the row crowdSpan-1 before it: all holes about each half cell, twice summed up over
-// crowdSpan half cells along either axis. It gives the largest.
-func (w *counts) take(y int) (most uint32) {
-	sums := w.sums
-	come, mid, gone, step := w.rowOf(y)[:len(sums)], w.rowOf(y - crowdSpan)[:len(sums)], w.rowOf(y - 2*crowdSpan)[:len(sums)], w.step[:len(sums)]
-	for x := range sums {
-		s := step[x] + come[x] - 2*mid[x] + gone[x]
-		step[x] = s
-		s += sums[x]
-		sums[x] = s
-		most = max(most, s)
-	}
-	return most
-}
-
-// rowOf is what is summed up along a row.
-func (w *counts) rowOf(y int) []uint32 {
-	if y < 0 || y >= w.y1-w.y0 {
-		return w.none
-	}
-	nx := w.x1 - w.x0
-	return w.along[y%crowdRows*nx:][:nx]
-}
-
-// fill fills in the crowding of the cells of a whole grid once the upper half of their
-// row, counted in half cells, has been summed up.
-func (w *counts) fill(g *report.Grid, y int, each float64) {
-	row := g.Crowding[y/2*g.NX:][:g.NX]
-	top, sums := w.top[:len(row)], w.sums[:2*len(row)]
-	if y%2 == 0 {
-		for x := range top {
-			top[x] = max(sums[2*x], sums[2*x+1])
+// count counts the holes of half cells. It gives false where a byte is too narrow for that.
+func (w *counts) count(t *stitches.Track, g *report.Grid, on *ground) bool {
+	w.begin(w.x1-w.x0, w.y1-w.y0)
+	row := laneCount*w.words + holePad
+	w.holes = zeros(w.holes, row*w.rows+2*holePad)
+	holes, half := w.holes[holePad:], halfCells(g)
+	for i, q := range t.Pts {
+		if on.has(i) && isHole(t, i) {
+			c := half.of(q)
+			n := &holes[(c.y-w.y0)*row+c.x-w.x0]
+			if *n++; *n == 0 {
+				return false
+			}
 		}
-		return
 	}
-	for x := range row {
-		row[x] = float32(float64(max(sums[2*x], sums[2*x+1], top[x])) * each)
+	return true
+}
+
+// wideSums are the sums of all half cells, row by row, however many holes one has: hardly
+// any design has more of them than a byte counts.
+func (w *counts) wideSums(t *stitches.Track, g *report.Grid, on *ground) []uint32 {
+	nx, ny := w.x1-w.x0, w.y1-w.y0
+	holes, along, sums := make([]uint32, nx*ny), make([]uint32, nx*ny), make([]uint32, nx*ny)
+	half := halfCells(g)
+	for i, q := range t.Pts {
+		if on.has(i) && isHole(t, i) {
+			c := half.of(q)
+			n := &holes[(c.y-w.y0)*nx+c.x-w.x0]
+			*n = min(*n+1, mostHoles)
+		}
 	}
+	const reach = crowdSpan - 1
+	weight := func(d int) uint32 { return uint32(crowdSpan - max(d, -d)) }
+	for y := range ny {
+		for x := range nx {
+			for d := max(-reach, -x); d <= min(reach, nx-1-x); d++ {
+				along[y*nx+x] += weight(d) * holes[y*nx+x+d]
+			}
+		}
+	}
+	for y := range ny {
+		for d := max(-reach, -y); d <= min(reach, ny-1-y); d++ {
+			for x := range nx {
+				sums[y*nx+x] += weight(d) * along[(y+d)*nx+x]
+			}
+		}
+	}
+	return sums
 }

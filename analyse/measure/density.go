@@ -2,6 +2,7 @@ package measure
 
 import (
 	"math"
+	"sync"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -100,12 +101,12 @@ func (p *Pass) layers(g *report.Grid, on *ground) {
 	})
 }
 
-// crowding fills in the crowding of every cell, and its peak, of the holes that lie on a
-// ground.
+// crowding fills in the peak of crowding, of the holes that lie on a ground. That of every
+// cell is worked out when it is asked for.
 func (p *Pass) crowding(g *report.Grid, on *ground) {
 	d, t := &p.Report.Density, &p.Sewn.Track
 	if on == nil {
-		g.Crowding = make([]float32, g.NX*g.NY)
+		g.Crowding = sync.OnceValue(func() []float32 { return crowdingGrid(t, g) })
 	}
 	q, peak := crowding(t, g, on)
 	d.MaxPenetrations, d.MaxPenetAt = peak, q.Place()
@@ -144,16 +145,27 @@ func middleOf(g *report.Grid, cell int) geom.Point {
 func stopsAround(p *Pass, c geom.Point, reach float64, weigh func(i int) float64) []int {
 	b := geom.Box{Lo: c, Hi: c}.Grown(reach)
 	by := make([]float64, len(p.Report.Stops))
+	near := 0
+	for i := range p.Sewn.Stops {
+		if boundsOf(&p.Sewn.Stops[i]).Meets(b) {
+			by[i] = -1 // it is to be looked at
+			near++
+		}
+	}
 	var all float64
 	for _, s := range p.Sewn.Track.Segs {
-		if !boundsOf(&p.Sewn.Stops[s.Stop]).Meets(b) {
+		if by[s.Stop] == 0 {
 			continue
 		}
 		for i, q := range p.Sewn.Track.Pts[s.First:s.Last] {
 			if q.X >= b.Lo.X && q.X <= b.Hi.X && q.Y >= b.Lo.Y && q.Y <= b.Hi.Y {
-				w := weigh(s.First + i)
-				by[s.Stop] += w
-				all += w
+				if w := weigh(s.First + i); w > 0 {
+					if near == 1 {
+						return []int{s.Stop + 1} // no other makes any of it
+					}
+					by[s.Stop] = max(0, by[s.Stop]) + w
+					all += w
+				}
 			}
 		}
 	}

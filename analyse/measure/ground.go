@@ -23,7 +23,7 @@ type ground struct {
 func (p *Pass) densityOfPart(g *report.Grid) {
 	whole := p.from.Report.Density.Grid
 	if limit := p.part.Crowding; limit > 0 {
-		p.crowding(g, p.dense(whole.Crowding, 2, limit, g.CellMM))
+		p.crowding(g, p.dense(whole.Crowding(), 2, limit, g.CellMM))
 	}
 	if limit := p.part.Layers; limit > 0 {
 		p.layers(g, p.dense(p.from.layersAbout(), 1, limit, g.CellMM))

@@ -129,7 +129,11 @@ type Grid struct {
 	X, Y     float64 // lower left corner in report coordinates, mm
 	NX, NY   int
 	Layers   []float32 // laid thread area over cloth area
-	Crowding []float32 // needle holes per mm2, each counted once, without those of ties, smoothed over about 3 x 3 mm: the most in each cell
+
+	// Crowding gives the needle holes per mm2, each counted once, without those of ties,
+	// smoothed over about 3 x 3 mm: the most in each cell. It is worked out when it is
+	// first asked for; nil where it cannot be.
+	Crowding func() []float32
 }
 
 // Piece is one piece of applique cloth: the placement line it is laid over, the

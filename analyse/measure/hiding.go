@@ -120,15 +120,21 @@ func (p *Pass) hide(rings []cutRing, cells []edgeCell) {
 		}
 		for i := s.First + 1; i < s.Last; i++ {
 			a, b := t.Pts[i-1], t.Pts[i]
-			box := geom.BoxOf(t.Pts[i-1 : i+1])
-			if max(box.Width(), box.Height()) > longest {
+			v := b.Sub(a)
+			if max(math.Abs(v.X), math.Abs(v.Y)) > longest {
 				continue
+			}
+			box := geom.Box{Lo: a, Hi: b}
+			if v.X < 0 {
+				box.Lo.X, box.Hi.X = b.X, a.X
+			}
+			if v.Y < 0 {
+				box.Lo.Y, box.Hi.Y = b.Y, a.Y
 			}
 			x0, y0, x1, y1, ok := grid.Range(box.Grown(reach))
 			if !ok {
 				continue
 			}
-			v := b.Sub(a)
 			l := v.Norm()
 			far := reach * l
 			for y := y0; y <= y1; y++ {
@@ -215,20 +221,64 @@ func (c *edgeCell) under(a, b geom.Point, half, allow float64) {
 	if lowest > fringeMM || highest < -lane(lanes-1, allow) {
 		return
 	}
+	ends, beside := bandOf(vx, vy, -holeSlack, l+holeSlack), bandOf(vy, -vx, -half, half)
+	each := cellBits / c.length
 	for k := range c.hidden {
 		at := -lane(k, allow)
 		if c.hidden[k] == math.MaxUint16 || at < lowest || at > highest {
 			continue
 		}
-		y := at - ay
-		// Places x - ax = t on the lane with 0 <= t vx + y vy <= l and
-		// |t vy - y vx| <= half.
-		lo, hi := geom.Clip(vx, y*vy, -holeSlack, l+holeSlack)
-		lo2, hi2 := geom.Clip(vy, -y*vx, -half, half)
-		lo, hi = max(lo, lo2)+ax, min(hi, hi2)+ax
-		i, j := int(math.Ceil(max(0, lo/c.length*cellBits-0.5))), int(math.Floor(min(cellBits-1, hi/c.length*cellBits-0.5)))
-		if i <= j && hi > lo {
-			c.hidden[k] |= (1<<(j-i+1) - 1) << i
+		lo, hi := ends.at(at - ay)
+		if l, h := beside.at(at - ay); l > lo || h < hi {
+			lo, hi = max(lo, l), min(hi, h)
+		}
+		if hi > lo {
+			c.hidden[k] |= placesBetween((lo+ax)*each-0.5, (hi+ax)*each-0.5)
 		}
 	}
+}
+
+// laneBand is the places x on lanes at which lo <= x m + y n <= hi.
+type laneBand struct {
+	lo, hi, slope float64 // on the lane y = 0, and what x is less for each y more
+	n, from, to   float64 // of lines along lanes, that y n lies between: all of one then, or nothing
+}
+
+func bandOf(m, n, lo, hi float64) laneBand {
+	if math.Abs(m) < 1e-9 {
+		return laneBand{math.Inf(-1), math.Inf(1), 0, n, lo, hi}
+	}
+	per := 1 / m
+	if m < 0 {
+		lo, hi = hi, lo
+	}
+	return laneBand{lo * per, hi * per, n * per, 0, 0, 0}
+}
+
+// at is the places on a lane; none where the first is greater.
+func (b *laneBand) at(y float64) (lo, hi float64) {
+	if along := y * b.n; along < b.from || along > b.to {
+		return 1, 0
+	}
+	return b.lo - y*b.slope, b.hi - y*b.slope
+}
+
+// placesBetween are the bits of the places of a cell from one to another, both included.
+func placesBetween(from, to float64) uint16 {
+	i, j := 0, cellBits-1
+	switch {
+	case to < 0 || from > cellBits-1:
+		return 0
+	case to < cellBits-1:
+		j = int(to)
+	}
+	if from > 0 {
+		if i = int(from); float64(i) < from {
+			i++
+		}
+	}
+	if i > j {
+		return 0
+	}
+	return (1<<(j-i+1) - 1) << i
 }

@@ -1,6 +1,8 @@
 package satin
 
 import (
+	"math"
+
 	"github.com/stopcard/stopcard/analyse/geom"
 )
 
@@ -18,8 +20,9 @@ type BandIndex struct {
 type bandQuads struct {
 	geom.Cells
 	bands []Band
-	band  []int32 // by quad
-	first []int32 // by band: its first quad
+	band  []int32   // by quad
+	first []int32   // by band: its first quad
+	per   []float64 // by band: one over the most mm that a corner lies from the next along its rail
 }
 
 // NewBandIndex lays an index over bands.
@@ -40,11 +43,12 @@ func (f *Satin) Index(bands []Band) *BandIndex {
 }
 
 func (x *bandQuads) lay(bands []Band) {
-	x.bands, x.first = bands, make([]int32, len(bands))
+	x.bands, x.first, x.per = bands, make([]int32, len(bands)), make([]float64, len(bands))
 	n := 0
 	for i := range bands {
 		x.first[i] = int32(n)
 		n += max(0, len(bands[i].Centre)-1)
+		x.per[i] = (1 - 1e-9) / longestStep(&bands[i])
 	}
 	x.band = make([]int32, 0, n)
 	for i := range bands {
@@ -108,4 +112,14 @@ func (x *BandIndex) Near(q geom.Point, reach, share float64, use func(band int32
 			f(band)
 		}
 	})
+}
+
+// longestStep is the most mm from one station of a band to the next along its rails.
+func longestStep(b *Band) float64 {
+	var most float64
+	for k := 1; k < len(b.Centre); k++ {
+		l, r := b.Left[k].Sub(b.Left[k-1]), b.Right[k].Sub(b.Right[k-1])
+		most = max(most, l.Dot(l), r.Dot(r))
+	}
+	return math.Sqrt(most)
 }

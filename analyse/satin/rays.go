@@ -141,14 +141,17 @@ func alongAxis(at, v, t float64, n int) (cell, step int, next, each float64) {
 }
 
 // cell adds the stretches of a ray that lie in the quadrilaterals of a cell. Mostly these
-// follow one another along a band, and the ray passes them by on one side.
+// follow one another along a band, and the ray passes them by on one side: how far off tells
+// how many of the next it cannot come to.
 func (x *BandIndex) cell(at int, q, u geom.Point, use func(band int32) bool) {
 	asked, admitted := int32(-1), false
 	var b *Band
-	var first int32    // quadrilateral of the band
-	before := int32(0) // the quadrilateral that end is the far end of
-	var end [2]float64 // how far to the left of the ray its left and its right corner lie
-	for _, i := range x.At(at) {
+	var first int32     // quadrilateral of the band
+	before := int32(-2) // the quadrilateral that left and right are the far end of
+	var left, right float64
+	items := x.At(at)
+	for k := 0; k < len(items); k++ {
+		i := items[k]
 		if band := x.band[i]; band != asked {
 			asked, admitted = band, use(band)
 			b, first, before = &x.bands[band], x.first[band], -2
@@ -156,21 +159,42 @@ func (x *BandIndex) cell(at int, q, u geom.Point, use func(band int32) bool) {
 		if !admitted {
 			continue
 		}
-		k, begin := i-first, end
+		// How far to the left of the ray the corners lie at either end.
+		l, r, n := left, right, i-first
 		if i != before+1 {
-			begin = [2]float64{u.Cross(b.Left[k].Sub(q)), u.Cross(b.Right[k].Sub(q))}
+			l, r = u.Cross(b.Left[n].Sub(q)), u.Cross(b.Right[n].Sub(q))
 		}
-		end = [2]float64{u.Cross(b.Left[k+1].Sub(q)), u.Cross(b.Right[k+1].Sub(q))}
+		left, right = u.Cross(b.Left[n+1].Sub(q)), u.Cross(b.Right[n+1].Sub(q))
 		before = i
-		if min(begin[0], begin[1], end[0], end[1]) > 0 || max(begin[0], begin[1], end[0], end[1]) < 0 || x.met[i] == x.ray {
+		var off float64
+		switch {
+		case l > 0 && r > 0 && left > 0 && right > 0:
+			off = min(left, right)
+		case l < 0 && r < 0 && left < 0 && right < 0:
+			off = -max(left, right)
+		default:
+			if x.met[i] != x.ray {
+				x.met[i] = x.ray
+				if s, ok := x.cut(i, q, u); ok {
+					x.spans = append(x.spans, s)
+				}
+			}
 			continue
 		}
-		x.met[i] = x.ray
-		if s, ok := x.cut(i, q, u); ok {
-			x.spans = append(x.spans, s)
+		if beyond := min(i+int32(min(off*x.per[asked], mostAhead)), first+int32(len(b.Centre))-2); beyond > i {
+			if on := k + int(beyond-i); on < len(items) && items[on] == beyond {
+				k = on
+			} else {
+				for k+1 < len(items) && items[k+1] <= beyond {
+					k++
+				}
+			}
 		}
 	}
 }
+
+// mostAhead is how many quadrilaterals are passed by at once at most.
+const mostAhead = 64
 
 // cut is where the line through q along u passes through quadrilateral i.
 func (x *BandIndex) cut(i int32, q, u geom.Point) (span, bool) {

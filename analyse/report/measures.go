@@ -125,10 +125,10 @@ type Density struct {
 
 // Grid holds density by square cells, row by row from the lower left corner.
 type Grid struct {
-	CellMM   float64
-	X, Y     float64 // lower left corner in report coordinates, mm
-	NX, NY   int
-	Layers   []float32 // laid thread area over cloth area
+	CellMM float64
+	X, Y   float64 // lower left corner in report coordinates, mm
+	NX, NY int
+	Layers []float32 // laid thread area over cloth area
 
 	// Crowding gives the needle holes per mm2, each counted once, without those of ties,
 	// smoothed over about 3 x 3 mm: the most in each cell. It is worked out when it is

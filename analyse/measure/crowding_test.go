@@ -92,7 +92,7 @@ func TestCrowdingOfFourHalfCellsAtATime(t *testing.T) {
 			if i >= 250 {
 				q = geom.Point{X: g.X + r.Float64()*float64(g.NX)*g.CellMM, Y: g.Y + r.Float64()*float64(g.NY)*g.CellMM}
 			}
-			track.Pts, track.Kind, track.Again = append(track.Pts, q), append(track.Kind, report.KindRun), append(track.Again, false)
+			track.Pts, track.Kind, track.Marks = append(track.Pts, q), append(track.Kind, report.KindRun), append(track.Marks, 0)
 		}
 		w := new(counts)
 		w.within(track, g, nil)

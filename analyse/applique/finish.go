@@ -16,20 +16,25 @@ func (t *Trace) closes() bool {
 	return n > 3 && t.Length > 4*closesWithin && opening <= closesWithin
 }
 
-// finish closes and measures a line. Its points stand in what is left of room, if that is
-// enough; what is left then is given back for the next.
+// finish closes and measures a line. Mostly it takes points between those of its stitches:
+// they stand in what is left of room, if that is enough; what is left then is given back
+// for the next.
 func (t *Trace) finish(room []geom.Point) []geom.Point {
 	line := t.Line
 	t.Opening = geom.Distance(line[0], line[len(line)-1])
-	if need := len(line) + int(min(t.Length+t.Opening, mostRoom)) + 2; cap(room) < need {
-		room = make([]geom.Point, 0, max(need, roomOf(room)))
-	}
-	whole := append(room[:0], line[0])
-	t.Length = 0
-	for i := 1; i < len(line); i++ {
-		var d float64
-		whole, d = goOn(whole, line[i-1], line[i])
-		t.Length += d
+	whole, fine := line, 0
+	fine, t.Length = fineUntil(line)
+	stays := fine == len(line) && (t.Opening == 0 || !t.closes() || cap(line)-len(line) > int(t.Opening/traceStep))
+	if !stays {
+		if need := len(line) + int(min(t.Length+t.Opening, mostRoom)) + 2; cap(room) < need {
+			room = make([]geom.Point, 0, max(need, roomOf(room)))
+		}
+		whole = append(room[:0], line[:fine]...)
+		for i := fine; i < len(line); i++ {
+			var d float64
+			whole, d = goOn(whole, line[i-1], line[i])
+			t.Length += d
+		}
 	}
 	if t.Closed = t.closes(); t.Closed && t.Opening > 0 {
 		whole, _ = goOn(whole, line[len(line)-1], line[0])
@@ -37,10 +42,23 @@ func (t *Trace) finish(room []geom.Point) []geom.Point {
 	}
 	t.Line = slices.Clip(whole)
 	t.Box = geom.BoxOf(t.Line)
-	if len(whole) > cap(room) {
+	if stays || len(whole) > cap(room) {
 		return room // it took another
 	}
 	return room[len(whole):len(whole)]
+}
+
+// fineUntil is how many points a line begins with that goOn leaves as they are, and how
+// long it is along them.
+func fineUntil(line []geom.Point) (n int, length float64) {
+	for n = 1; n < len(line); n++ {
+		d := geom.Distance(line[n-1], line[n])
+		if d == 0 || d >= traceStep && d <= longestStitch {
+			break
+		}
+		length += d
+	}
+	return n, length
 }
 
 // roomOf is how many points room is made for where there was some: lines stand together.

@@ -274,7 +274,7 @@ func bandTrace(p *finder, passage int) (Trace, bool) {
 	banded := 0.0
 	for i := int(p.satin.BandOf[passage]); i >= 0 && i < len(p.satin.Bands) && p.satin.Bands[i].Passage == passage; i++ {
 		if t.Line == nil {
-			t.Line = slices.Clip(p.satin.Bands[i].Centre)
+			t.Line = p.satin.Bands[i].Centre // with room to close
 		} else {
 			t.Line = append(t.Line, p.satin.Bands[i].Centre...)
 		}

@@ -176,6 +176,8 @@ func (f *Satin) add(s *stitches.Sewn, st *strip, c *report.SatinColumn) {
 	if g.Kind == report.KindSatin {
 		c.Underlay = st.underlay
 		f.columns = append(f.columns, *c)
+		last := &f.columns[len(f.columns)-1]
+		last.Centre = slices.Clip(last.Centre)
 	}
 }
 
@@ -322,8 +324,8 @@ func (w *columnWork) layAlong(x []crossing) (s float64) {
 func (w *columnWork) lay(x []crossing, c *report.SatinColumn) {
 	n := len(x)
 	stations := (n+1)/2 + 2
-	all := make([]geom.Point, 3*stations)
-	centre, left, right := all[:stations:stations], all[stations:2*stations:2*stations], all[2*stations:]
+	all := make([]geom.Point, 3*stations+closingRoom)
+	left, right, centre := all[:stations:stations], all[stations:2*stations:2*stations], all[2*stations:3*stations]
 	widths := make([]float64, stations)
 	station := func(i int, a, b geom.Point, width float64) {
 		centre[i], left[i], right[i], widths[i] = geom.Middle(a, b), b, a, width
@@ -338,6 +340,9 @@ func (w *columnWork) lay(x []crossing, c *report.SatinColumn) {
 	station(stations-1, x[n-1].railA().Add(ahead), x[n-1].railB().Add(ahead), w.width[n-1])
 	c.Centre, c.Left, c.Right, c.Widths = centre, left, right, widths
 }
+
+// closingRoom is for points that a centre line may take to close.
+const closingRoom = 5
 
 func (x *crossing) mid() geom.Point { return geom.Middle(x.a, x.b) }
 func (x *crossing) length() float64 { return geom.Distance(x.a, x.b) }

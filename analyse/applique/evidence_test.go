@@ -105,7 +105,7 @@ func TestWhatEachThingWeighs(t *testing.T) {
 	style := func(line, stop int, o *option) evidence {
 		m := manner{stops: map[[2]int]int{}}
 		m.count(&chain{line: &Trace{Stop: 0}}, &option{tack: at(1, double, 0.5, 0), cover: []*round{at(2, satinMade, 0, 3.5)}}, 1)
-		return evidence(m.like(&chain{line: &Trace{Stop: line}}, o))
+		return evidence(m.like(&chain{line: &Trace{Stop: line, Closed: true}}, o))
 	}
 	blanketed := []*round{at(5, blanket, 0, 3.5)}
 	// A whole reading.

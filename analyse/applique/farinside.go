@@ -114,6 +114,12 @@ func (p *finder) farRound(c *chain, t *Trace) *round {
 	return r
 }
 
+// farOut reports whether a round lies evenly outside its line, further than any tack-down is
+// drawn: the same slip the other way. The cloth is cut outside it, beyond the cover.
+func (r *round) farOut() bool {
+	return r.made.line() && r.middle < -farLeast && r.width() <= farEven && r.share >= farShare
+}
+
 // copyOf reports whether a line is the chain's line drawn smaller about its middle: the
 // tack-down of another size of the design.
 func (c *chain) copyOf(t *Trace) bool {

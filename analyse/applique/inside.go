@@ -167,8 +167,8 @@ func (p *finder) allNeedles() *needles {
 	return p.holes
 }
 
-// foreign reports whether a trace is neither of what follows the line of c nor the line
-// of another chain; -1 stands for stitches of none. What it gives holds until it is asked
+// foreign reports whether a trace is neither of what follows the line of c, or should, nor
+// the line of another chain; -1 stands for stitches of none. What it gives holds until it is asked
 // again.
 func (p *finder) foreign(c *chain) func(trace int32) bool {
 	if p.own == nil {
@@ -179,6 +179,9 @@ func (p *finder) foreign(c *chain) func(trace int32) bool {
 		for _, t := range r.traces {
 			p.own[t.index] = true
 		}
+	}
+	if c.astray != nil {
+		p.own[c.astray.index] = true
 	}
 	return func(k int32) bool {
 		return k < 0 || !p.own[k] && !(p.traces[k].chain != nil && p.traces[k].Closed)

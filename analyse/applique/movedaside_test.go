@@ -49,3 +49,48 @@ func TestMovedAsideWithItsCover(t *testing.T) {
 		}
 	}
 }
+
+// strayed is a piece whose cover lies over its line, and whose tack-down is set out by so
+// much all round, or moved aside.
+func strayed(out, aside float64, more func(b *st.Builder)) *stitchfile.Design {
+	line, tack := st.Circle(st.Point{}, 30), st.Circle(st.Point{X: aside}, 30+out)
+	b := new(st.Builder).Run(line, 2.5).TieOff().Stop().DoubleRun(tack, 2.2).TieOff().Stop()
+	if more != nil {
+		more(b)
+		b.TieOff().Stop()
+	}
+	return b.Satin(line, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Design()
+}
+
+func TestMovedAwayFromUnderItsCover(t *testing.T) {
+	for _, c := range []struct {
+		name       string
+		out, aside float64
+		more       func(b *st.Builder)
+		astray     bool
+	}{
+		{"5 mm outside", 5, 0, nil, true},
+		{"6.3 mm outside", 6.3, 0, nil, true},
+		{"6.8 mm outside", 6.8, 0, nil, false},
+		{"5 mm outside, uneven by 1 mm", 5, 0.5, nil, true},
+		{"5 mm outside, uneven by 1.5 mm", 5, 0.8, nil, false},
+		{"7 mm aside", -0.5, 7, nil, true},
+		{"5 mm outside another that lies in its place", 5, 0, func(b *st.Builder) { b.DoubleRun(st.Circle(st.Point{}, 29.5), 2.2) }, false},
+		{"5 mm outside, and satin of its own over it", 5, 0, func(b *st.Builder) {
+			b.Satin(st.Circle(st.Point{}, 35), st.SatinAlong{Width: 3, Pitch: 0.4})
+		}, false},
+	} {
+		astray := 0.0
+		for _, w := range recognised(t, strayed(c.out, c.aside, c.more)).Pieces {
+			if w.AsideAlone {
+				astray = w.Aside
+				if w.PreCut || w.Place.Stop != 0 || w.Tack.Stop != 1 {
+					t.Errorf("%s: line in stop %d, tack-down in stop %d", c.name, w.Place.Stop+1, w.Tack.Stop+1)
+				}
+			}
+		}
+		if far := max(c.out, c.aside); (astray > 0) != c.astray || astray > 0 && (astray < far-0.5 || astray > far+0.5) {
+			t.Errorf("a tack-down %s: %.1f mm off, want it told %v", c.name, astray, c.astray)
+		}
+	}
+}

@@ -27,7 +27,8 @@ type Piece struct {
 	TackCover  bool    // tack-down and cover in one stop
 	Under      bool    // it has no cover, and its edge lies under other cloth or under a fill
 	Missed     bool    // its tack-down lies so far inside its line that the cover misses cloth trimmed close to it
-	Aside      float64 // mm by which its tack-down, the cover with it, was moved away from its line; 0 where it follows that
+	Aside      float64 // mm by which its tack-down was moved away from its line; 0 where it follows that
+	AsideAlone bool    // and the cover not with it
 	CoverFirst bool    // the cover is sewn before the tack-down: the order cannot work
 	Confidence float64 // that it is a piece, and so made
 	Next       string  // what it may be as well, with what would decide, where that is near
@@ -170,6 +171,9 @@ func (p *finder) piece(c *chain, chosen int8) *Piece {
 	if o.tack == nil && c.from != nil {
 		w.Place, w.Held, w.Aside = c.from, true, c.moved
 		w.Like = Agree(w.Place, w.Tack, FollowWithin)
+	} else if o.tack == nil && c.astray != nil {
+		w.Tack, w.Held, w.Aside, w.AsideAlone = c.astray, true, c.moved, true
+		w.Like = Agree(w.Place, w.Tack, FollowWithin)
 	} else if o.tack == nil {
 		w.PreCut = true
 	} else {
@@ -189,7 +193,7 @@ func (p *finder) piece(c *chain, chosen int8) *Piece {
 	}
 	for _, r := range c.rounds {
 		switch {
-		case w.Aside > 0 && r.stop == c.line.Stop:
+		case w.Aside > 0 && !w.AsideAlone && r.stop == c.line.Stop:
 			w.also = append(w.also, r.traces...)
 		case o.tack == nil || r == o.tack || slices.Contains(o.cover, r):
 		case r.stop == o.tack.stop && !w.TackCover && r.made != satinMade:

@@ -131,7 +131,7 @@ func (p *finder) weigh(c *chain, o *option) evidence {
 		e += tackEvidence(o.tack) + p.rawEvidence(c, o)
 	default:
 		e += tackEvidence(o.tack) + c.movedEvidence(o.tack) + tooFar(o.tack)
-		if o.tack.far {
+		if o.tack.far || o.tack.farOut() {
 			e += tackFarIn - tooFar(o.tack)
 		}
 	}
@@ -139,7 +139,7 @@ func (p *finder) weigh(c *chain, o *option) evidence {
 		e += c.coverEvidence(o)
 		if p.roundEverything(c) {
 			e += coverRound
-			if o.cover[0].made != satinMade && o.tack != nil {
+			if made := o.cover[0].made; made != satinMade && made != blanket && o.tack != nil {
 				e += rawRound // a zigzag round it all holds batting
 			}
 		}
@@ -309,7 +309,7 @@ func (c *chain) coverEvidence(o *option) evidence {
 		edge = o.tack.middle
 	}
 	off := evidence(max(0, r.lo-edge, edge-r.hi))
-	if o.tack != nil && o.tack.far {
+	if o.tack != nil && (o.tack.far || o.tack.farOut()) {
 		off = min(off, farMissed)
 	}
 	e += coverOff*off + coverAside*evidence(max(0, r.lo, -r.hi))

@@ -40,6 +40,7 @@ type chain struct {
 	chosen  int8     // its reading, an index into options; -1 for plain stitching
 	echo    bool     // the line follows another of its stop
 	from    *Trace   // a line left alone that this one is, moved aside; nil for none
+	astray  *Trace   // or one between the line and its cover that should lie under that
 	moved   float64  // and by how many mm
 	again   bool     // the line is of a tack-down; see tellRounds
 	known   []known

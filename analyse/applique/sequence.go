@@ -205,7 +205,7 @@ func (m *manner) like(c *chain, o *option) float64 {
 		if m.covers[o.cover[0].made] > 0 {
 			e += styleCover
 		}
-	case m.covered == m.n && m.tacked > 0 && (mates || m.tacks[o.tack.made] > 0 && math.Abs(o.tack.middle-m.inside/float64(m.tacked)) < tackAlike):
+	case m.covered == m.n && m.tacked > 0 && c.line.Closed && (mates || m.tacks[o.tack.made] > 0 && math.Abs(o.tack.middle-m.inside/float64(m.tacked)) < tackAlike):
 		e += coverMissing
 		if o.lighter && m.heavy > 0 {
 			e -= rawLighter // so are theirs

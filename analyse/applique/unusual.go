@@ -32,8 +32,11 @@ func (p *finder) preCutEvidence(c *chain, o *option) evidence {
 	if p.twoUnderlays(c, o) {
 		e += underlayTwo
 	}
-	if c.from != nil {
+	switch {
+	case c.from != nil:
 		e += tackAside
+	case c.astray != nil:
+		e += tackAstray
 	}
 	if c.buriedLine(r) {
 		e += lineBuried

@@ -106,6 +106,16 @@ func TestHowAlikeTackDownsAre(t *testing.T) {
 	}
 }
 
+// A line that encloses nothing is no piece whose cover is missing.
+func TestOpenLineLacksNoCover(t *testing.T) {
+	m := manner{stops: map[[2]int]int{}}
+	m.count(ringChain(), &option{tack: at(1, double, 0.5, 0), cover: []*round{at(2, satinMade, 0, 3.5)}}, 1)
+	open := newChain(traced(0, report.KindRun, arc(40, 0, 60)))
+	if e := m.like(open, &option{tack: at(3, double, 0.5, 0)}); e != 0 {
+		t.Errorf("an open line among pieces with covers weighs %.1f for a cover that is missing", e)
+	}
+}
+
 func TestHowSmallAPieceIs(t *testing.T) {
 	across := func(d float64) evidence {
 		return newChain(traced(0, report.KindRun, arc(d/2, 0, 360))).lineEvidence()

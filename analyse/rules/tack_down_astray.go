@@ -43,8 +43,13 @@ func astray(p *Pass) []report.Finding {
 		}
 		if w.Aside > 0 && w.Aside > limit {
 			is, most := p.units().StitchPast(w.Aside, limit)
+			which := "the tack-down (stop %d) and its cover lie"
+			if w.AsideAlone {
+				which = "the tack-down (stop %d) lies"
+			}
+			which = fmt.Sprintf(which, w.Tack.Stop+1)
 			out = append(out, report.Finding{Severity: report.Caution, Stop: w.Tack.Stop + 1, Piece: w.Number, AtMM: at(w.Tack.Line[0]), Measured: w.Aside, Limit: limit, Unit: "mm",
-				Message: fmt.Sprintf("piece %d: the tack-down (stop %d) and its cover lie %s aside of its placement line (stop %d), and %s is the most", w.Number, w.Tack.Stop+1, is, w.Place.Stop+1, most),
+				Message: fmt.Sprintf("piece %d: %s %s off its placement line (stop %d), and %s is the most", w.Number, which, is, w.Place.Stop+1, most),
 				Advice:  "Cloth laid by the line alone is missed on one side, and the line stays in sight. Lay cloth that reaches far past the line on all sides, see that the tack-down caught it everywhere before you trim, and ask the maker of the design for a mended file."})
 			continue
 		}

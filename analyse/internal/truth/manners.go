@@ -81,6 +81,26 @@ func (s *waySet) slipsOfPlace() {
 			}
 			w.out.Verdict = Unsound
 		})
+		s.add(FamilyFlawed, "tack-down away from under its cover", false, func(w *way) {
+			k := w.sturdy([]int{0, 1, 8, 4}[i%4], single, pick(w, single, double, bean))
+			k.size, k.width, k.coverInset = w.between(55, 80), 4, 0
+			w.placeStop(k)
+			in, at := k.inset, k.at
+			if i%2 == 0 {
+				k.inset = -w.between(2.8, 6)
+			} else {
+				k.at = xy(at.X+w.between(4.5, 7), at.Y)
+			}
+			w.tackStop(k)
+			k.inset, k.at = in, at
+			flaw := FlawAstray
+			if i%2 == 0 {
+				flaw = FlawFarInside // its raw edge lies beyond the cover as well
+			}
+			w.out.Wrong = append(w.out.Wrong, Flaw{flaw, []int{w.here() - 1, w.here(), w.here() + 1}})
+			w.out.Verdict = Unsound
+			w.coverStop(k)
+		})
 		s.add(FamilyNoApplique, "rings that overlap, in a line and in satin", false, func(w *way) {
 			r, far := w.between(18, 30), w.between(6, 11)
 			w.plain()

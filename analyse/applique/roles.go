@@ -288,19 +288,18 @@ func (w *roleWork) beside(t *Trace, covering []bool) (stop, piece int) {
 	}
 	step := max(1, len(t.Line)/likenessSamples)
 	n := (len(t.Line) + step - 1) / step
-	missed := 0
-	stop = -1
+	use := func(b int32) bool { return covering[b] }
+	missed, last := 0, -1
 	for i := 0; i < len(t.Line); i += step {
-		hit := false
-		p.cover.Near(t.Line[i], besideWithin, math.Inf(1), func(b int32) bool { return covering[b] }, func(b int32) {
-			hit = true
-			stop = p.satin.Bands[b].Stop
-		})
-		if !hit {
-			if missed++; float64(n-missed) < besideShare*float64(n) {
-				return -1, 0
-			}
+		if p.cover.AnyNear(t.Line[i], besideWithin, math.Inf(1), use) {
+			last = i
+		} else if missed++; float64(n-missed) < besideShare*float64(n) {
+			return -1, 0
 		}
+	}
+	stop = -1
+	if last >= 0 {
+		p.cover.Near(t.Line[last], besideWithin, math.Inf(1), use, func(b int32) { stop = p.satin.Bands[b].Stop })
 	}
 	return stop, 0
 }

@@ -160,6 +160,7 @@ func (p *finder) guessTraces() (n int) {
 	run := func(g *report.Passage) bool { return g.Kind == report.KindRun || g.Kind == report.KindDoubleRun }
 	for i := range gs {
 		switch g := &gs[i]; {
+		case g.LengthMM < specks: // is passed over, or is part of one that is counted
 		case run(g):
 			if i == 0 || !run(&gs[i-1]) || gs[i-1].Stop != g.Stop || !p.sewn.Track.Joined(g.From) {
 				n++

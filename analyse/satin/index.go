@@ -101,17 +101,25 @@ func (x *bandQuads) corners(i int32) [4]geom.Point {
 func (x *BandIndex) Near(q geom.Point, reach, share float64, use func(band int32) bool, f func(band int32)) {
 	last := int32(-1)
 	x.Each(geom.Box{Lo: q, Hi: q}.Grown(reach), func(i int32) {
-		band := x.band[i]
-		if band == last || use != nil && !use(band) {
-			return
-		}
-		b, k := x.station(i)
-		half := geom.Distance(b.Left[k], b.Right[k]) / 2
-		if geom.DistanceToSegment(q, b.Centre[k], b.Centre[k+1]) <= half+min(reach, share*half) {
+		if band := x.band[i]; band != last && (use == nil || use(band)) && x.reaches(i, q, reach, share) {
 			last = band
 			f(band)
 		}
 	})
+}
+
+// AnyNear reports whether Near calls f at all.
+func (x *BandIndex) AnyNear(q geom.Point, reach, share float64, use func(band int32) bool) bool {
+	return x.Until(geom.Box{Lo: q, Hi: q}.Grown(reach), func(i int32) bool {
+		return (use == nil || use(x.band[i])) && x.reaches(i, q, reach, share)
+	})
+}
+
+// reaches reports whether q lies in a quadrilateral, or as little outside as Near tells.
+func (x *bandQuads) reaches(i int32, q geom.Point, reach, share float64) bool {
+	b, k := x.station(i)
+	half := geom.Distance(b.Left[k], b.Right[k]) / 2
+	return geom.DistanceToSegment(q, b.Centre[k], b.Centre[k+1]) <= half+min(reach, share*half)
 }
 
 // longestStep is the most mm from one station of a band to the next along its rails.

@@ -1,6 +1,7 @@
 package stitches
 
 import (
+	"slices"
 	"sync"
 
 	"github.com/stopcard/stopcard/analyse/geom"
@@ -23,6 +24,12 @@ func (w *Sewn) findPassages(watched *watch.Watch) {
 	c := classifiers.Get().(*classifier)
 	defer c.done()
 	c.t, c.watch = t, watched
+	longest := 0
+	for i := range t.Segs {
+		longest = max(longest, t.Segs[i].Last-t.Segs[i].First)
+	}
+	longest = min(longest, strokesAtOnce)
+	c.strokes, c.main = slices.Grow(c.strokes[:0], longest), slices.Grow(c.main[:0], longest)
 	for _, s := range t.Segs {
 		c.segment(s)
 	}

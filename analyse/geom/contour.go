@@ -30,7 +30,7 @@ type crossing struct {
 // be kept.
 func (f *field) contour(level float64, do func(loop []contourPoint)) {
 	// Each edge that the contour crosses leads to one next edge.
-	f.where = unset(f.where, len(f.dist), -1) // by node: in crossed
+	f.where = unset(f.where, len(f.dist), -1) // by known node: in crossed
 	where := f.where
 	crossed, order := f.crossed[:0], f.order[:0]
 	cross := func(i, j int, up bool) int32 {
@@ -63,22 +63,15 @@ func (f *field) contour(level float64, do func(loop []contourPoint)) {
 		if n == 0 {
 			continue
 		}
-		rows, whole := f.bitsOf(t)
+		rows, known := f.bitsOf(f.below, t), f.bitsOf(f.known, t)
 		for y := range tileSide {
 			// Most squares lie on one side.
 			low, high := rows[y], rows[y+1]
-			mixed := ((low ^ low>>1) | (high ^ high>>1) | (low ^ high)) & whole[y]
+			mixed := (low ^ low>>1) | (high ^ high>>1) | (low ^ high)
+			mixed &= known[y] & (known[y] >> 1) & known[y+1] & (known[y+1] >> 1)
 			for ; mixed != 0; mixed &= mixed - 1 {
 				x := bits.TrailingZeros32(mixed)
 				i, j := t%f.nx*tileSide+x, t/f.nx*tileSide+y
-				m := int(n-1)*tileNodes + y*tileSide + x
-				corners := [4]int{m, m + 1, m + tileSide + 1, m + tileSide}
-				if x+1 == tileSide || y+1 == tileSide {
-					corners[1], corners[2], corners[3] = f.node(i+1, j), f.node(i+1, j+1), f.node(i, j+1)
-				}
-				if f.near[corners[0]] < 0 || f.near[corners[1]] < 0 || f.near[corners[2]] < 0 || f.near[corners[3]] < 0 {
-					continue // not all are known
-				}
 				code := low>>x&1 | low>>(x+1)&1<<1 | high>>(x+1)&1<<2 | high>>x&1<<3
 				edge := func(k int) int32 {
 					switch k {
@@ -115,57 +108,48 @@ func (f *field) contour(level float64, do func(loop []contourPoint)) {
 	}
 }
 
-// belowLevel notes which nodes lie below a level: a word for each row of a tile, with a
-// bit for each of its nodes.
+// belowLevel notes which of the known nodes lie below a level, by row of a tile.
 func (f *field) belowLevel(level float64) {
 	square := level * math.Abs(level)
-	n := len(f.dist) / tileSide
-	f.below = slices.Grow(f.below[:0], n)[:n]
-	for y := range f.below {
+	f.below = slices.Grow(f.below[:0], len(f.known))[:len(f.known)]
+	m := 0
+	for r, known := range f.known {
 		row := uint16(0)
-		for x, d := range f.dist[y*tileSide : (y+1)*tileSide] {
-			bit := uint16(0)
-			if d < square {
-				bit = 1
+		for ; known != 0; known &= known - 1 {
+			if f.dist[m] < square {
+				row |= known & -known
 			}
-			row |= bit << x
+			m++
 		}
-		f.below[y] = row
+		f.below[r] = row
 	}
 }
 
 // bitsOf gives the rows of a tile and the one above, each with the first node of the tile
-// to the right, and for each row the squares that have all corners in tiles that there are.
-func (f *field) bitsOf(t int) (rows [tileSide + 1]uint32, whole [tileSide]uint32) {
-	const inside = 1<<(tileSide-1) - 1
+// to the right, where there are those tiles.
+func (f *field) bitsOf(all []uint16, t int) (rows [tileSide + 1]uint32) {
 	of := func(t int, there bool) []uint16 {
 		if !there || f.tile[t] == 0 {
 			return nil
 		}
 		first := int(f.tile[t]-1) * tileSide
-		return f.below[first : first+tileSide]
+		return all[first : first+tileSide]
 	}
 	left, top := t%f.nx+1 < f.nx, t/f.nx+1 < f.ny
 	right, above, corner := of(t+1, left), of(t+f.nx, top), of(t+f.nx+1, left && top)
 	for y, row := range of(t, true) {
-		rows[y], whole[y] = uint32(row), inside
+		rows[y] = uint32(row)
 		if right != nil {
 			rows[y] |= uint32(right[y]&1) << tileSide
-			whole[y] |= 1 << (tileSide - 1)
 		}
 	}
-	last := tileSide - 1
-	if above == nil {
-		whole[last] = 0
-		return rows, whole
+	if above != nil {
+		rows[tileSide] = uint32(above[0])
 	}
-	rows[tileSide] = uint32(above[0])
-	if corner == nil {
-		whole[last] &= inside
-	} else {
+	if corner != nil {
 		rows[tileSide] |= uint32(corner[0]&1) << tileSide
 	}
-	return rows, whole
+	return rows
 }
 
 // rooted is a distance of a field, which holds squares.

@@ -3,6 +3,7 @@ package geom
 import (
 	"cmp"
 	"math"
+	"math/bits"
 	"slices"
 	"sync"
 )
@@ -16,13 +17,18 @@ type fieldSide struct {
 }
 
 // field holds squared distances to closed lines, negative inside them, at the nodes
-// of a square grid near the lines: in tiles, of which only those near a line exist.
+// of a square grid that lie about as far from the lines as its contour is to: one crosses
+// its way only between such nodes. Those are known by bits, in tiles of which only some
+// exist, and stand row by row, tile after tile.
 type field struct {
 	lo     Point
 	cell   float64
 	nx, ny int // tiles
 	tile   []int32
-	dist   []float64 // by node, tile after tile
+	known  []uint16  // by row of a tile: its nodes that are known
+	in     []uint16  // by row of a tile: its nodes inside the lines
+	first  []int32   // by row of a tile: the first of its known nodes
+	dist   []float64 // by known node
 	near   []int32   // the nearest side
 	sides  []fieldSide
 	lines  int
@@ -34,6 +40,9 @@ type fieldBuffers struct {
 	distHeld  []float64
 	nearHeld  []int32
 	tileHeld  []int32
+	knownHeld []uint16
+	inHeld    []uint16
+	firstHeld []int32
 	sidesHeld []fieldSide
 	where     []int32
 	below     []uint16
@@ -54,11 +63,12 @@ var fieldPool = sync.Pool{New: func() any { return new(fieldBuffers) }}
 func (f *field) done() {
 	b := f.fieldBuffers
 	b.distHeld, b.nearHeld, b.tileHeld, b.sidesHeld = f.dist, f.near, f.tile, f.sides
+	b.knownHeld, b.inHeld, b.firstHeld = f.known, f.in, f.first
 	fieldPool.Put(b)
 }
 
 // unset are n numbers all alike, in the place of v.
-func unset[T int32 | float64](v []T, n int, to T) []T {
+func unset[T int32 | uint16 | float64](v []T, n int, to T) []T {
 	v = slices.Grow(v[:0], n)[:n]
 	if n > 0 {
 		v[0] = to
@@ -77,6 +87,7 @@ const (
 func newField(lines [][]Point, d float64) *field {
 	f := &field{cell: max(fieldCell, math.Abs(d)/cellShare), fieldBuffers: fieldPool.Get().(*fieldBuffers)}
 	f.dist, f.near, f.tile, f.sides = f.distHeld, f.nearHeld, f.tileHeld, f.sidesHeld[:0]
+	f.known, f.in, f.first = f.knownHeld[:0], f.inHeld, f.firstHeld
 	if !f.lay(lines, d) {
 		f.done()
 		return nil
@@ -119,26 +130,31 @@ func (f *field) lay(lines [][]Point, d float64) bool {
 	}
 	f.lo, f.nx, f.ny = b.Lo, int(b.Width()/across)+1, int(b.Height()/across)+1
 	f.tile = unset(f.tile, f.nx*f.ny, 0)
-	// No corner of a square that the contour crosses lies further than its diagonal beyond.
-	reach -= f.cell / 2
-	steps, tiles := 0, int32(0)
-	if !f.eachRow(reach, func(_ int32, j, i0, i1 int) bool {
-		steps += i1 - i0 + 1
-		for t := j/tileSide*f.nx + i0/tileSide; t <= j/tileSide*f.nx+i1/tileSide; t++ {
-			if f.tile[t] == 0 {
-				tiles++
-				f.tile[t] = tiles
-			}
-		}
-		return steps <= mostSteps && int(tiles)*tileNodes <= mostNodes
-	}) {
+	// No corner of a square that the contour crosses lies further than its diagonal from it.
+	slack := 1.5 * f.cell
+	if !f.mark(math.Abs(d)-slack, math.Abs(d)+slack) {
 		return false
 	}
-	f.dist, f.near = unset(f.dist, int(tiles)*tileNodes, math.Inf(1)), unset(f.near, int(tiles)*tileNodes, -1)
-	f.eachRow(reach, func(side int32, j, i0, i1 int) bool {
-		f.lower(side, j, i0, i1)
-		return true
-	})
+	f.findInside()
+	if math.Abs(d) > slack {
+		// What lies on the other side of the lines is no part of the contour.
+		for r, in := range f.in {
+			if d > 0 {
+				in = ^in
+			}
+			f.known[r] &= in
+		}
+	}
+	f.first = slices.Grow(f.first[:0], len(f.known))[:len(f.known)]
+	n := int32(0)
+	for r, known := range f.known {
+		f.first[r] = n
+		n += int32(bits.OnesCount16(known))
+	}
+	f.dist, f.near = unset(f.dist, int(n), math.Inf(1)), unset(f.near, int(n), -1)
+	if !f.lower(math.Abs(d) + slack) {
+		return false
+	}
 	f.sign()
 	return true
 }
@@ -164,77 +180,76 @@ func outlineOf(l []Point) []Point {
 	return l[:len(l)-1]
 }
 
-// eachRow calls do for the nodes within reach of each side, and a few beyond: those of
-// a row from one column to another, both included. It gives false where do does.
-func (f *field) eachRow(reach float64, do func(side int32, j, i0, i1 int) bool) bool {
-	reach += 1e-6
-	per := 1 / f.cell
-	for k := range f.sides {
-		a, b := f.sides[k].a, f.sides[k].b
-		if a.Y > b.Y {
-			a, b = b, a
-		}
-		slope := 0.0
-		if b.Y > a.Y {
-			slope = (b.X - a.X) / (b.Y - a.Y)
-		}
-		lo, hi := min(a.X, b.X), max(a.X, b.X)
-		j0, j1 := max(0, int((a.Y-reach-f.lo.Y)*per)), min(int((b.Y+reach-f.lo.Y)*per), f.ny*tileSide-1)
-		for j := j0; j <= j1; j++ {
-			// Only the part of the side within reach of the row's height counts.
-			y := f.lo.Y + float64(j)*f.cell
-			from, to := lo, hi
-			if slope != 0 {
-				from, to = a.X+slope*(max(a.Y, y-reach)-a.Y), a.X+slope*(min(b.Y, y+reach)-a.Y)
-				from, to = max(lo, min(from, to)), min(hi, max(from, to))
-			}
-			i0, i1 := max(0, int((from-reach-f.lo.X)*per)), min(int((to+reach-f.lo.X)*per), f.nx*tileSide-1)
-			if i0 <= i1 && !do(int32(k), j, i0, i1) {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-// node gives the place in dist of a node; -1 where it has no tile.
+// node gives the place in dist of a node that is known.
 func (f *field) node(i, j int) int {
-	t := f.tile[j/tileSide*f.nx+i/tileSide]
-	if t == 0 {
-		return -1
-	}
-	return int(t-1)*tileNodes + j%tileSide*tileSide + i%tileSide
+	r := int(f.tile[j/tileSide*f.nx+i/tileSide]-1)*tileSide + j%tileSide
+	return int(f.first[r]) + bits.OnesCount16(f.known[r]&(1<<(i%tileSide)-1))
 }
 
 func (f *field) place(i, j int) Point {
 	return Point{f.lo.X + float64(i)*f.cell, f.lo.Y + float64(j)*f.cell}
 }
 
-// lower lowers the distances of nodes of a row to those from a side.
-func (f *field) lower(side int32, j, i0, i1 int) {
+// lower lowers the distances of known nodes to those from the sides that lie within reach of
+// them. It gives false where that is too much work.
+func (f *field) lower(reach float64) bool {
+	reach += 1e-6
+	per := 1 / f.cell
+	steps := 0
+	for k := range f.sides {
+		s := &f.sides[k]
+		lo, hi := Point{min(s.a.X, s.b.X) - reach, min(s.a.Y, s.b.Y) - reach}, Point{max(s.a.X, s.b.X) + reach, max(s.a.Y, s.b.Y) + reach}
+		i0, i1 := max(0, int((lo.X-f.lo.X)*per)), min(int((hi.X-f.lo.X)*per), f.nx*tileSide-1)
+		j0, j1 := max(0, int((lo.Y-f.lo.Y)*per)), min(int((hi.Y-f.lo.Y)*per), f.ny*tileSide-1)
+		for ty := j0 / tileSide; ty <= j1/tileSide; ty++ {
+			for tx := i0 / tileSide; tx <= i1/tileSide; tx++ {
+				if t := f.tile[ty*f.nx+tx]; t != 0 {
+					from, to := max(i0-tx*tileSide, 0), min(i1-tx*tileSide, tileSide-1)
+					columns := uint16(1<<(to+1)-1) &^ (1<<from - 1)
+					steps += f.lowerTile(int32(k), int(t-1), tx*tileSide, ty*tileSide, max(j0-ty*tileSide, 0), min(j1-ty*tileSide, tileSide-1), columns)
+				}
+			}
+		}
+		if steps > mostSteps {
+			return false
+		}
+	}
+	return true
+}
+
+// lowerTile is lower for one side and the rows of a tile from one to another, both
+// included, and some of its columns; it begins at column i and row j. It gives the number
+// of nodes that it looked at, and one for each row.
+func (f *field) lowerTile(side int32, tile, i, j, from, to int, columns uint16) (steps int) {
 	s := &f.sides[side]
 	v := s.b.Sub(s.a)
-	y := f.lo.Y + float64(j)*f.cell - s.a.Y
-	yv := y * v.Y
-	// A row of nodes is in one piece within a tile.
-	for i := i0; i <= i1; {
-		end := min(i1, i|(tileSide-1))
-		m := f.node(i, j)
-		dist, near := f.dist[m:m+end-i+1], f.near[m:m+end-i+1]
-		for k := range dist {
-			x := f.lo.X + float64(i+k)*f.cell - s.a.X
+	for row := from; row <= to; row++ {
+		r := tile*tileSide + row
+		known := f.known[r]
+		some := known & columns
+		steps++
+		if some == 0 {
+			continue
+		}
+		y := f.lo.Y + float64(j+row)*f.cell - s.a.Y
+		yv := y * v.Y
+		m := int(f.first[r]) + bits.OnesCount16(known&(some&-some-1))
+		steps += bits.OnesCount16(some)
+		for ; some != 0; some &= some - 1 {
+			x := f.lo.X + float64(i+bits.TrailingZeros16(some))*f.cell - s.a.X
 			t := (x*v.X + yv) * s.per
 			if t < 0 {
 				t = 0
 			} else if t > 1 {
 				t = 1
 			}
-			if p, q := x-t*v.X, y-t*v.Y; p*p+q*q < dist[k] {
-				dist[k], near[k] = p*p+q*q, side
+			if p, q := x-t*v.X, y-t*v.Y; p*p+q*q < f.dist[m] {
+				f.dist[m], f.near[m] = p*p+q*q, side
 			}
+			m++
 		}
-		i = end + 1
 	}
+	return steps
 }
 
 // rowCrossing is a place where a line crosses a row of the grid.
@@ -260,9 +275,10 @@ func (f *field) eachCrossing(do func(row int, c rowCrossing)) {
 	}
 }
 
-// sign turns the distances inside any of the lines negative, by the nonzero rule
-// for each line.
-func (f *field) sign() {
+// findInside finds the nodes inside any of the lines, by the nonzero rule for each line,
+// in the tiles that there are.
+func (f *field) findInside() {
+	f.in = unset(f.in, len(f.known), 0)
 	// Crossings are counted by row, and then filed in order.
 	f.rowStart = unset(f.rowStart, f.ny*tileSide+2, 0)
 	start := f.rowStart[1:]
@@ -286,23 +302,21 @@ func (f *field) sign() {
 		clear(wound)
 		in, k := 0, 0
 		for tx := range f.nx {
-			m := f.node(tx*tileSide, j)
-			if m < 0 {
+			tile := f.tile[j/tileSide*f.nx+tx]
+			if tile == 0 {
 				continue
 			}
-			dist := f.dist[m : m+tileSide]
 			if k == len(row) && in == 0 {
 				break
 			}
+			inside := &f.in[int(tile-1)*tileSide+j%tileSide]
 			if last := f.lo.X + float64(tx*tileSide+tileSide-1)*f.cell; k == len(row) || row[k].x > last {
 				if in > 0 {
-					for i := range dist {
-						dist[i] = -dist[i]
-					}
+					*inside = math.MaxUint16
 				}
 				continue
 			}
-			for i := range dist {
+			for i := range tileSide {
 				x := f.lo.X + float64(tx*tileSide+i)*f.cell
 				for ; k < len(row) && row[k].x <= x; k++ {
 					w := &wound[row[k].line]
@@ -314,9 +328,23 @@ func (f *field) sign() {
 					}
 				}
 				if in > 0 {
-					dist[i] = -dist[i]
+					*inside |= 1 << i
 				}
 			}
+		}
+	}
+}
+
+// sign turns the distances inside any of the lines negative.
+func (f *field) sign() {
+	m := 0
+	for r, known := range f.known {
+		in := f.in[r]
+		for ; known != 0; known &= known - 1 {
+			if in&(known&-known) != 0 {
+				f.dist[m] = -f.dist[m]
+			}
+			m++
 		}
 	}
 }

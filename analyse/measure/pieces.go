@@ -46,7 +46,8 @@ func measurePieces(p *Pass) {
 			rings[i].cells = cells[from:at]
 		}
 		p.hide(rings, cells)
-		p.measureReach(rings, cells, func(r *cutRing, q geom.Point) bool { return p.underCloth(r, q) || p.inSeam(r, q) })
+		seam := seamLook{Pass: p}
+		p.measureReach(rings, cells, func(r *cutRing, q geom.Point) bool { return p.underCloth(r, q) || seam.has(r, q) })
 	}
 	places := placePool.Get().(*[]cellPlaces)
 	defer func() { *places, p.places = p.places, nil; placePool.Put(places) }()
@@ -76,13 +77,34 @@ func (p *Pass) underCloth(r *cutRing, q geom.Point) bool {
 // trim allowance.
 const seamNear = 2.5
 
-// inSeam reports whether a place of a cut edge lies on a line that went round the block
-// before the piece was placed: there the block is joined, and the seam takes the edge.
-func (p *Pass) inSeam(r *cutRing, q geom.Point) bool {
-	near := q.Times(1 / p.Scale)
-	return slices.ContainsFunc(p.Recognised.Round, func(t *applique.Trace) bool {
-		return t.Stop < r.part.Place.Stop && t.Near().Within(near, seamNear)
-	})
+// seamAhead is how far in mm round a place it is seen at once that no line lies near.
+const seamAhead = 6.0
+
+// seamLook tells which places of cut edges lie on a line that went round the block before
+// the piece was placed: there the block is joined, and the seam takes the edge.
+type seamLook struct {
+	*Pass
+	part *applique.Piece
+	far  geom.Point // no line before that piece lies near any place within seamAhead of here
+	sees bool       // far is one
+}
+
+// has is asked of places one after another along a ring.
+func (w *seamLook) has(r *cutRing, q geom.Point) bool {
+	near := q.Times(1 / w.Scale)
+	if w.part != r.part {
+		w.part, w.sees = r.part, false
+	}
+	if w.sees && geom.Distance(near, w.far) < seamAhead {
+		return false
+	}
+	within := func(reach float64) bool {
+		return slices.ContainsFunc(w.Recognised.Round, func(t *applique.Trace) bool {
+			return t.Stop < r.part.Place.Stop && t.Near().Within(near, reach)
+		})
+	}
+	w.far, w.sees = near, !within(seamNear+seamAhead)
+	return !w.sees && within(seamNear)
 }
 
 // measurePiece measures the piece and the holes in it.

@@ -53,7 +53,11 @@ func astray(p *Pass) []report.Finding {
 				Advice:  "Cloth laid by the line alone is missed on one side, and the line stays in sight. Lay cloth that reaches far past the line on all sides, see that the tack-down caught it everywhere before you trim, and ask the maker of the design for a mended file."})
 			continue
 		}
-		off, in, q := strays(p, w)
+		s := newStrayWork(p, w)
+		if s.follows(limit) {
+			continue
+		}
+		off, in, q := s.strays(p, w)
 		if off <= limit {
 			continue
 		}
@@ -72,41 +76,68 @@ func astray(p *Pass) []report.Finding {
 	return out
 }
 
+// strayWork holds a tack-down against its placement line. Where the placement stop sews
+// several lines the nearest is the one.
+type strayWork struct {
+	lines *geom.LineGrid
+	half  float64 // mm of a zigzag, whose line is its middle, to either side
+	reach float64 // mm
+	step  float64 // mm from one place to the next
+	over  int     // places of a stretch, less one
+	pts   []geom.Point
+}
+
+func newStrayWork(p *Pass, w *applique.Piece) strayWork {
+	s := strayWork{lines: p.Lines(w.Place.Stop), reach: applique.FollowWithin * p.Scale, step: max(strayStep*p.Scale, w.Tack.Length/strayMost)}
+	for _, b := range w.Tack.Bands {
+		s.half = max(s.half, p.Recognised.Satin.Bands[b].Width/2*p.Scale)
+	}
+	if w.Like.Most > s.reach {
+		s.reach = farther * w.Like.Most // it lies too far inside all round
+	}
+	s.over = int(min(strayOver*p.Scale, w.Tack.Length/2) / s.step)
+	s.pts = geom.Resample(w.Tack.Line, s.step)
+	return s
+}
+
+// off is how far a place of the tack-down lies off.
+func (s *strayWork) off(q geom.Point) float64 {
+	d := s.lines.Nearest(q, s.reach)
+	if d > s.reach {
+		return 0 // there the piece has no placement line: another lies over it
+	}
+	return max(0, d-s.half)
+}
+
+// follows reports whether the tack-down lies further off than a limit along no stretch: on
+// each of them one place is looked at.
+func (s *strayWork) follows(limit float64) bool {
+	for i := s.over; i < len(s.pts); i += s.over + 1 {
+		if !s.lines.Within(s.pts[i], limit+s.half) && s.off(s.pts[i]) > limit {
+			return false
+		}
+	}
+	return true
+}
+
 // strays is how far a tack-down lies off its placement line along the worst stretch of
 // strayOver mm, the least within the stretch, beyond what it lies inside as a rule; how
-// far that is, and where the stretch is. Where the placement stop sews several lines the
-// nearest is the one.
-func strays(p *Pass, w *applique.Piece) (off, in float64, where geom.Point) {
-	lines := p.Lines(w.Place.Stop)
-	var half float64 // of a zigzag, whose line is its middle
-	for _, b := range w.Tack.Bands {
-		half = max(half, p.Recognised.Satin.Bands[b].Width/2*p.Scale)
+// far that is, and where the stretch is.
+func (s *strayWork) strays(p *Pass, w *applique.Piece) (off, in float64, where geom.Point) {
+	away := make([]float64, len(s.pts))
+	for i, q := range s.pts {
+		away[i] = s.off(q)
 	}
-	reach := applique.FollowWithin * p.Scale
-	if w.Like.Most > reach {
-		reach = farther * w.Like.Most // it lies too far inside all round
-	}
-	step := max(strayStep*p.Scale, w.Tack.Length/strayMost)
-	pts := geom.Resample(w.Tack.Line, step)
-	away := make([]float64, len(pts))
-	for i, q := range pts {
-		away[i] = lines.Nearest(q, reach)
-		if away[i] > reach {
-			away[i] = 0 // there the piece has no placement line: another lies over it
-		}
-		away[i] = max(0, away[i]-half)
-	}
-	even := evenInside(p, w, pts, away)
-	for i, q := range pts {
+	even := evenInside(p, w, s.pts, away)
+	for i, q := range s.pts {
 		if away[i] > 0 && even.in > 0 && even.inside(q) {
 			away[i] = max(0, away[i]-even.in)
 		}
 	}
-	n := int(min(strayOver*p.Scale, w.Tack.Length/2) / step)
-	where = pts[0]
-	for i := 0; i+n < len(away); i++ {
-		if least := slices.Min(away[i : i+n+1]); least > off {
-			off, where = least, pts[i+n/2]
+	where = s.pts[0]
+	for i := 0; i+s.over < len(away); i++ {
+		if least := slices.Min(away[i : i+s.over+1]); least > off {
+			off, where = least, s.pts[i+s.over/2]
 		}
 	}
 	return off, even.in, where

@@ -193,8 +193,16 @@ func TestEdgeInTheSeam(t *testing.T) {
 		off  float64
 		want bool
 	}{{2.25, true}, {2.8, false}} {
-		if got := p.inSeam(&cutRing{part: part}, geom.Point{Y: c.off}); got != c.want {
+		if got := (&seamLook{Pass: p}).has(&cutRing{part: part}, geom.Point{Y: c.off}); got != c.want {
 			t.Errorf("an edge %.2f mm from the border: in the seam: %v", c.off, got)
+		}
+	}
+	// Places one after another are judged as each alone is.
+	along := seamLook{Pass: p}
+	for x := range 200 {
+		q := geom.Point{X: -45 + float64(x)*0.45, Y: 12 + 12*math.Cos(float64(x)/9)}
+		if got := along.has(&cutRing{part: part}, q); got != (q.Y <= seamNear) {
+			t.Errorf("an edge at %.2f, after those before it: in the seam: %v", q, got)
 		}
 	}
 }

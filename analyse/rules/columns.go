@@ -2,6 +2,7 @@ package rules
 
 import (
 	"math"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -68,15 +69,24 @@ const (
 	evened     = 2   // stations to either side that are averaged, against rounding to 0.1 mm
 )
 
+// narrowLook looks for the narrowest of columns. Its room is used again from one to the next.
+type narrowLook struct {
+	along, widths []float64
+	queue         []int
+}
+
 // narrowest gives the width that some narrowOver mm of a column stay below, where, and
 // how much of the column is narrower than limit. The last of a column is left out, for
 // as far as the column is wide: there it may taper to a point.
-func narrowest(p *Pass, c *report.SatinColumn, limit float64) (width float64, at geom.Place, length float64) {
+func (w *narrowLook) narrowest(p *Pass, c *report.SatinColumn, limit float64) (width float64, at geom.Place, length float64) {
 	n := len(c.Centre)
 	if n < 3 || len(c.Widths) != n {
 		return c.Width.Median, c.Width.MinAt, c.LengthMM
 	}
-	along, widths := make([]float64, n), make([]float64, n)
+	w.along, w.widths = slices.Grow(w.along[:0], n)[:n], slices.Grow(w.widths[:0], n)[:n]
+	along, widths := w.along, w.widths
+	clear(along)
+	clear(widths)
 	for k := range n {
 		if k > 0 {
 			along[k] = along[k-1] + geom.Distance(c.Centre[k-1], c.Centre[k])
@@ -102,7 +112,8 @@ func narrowest(p *Pass, c *report.SatinColumn, limit float64) (width float64, at
 	// The least of the widest places of all stretches so long, by a queue whose widths
 	// fall: its first is the widest of the stretch.
 	width = math.Inf(1)
-	var queue []int
+	w.queue = slices.Grow(w.queue[:0], n) // of each station once
+	queue := w.queue
 	from := first
 	for k := first; k <= last; k++ {
 		for len(queue) > 0 && widths[queue[len(queue)-1]] <= widths[k] {
@@ -115,8 +126,8 @@ func narrowest(p *Pass, c *report.SatinColumn, limit float64) (width float64, at
 		for queue[0] < from {
 			queue = queue[1:]
 		}
-		if w := widths[queue[0]]; along[k]-along[from] >= over && w < width {
-			width, at = w, c.Centre[(from+k)/2].Place()
+		if v := widths[queue[0]]; along[k]-along[from] >= over && v < width {
+			width, at = v, c.Centre[(from+k)/2].Place()
 		}
 	}
 	// And the stretches that are below the limit, to the ends of the column.

@@ -3,6 +3,7 @@ package rules
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
@@ -26,6 +27,7 @@ const (
 	freePart  = 3.0 // the share of the limit that must lie free is one over this: less cannot catch on anything
 	freeStep  = 0.5 // mm between places where a long stitch is looked at
 	freeMost  = 200 // such places on one stitch; 100 mm of it, and longer is a damaged file, not a stitch
+	freePiece = 4.0 // mm of it about which thread is looked for at once
 	freeSlack = 0.2 // mm: fills lie 0.4 mm apart, and between their rows a thread is held too
 )
 
@@ -92,7 +94,12 @@ func longStitch(p *Pass) []report.Finding {
 	}
 	thread := p.ThreadNear(func(place func(geom.Box)) {
 		for _, k := range long {
-			place(geom.BoxOf(t.Pts[k-1 : k+1]).Grown(freeSlack))
+			// Piece by piece: one box around all of it may be as large as the design.
+			a, b := t.Pts[k-1], t.Pts[k]
+			n := math.Ceil(min(freeMost, geom.Distance(a, b)/freePiece))
+			for i := 0.0; i < n; i++ {
+				place(geom.BoxOf([]geom.Point{geom.Lerp(a, b, i/n), geom.Lerp(a, b, (i+1)/n)}).Grown(freeSlack))
+			}
 		}
 	})
 	var out []report.Finding

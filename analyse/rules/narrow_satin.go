@@ -22,11 +22,12 @@ var NarrowSatinRule = Rule{
 
 func narrowSatin(p *Pass) []report.Finding {
 	limit := p.Limit("narrow-satin")
+	var look narrowLook
 	return worstColumns(p, func(c *report.SatinColumn) (judged, bool) {
 		if !longEnough(p, c) || c.Width.Median >= limit && len(c.Widths) > 0 && slices.Min(c.Widths) >= limit {
 			return judged{}, false
 		}
-		width, at, length := narrowest(p, c, limit)
+		width, at, length := look.narrowest(p, c, limit)
 		return judged{width, limit, length, at}, width < limit-byArithmetic
 	}, func(_ *report.Stop, _ *report.SatinColumn, n int, length float64, worst judged) report.Finding {
 		is, than := p.units().StitchPast(worst.value, limit)

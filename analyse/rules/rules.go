@@ -123,6 +123,9 @@ func Choose(all []Rule, s *report.Settings) ([]Rule, error) {
 			}
 		}
 	}
+	if len(s.Only) == 0 && len(s.Skip) == 0 {
+		return all, nil
+	}
 	out := make([]Rule, 0, len(all))
 	for _, r := range all {
 		if (len(s.Only) == 0 || slices.Contains(s.Only, r.ID)) && !slices.Contains(s.Skip, r.ID) {

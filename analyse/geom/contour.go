@@ -32,7 +32,8 @@ func (f *field) contour(level float64, do func(loop []contourPoint)) {
 	// Each edge that the contour crosses leads to one next edge.
 	f.where = unset(f.where, len(f.dist), -1) // by known node: in crossed
 	where := f.where
-	crossed, order := f.crossed[:0], f.order[:0]
+	// Nodes are known two or three abreast, and each crosses an edge or so.
+	crossed, order := slices.Grow(f.crossed[:0], len(f.dist)/2), slices.Grow(f.order[:0], len(f.dist)/2)
 	cross := func(i, j int, up bool) int32 {
 		a, k, l := f.node(i, j), i+1, j
 		if up {
@@ -93,7 +94,7 @@ func (f *field) contour(level float64, do func(loop []contourPoint)) {
 		}
 	}
 	f.crossed, f.order = crossed, order
-	f.loop = slices.Grow(f.loop, len(order))
+	f.loop = slices.Grow(f.loop[:0], len(order))
 	for _, at := range order {
 		loop := f.loop[:0]
 		first := at

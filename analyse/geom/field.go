@@ -53,7 +53,6 @@ type fieldBuffers struct {
 	order     []int32
 	loop      []contourPoint
 	creases   []contourPoint
-	tips      []contourPoint
 	pts       []Point
 }
 

@@ -126,7 +126,7 @@ func (f *field) sharpened(loop []contourPoint, d float64) []contourPoint {
 	if start == n {
 		return loop // a circle round one place
 	}
-	out := slices.Grow(f.tips[:0], n+8)
+	out := slices.Grow(f.loop[:0], n+8) // where the points before creased them were
 	for k := 0; k < n; {
 		p := &loop[(start+k)%n]
 		from := k
@@ -142,7 +142,7 @@ func (f *field) sharpened(loop []contourPoint, d float64) []contourPoint {
 			out = append(out, loop[(start+j)%n])
 		}
 	}
-	f.tips = out
+	f.loop = out
 	return out
 }
 

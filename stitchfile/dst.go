@@ -68,12 +68,13 @@ func dstFamily(body []byte) (dst, dsb, ksm bool) {
 		}
 		ksm = ksm && r[2]&0x80 != 0
 	}
-	// By chance a first byte may look like an end; with as many KSM records after
-	// it, it was none.
-	if dsbEnds && ksm && n-end > max(8, end) {
+	dst = odd*20 <= n
+	// By chance a first byte may look like an end; with as many records of DST or KSM
+	// after it, it was none.
+	if dsbEnds && (dst || ksm) && n-end > max(8, end) {
 		dsb = false
 	}
-	return odd*20 <= n, dsb && n > 0, ksm && n > 0
+	return dst, dsb && n > 0, ksm && n > 0
 }
 
 // recogniseBareDST allows for a header that does not begin as it should, if every

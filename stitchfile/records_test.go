@@ -308,3 +308,21 @@ func TestDSTFamily(t *testing.T) {
 		}
 	}
 }
+
+// A jump of DST whose first byte looks like the end of DSB is none where more records follow
+// it than come before.
+func TestDSTThatBeginsLikeTheEndOfDSB(t *testing.T) {
+	for _, test := range []struct {
+		after int
+		want  string
+	}{{40, "DST"}, {4, "DSB"}} {
+		records := []byte{0x98, 0x8A, 0x9B}
+		for range test.after {
+			records = append(records, 0x03, 0x04, 0x03)
+		}
+		d, err := new(stitchfile.Decoder).DecodeBytes(body(t, "DST", 512, records...))
+		if d == nil || d.Format != test.want {
+			t.Errorf("with %d stitches after it: %+v, %v, want %s", test.after, d, err, test.want)
+		}
+	}
+}

@@ -111,6 +111,7 @@ const (
 const (
 	tackNear      = 1.2 // a tack-down nearer than this follows closely
 	roundsOfTack  = 2.0 // between the rounds of one tack-down: a run and the zigzag that is sewn over it
+	roundsOpen    = 0.1 // of a line that may be left open where rounds of a tack-down are told by it: it still goes round
 	farMissed     = 1.0 // mm by which a cover counts as missing a tack-down that lies too far in: its line tells where it belongs
 	tackEven      = 1.6 // mm that the distance of a tack-down may vary by under a rough hand
 	rawLeast      = 0.9 // inside the line by more: it leaves an edge to be seen

@@ -32,7 +32,7 @@ func (p *finder) relate() {
 // another along the line of the chain. So does it tell the tack-down of a raw edge that a
 // heavy line finishes: that line holds no cloth laid over the tack-down.
 func (c *chain) tellRounds() {
-	if !c.line.Closed {
+	if !c.line.Closed && c.line.Opening > roundsOpen*c.line.Length {
 		return
 	}
 	tell := func(r *round) {

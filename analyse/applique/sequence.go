@@ -240,9 +240,11 @@ func (m *manner) handsBetween(line, cover int) bool {
 }
 
 // heldByNone reports whether a line follows no other and no stitching follows it in a
-// stop before its cover.
+// stop before its cover, nor another that would cover it after: that one may hold the cloth.
 func (c *chain) heldByNone(cover *round) bool {
-	return c.ahead == 0 && !slices.ContainsFunc(c.rounds, func(r *round) bool { return r.stop > c.line.Stop && r.stop < cover.stop })
+	return c.ahead == 0 && !slices.ContainsFunc(c.rounds, func(r *round) bool {
+		return r.stop > c.line.Stop && r.stop < cover.stop || r.stop > cover.stop && r.mayCover(cover.middle)
+	})
 }
 
 // lead is how much likelier the chosen reading of a chain is than the next, and

@@ -32,6 +32,18 @@ func TestRoundsOfOneTackDown(t *testing.T) {
 			}
 		}
 	}
+	for _, v := range []struct {
+		degrees float64
+		again   bool
+	}{{330, true}, {315, false}} {
+		a, b := at(1, single, 0.3, 0), at(1, single, 0.8, 0)
+		a.traces[0].chain = newChain(traced(1, report.KindRun, arc(39.7, 0, 360)))
+		c := newChain(traced(0, report.KindRun, arc(40, 0, v.degrees)))
+		c.rounds = []*round{a, b}
+		if c.tellRounds(); a.traces[0].chain.again != v.again {
+			t.Errorf("along %.0f degrees of a ring: a round is one of two: %v", v.degrees, !v.again)
+		}
+	}
 	c := ringChain()
 	fresh := c.lineEvidence()
 	c.again = true

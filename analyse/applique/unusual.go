@@ -109,7 +109,7 @@ func (c *chain) finishLine(tack *round) *round {
 		return nil
 	}
 	for _, r := range c.rounds {
-		if r.stop > tack.stop && r.made == triple && tack.made != triple && r.share >= wholeShare &&
+		if r.stop > tack.stop && r.made == triple && (tack.made != triple || !c.heavy()) && r.share >= wholeShare &&
 			r.middle > max(rawLeast, tack.middle) && r.middle < rawMost && r.width() < tackEven {
 			return r
 		}

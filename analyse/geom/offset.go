@@ -31,6 +31,8 @@ const (
 	mostSteps   = 1 << 23 // distances looked at before an outline is given up: no cloth has an edge of 80 m
 )
 
+var cosLeastTurn = math.Cos(leastTurn)
+
 // Offset gives the outlines of all that lies no further than d mm from closed
 // lines or inside them; with a negative d, of what lies inside them and further
 // than -d from them. What is outlined lies to the left: outer outlines run
@@ -103,7 +105,7 @@ func (f *field) creased(loop []contourPoint) []contourPoint {
 			continue
 		}
 		a, b := f.sides[p.side].b.Sub(f.sides[p.side].a).Unit(), f.sides[q.side].b.Sub(f.sides[q.side].a).Unit()
-		if cos := a.Dot(b); math.Abs(cos) > math.Cos(leastTurn) {
+		if cos := a.Dot(b); math.Abs(cos) > cosLeastTurn {
 			continue
 		}
 		at := p.at.Add(a.Times(q.at.Sub(p.at).Cross(b) / a.Cross(b)))
@@ -156,7 +158,7 @@ func (f *field) tip(side int32, d float64, first, last Point) []Point {
 		n1, n2 = n1.Times(-1), n2.Times(-1)
 	}
 	cos := n1.Dot(n2)
-	if cos > math.Cos(leastTurn) || cos < -0.9999 {
+	if cos > cosLeastTurn || cos < -0.9999 {
 		return nil
 	}
 	if n1.Cross(n2)*first.Sub(v).Cross(last.Sub(v)) < 0 {

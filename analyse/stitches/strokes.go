@@ -55,6 +55,19 @@ const (
 // are: most lines that are sewn without a break have fewer stitches.
 const strokesAtOnce = 1 << 14
 
+// A straight line of leadFewest stitches or more is no crossing where it is leadLonger times
+// as long as the one beside it: it leads into a surface, or away from it.
+const (
+	leadFewest = 3
+	leadLonger = 2.5
+)
+
+// leads reports whether a main stroke at the end of a chain leads to the one beside it.
+func (c *classifier) leads(main, beside int) bool {
+	s, n := &c.strokes[c.main[main]], &c.strokes[c.main[beside]]
+	return s.stitches() >= leadFewest && s.length > leadLonger*n.length
+}
+
 // surfaces labels the stitches after point from and before point to, wherever
 // they form satin, open zigzag or fill.
 func (c *classifier) surfaces(from, to int) {
@@ -65,8 +78,15 @@ func (c *classifier) surfaces(from, to int) {
 		for j < len(c.main) && c.joined(j) {
 			j++
 		}
-		if j-i >= fewest {
-			c.chain(i, j)
+		lo, hi := i, j
+		for hi-lo >= fewest && c.leads(lo, lo+1) {
+			lo++
+		}
+		for hi-lo >= fewest && c.leads(hi-1, hi-2) {
+			hi--
+		}
+		if hi-lo >= fewest {
+			c.chain(lo, hi)
 		}
 		i = j
 	}

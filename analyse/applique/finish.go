@@ -22,11 +22,13 @@ func (t *Trace) closes() bool {
 func (t *Trace) finish(room []geom.Point) []geom.Point {
 	line := t.Line
 	t.Opening = geom.Distance(line[0], line[len(line)-1])
-	whole, fine := line, 0
-	fine, t.Length = fineUntil(line)
+	whole, about := line, t.Length
+	fine, length := fineUntil(line)
+	t.Length = length
 	stays := fine == len(line) && (t.Opening == 0 || !t.closes() || cap(line)-len(line) > int(t.Opening/traceStep))
 	if !stays {
-		if need := len(line) + int(min(t.Length+t.Opening, mostRoom)) + 2; cap(room) < need {
+		between := min(about, longestStitch*float64(len(line))) / traceStep
+		if need := len(line) + int(between) + mostToClose; cap(room) < need {
 			room = make([]geom.Point, 0, max(need, roomOf(room)))
 		}
 		whole = append(room[:0], line[:fine]...)
@@ -87,8 +89,8 @@ func goOn(line []geom.Point, from, to geom.Point) ([]geom.Point, float64) {
 }
 
 const (
-	mostRoom      = 2000.0 // points between those of a line that room is made for beforehand
-	linesTogether = 512    // points of lines that stand together
+	linesTogether = 512 // points of lines that stand together
+	mostToClose   = 6   // points that close a line: what is open by more than 4 mm stays open
 )
 
 const longestStitch = 50.0 // mm: a stitch is 12 mm at most; what is longer comes from a damaged file

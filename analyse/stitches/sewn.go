@@ -32,8 +32,7 @@ type Sewn struct {
 func Sew(ctx context.Context, d *stitchfile.Design) (s *Sewn, err error) {
 	defer watch.Catch(&err)
 	s = &Sewn{Design: d, Scale: 1}
-	s.findStops()
-	s.Track = makeTrack(s)
+	s.Track = makeTrack(s, s.findStops())
 	s.Track.findAgain(d.Moves, s.box)
 	s.findPassages(watch.New(ctx))
 	return s, nil

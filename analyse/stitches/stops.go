@@ -12,13 +12,15 @@ import (
 // findStops cuts the moves at colour stops and counts what each part holds: lengths
 // in mm, boxes those around needle penetrations. A part that sews nothing is not counted:
 // rule empty-stop tells of it, since the machine halts there all the same. A trim
-// counts only between two sewn parts of one stop.
-func (w *Sewn) findStops() {
+// counts only between two sewn parts of one stop. It gives the number of stretches that are
+// sewn without a break.
+func (w *Sewn) findStops() (runs int) {
 	d := w.Design
 	var all stitchfile.Box
 	for block, first := 0, 0; first <= len(d.Moves); block++ {
-		s, box, n := countStop(d.Moves[first:])
+		s, box, sewn, n := countStop(d.Moves[first:])
 		end := first + n
+		runs += sewn
 		w.Jumps += s.Jumps
 		if s.Stitches > 0 {
 			s.Number, s.First, s.Last = len(w.Stops)+1, first, end
@@ -48,6 +50,7 @@ func (w *Sewn) findStops() {
 		}
 	}
 	nameThreads(w.Stops)
+	return runs
 }
 
 // nameThreads gives each stop its thread's colour, the words for it among the
@@ -72,8 +75,9 @@ func nameThreads(stops []report.Stop) {
 }
 
 // countStop counts the part that moves begin with, up to the next colour stop: n moves. It
-// gives the box around its stitches, if it has any.
-func countStop(moves []stitchfile.Move) (s report.Stop, box stitchfile.Box, n int) {
+// gives the box around its stitches, if it has any, and the number of stretches sewn without
+// a break.
+func countStop(moves []stitchfile.Move) (s report.Stop, box stitchfile.Box, runs, n int) {
 	cut, stitches := false, 0
 	box = stitchfile.Box{MinX: math.MaxInt32, MinY: math.MaxInt32, MaxX: math.MinInt32, MaxY: math.MinInt32}
 	for n < len(moves) && moves[n].Kind != stitchfile.ColourStop {
@@ -82,7 +86,7 @@ func countStop(moves []stitchfile.Move) (s report.Stop, box stitchfile.Box, n in
 			if cut && stitches > 0 {
 				s.Trims++
 			}
-			cut = false
+			cut, runs = false, runs+1
 			from := n
 			for ; n < len(moves) && moves[n].Kind == stitchfile.Stitch; n++ {
 				m := &moves[n]
@@ -99,5 +103,5 @@ func countStop(moves []stitchfile.Move) (s report.Stop, box stitchfile.Box, n in
 		n++
 	}
 	s.Stitches = stitches
-	return s, box, n
+	return s, box, runs, n
 }

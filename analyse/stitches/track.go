@@ -36,13 +36,13 @@ type Segment struct {
 	Unsure      bool // whether it was cut before depends on the machine's setting
 }
 
-// makeTrack gathers the needle points, at scale 1.
-func makeTrack(s *Sewn) Track {
+// makeTrack gathers the needle points, at scale 1, of so many segments.
+func makeTrack(s *Sewn, segments int) Track {
 	n := 0
 	for i := range s.Stops {
 		n += s.Stops[i].Stitches
 	}
-	t := Track{Pts: make([]geom.Point, n), Kind: make([]report.Kind, n), Marks: make([]Mark, n)}
+	t := Track{Pts: make([]geom.Point, n), Kind: make([]report.Kind, n), Marks: make([]Mark, n), Segs: make([]Segment, 0, segments)}
 	moves := s.Design.Moves
 	n = 0
 	for si := range s.Stops {

@@ -93,7 +93,7 @@ func edgeWorsens(z *resizer, way report.Direction, f *report.Finding) (reason st
 		return "gaps in the cover grow with the design", then > stays*(1+sameFigure)
 	}
 	// A cover that reaches past the edge elsewhere may not do so further on.
-	for _, scale := range []float64{1 - away, z.smallest} {
+	for _, scale := range []float64{1 - away, z.plain} {
 		switch _, total, then := z.bareAt(scale, f.Piece); {
 		case total <= all*(1+sameFigure):
 		case then == missing:

@@ -120,14 +120,17 @@ var checks = []check{
 	{rule: &rules.EdgeUncoveredRule, way: report.Growing, needs: measure.Pieces, stride: 16, grain: edgeGrain, unmet: anyLeast, outlook: ofSlots, pieces: true, worsens: edgeWorsens,
 		reason: "gaps in the cover grow with the design"},
 
-	{rule: &rules.EdgeUncoveredRule, way: report.Shrinking, needs: measure.Pieces, stride: 16, grain: edgeGrain, unmet: anyLeast, outlook: ofReach, pieces: true, then: edgeLimit, worsens: edgeWorsens,
-		reason: "the cover no longer reaches past the cut edge; scissors do not cut any closer for it"},
-	{rule: &rules.InSightRule, way: report.Shrinking, needs: measure.Pieces, unmet: anyMost, outlook: ofInner, pieces: true, worsens: inSightWorsens,
-		reason: "the cover no longer reaches in past the tack-down"},
+	// These two are asked cheaply, and edges are looked at little further out than the nearest
+	// limit that is known.
 	{rule: &rules.CrowdedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 2, grain: measure.GridGrain, unmet: anyLeast, law: crowdingLaw, grid: func(p *measure.Part, limit float64) { p.Crowding = limit },
 		reason: "needle holes crowd until they cut the cloth"},
 	{rule: &rules.StackedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 2, grain: measure.GridGrain, unmet: anyLeast, law: layersLaw, grid: func(p *measure.Part, limit float64) { p.Layers = limit },
 		reason: "thread piles up until it stands stiff and bends needles"},
+
+	{rule: &rules.EdgeUncoveredRule, way: report.Shrinking, needs: measure.Pieces, stride: 16, grain: edgeGrain, unmet: anyLeast, outlook: ofReach, pieces: true, then: edgeLimit, worsens: edgeWorsens,
+		reason: "the cover no longer reaches past the cut edge; scissors do not cut any closer for it"},
+	{rule: &rules.InSightRule, way: report.Shrinking, needs: measure.Pieces, unmet: anyMost, outlook: ofInner, pieces: true, worsens: inSightWorsens,
+		reason: "the cover no longer reaches in past the tack-down"},
 }
 
 func wholeDesign(*measure.Pass) []key { return []key{{}} }

@@ -56,6 +56,9 @@ func Limits(ctx context.Context, base *measure.Pass) (found *report.Resize, err 
 			out.Largest = min(out.Largest, l.Scale)
 		} else {
 			out.Smallest = max(out.Smallest, l.Scale)
+			if c.grid == nil {
+				z.plain = max(z.plain, l.Scale)
+			}
 		}
 		z.smallest, z.largest = out.Smallest, out.Largest
 	}
@@ -92,6 +95,7 @@ type resizer struct {
 
 	found             map[string]float64 // limits of the checks asked so far, by rule
 	smallest, largest float64            // what the checks asked so far bear
+	plain             float64            // the smallest but for those of the density grid: edges are looked at whatever that bears
 }
 
 func newResizer(ctx context.Context, base *measure.Pass) *resizer {
@@ -100,7 +104,7 @@ func newResizer(ctx context.Context, base *measure.Pass) *resizer {
 	}
 	watch.Raise(ctx.Err())
 	return &resizer{settings: base.Settings, base: base.Under(ctx), failing: map[string]map[key]report.Finding{}, known: map[spot][]figures{},
-		found: map[string]float64{}, smallest: report.ResizeFrom, largest: report.ResizeTo}
+		found: map[string]float64{}, smallest: report.ResizeFrom, largest: report.ResizeTo, plain: report.ResizeFrom}
 }
 
 // nearest is the nearest limit one way that was found so far.

@@ -96,3 +96,29 @@ func TestZigzagRoundTheBlockCloses(t *testing.T) {
 		}
 	}
 }
+
+// Pieces that reach past the outline of their block, into its seam, lie on the cloth that
+// two lines are for.
+func TestPieceThatReachesIntoTheSeam(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		past float64 // mm
+		hold bool    // the outline is gone round again, in a stop of its own
+		want string
+	}{
+		{"8 mm past two lines", 8, true, report.RoleClothOutline},
+		{"9 mm past two lines", 9, true, report.RoleDecoration},
+		{"4 mm past one line", 4, false, report.RoleDecoration},
+	} {
+		b := new(st.Builder).Run(inBlock(0), 2.5).TieOff().Stop()
+		if c.hold {
+			b.Run(inBlock(0.5), 2.5).TieOff().Stop()
+		}
+		ring := st.Circle(st.Point{X: 60 + c.past - 29.5}, 30)
+		b.Run(ring, 2.5).TieOff().Stop().DoubleRun(ring.Offset(0.5), 2.2).TieOff().Stop()
+		b.Satin(ring, st.SatinAlong{Width: 3, Pitch: 0.4}).TieOff()
+		if got := recognised(t, b.Design()).Roles[0].Role; got != c.want {
+			t.Errorf("under a piece that reaches %s, the first line is %s, want %s", c.name, got, c.want)
+		}
+	}
+}

@@ -173,39 +173,51 @@ func joined(a, b geom.Box) geom.Box {
 // first stop given and those after the last.
 func (w *roleWork) roundLines(inner geom.Box, first, last int) (before, after []*Trace) {
 	p := w.p
-	all := p.all
-	var round []*Trace
-	sewn := map[int]float64{}
-	for i := range p.traces {
-		t := &p.traces[i]
-		slack := 1.0
-		if t.Stop > last {
-			slack = seamInside // of pieces that reach to the border: see below
-		}
-		if t.role.Role == "" && isLine(t) && encloses(t.Box, inner, slack) && (t.Closed || t.Kind.Surface() && t.Opening <= seamOpen || t.Stop > last && t.Opening < gapMost*t.Length) && !figured(t) && !w.edgeOfPiece(t) {
-			round = append(round, t)
-			sewn[t.Stop] += t.sewn
+	lines, fits := w.linesRound(inner, false, func(t *Trace) bool { return t.Stop < first })
+	for _, t := range lines {
+		switch {
+		case !fits(t), !encloses(t.Box, inner, 1) && !w.twoGoSo(lines, t):
+		case len(before) > 0 && !alike(before[0], t, roundSlack/2): // it goes another way than the outline
+		default:
+			before = append(before, t)
 		}
 	}
-	for _, t := range round {
-		// Batting may be held inside the border of pieces that reach to that of the block.
-		if t.Stop > last && !encloses(t.Box, inner, 1) && (len(before) == 0 || encloses(before[0].Box, inner.Grown(seamInside), 0)) {
-			continue
-		}
-		if sewn[t.Stop] <= roundLeast*p.sewnMM[t.Stop] && !(t.Stop > last && encloses(t.Box, all, roundAll)) {
-			continue
-		}
-		switch {
-		case t.Stop < first:
-			if len(before) > 0 && !alike(before[0], t, roundSlack/2) {
-				continue // it goes another way than the outline
-			}
-			before = append(before, t)
-		case t.Stop > last:
+	// What is held later may lie inside the border of pieces that reach to that of the
+	// block, and pieces may reach into its seam.
+	atBorder := len(before) > 0 && !encloses(before[0].Box, inner.Grown(seamInside), 0)
+	if len(before) > 0 {
+		b := before[0].Box
+		inner = geom.Box{Lo: geom.Point{X: max(inner.Lo.X, b.Lo.X), Y: max(inner.Lo.Y, b.Lo.Y)}, Hi: geom.Point{X: min(inner.Hi.X, b.Hi.X), Y: min(inner.Hi.Y, b.Hi.Y)}}
+	}
+	lines, fits = w.linesRound(inner, true, func(t *Trace) bool { return t.Stop > last })
+	for _, t := range lines {
+		if (atBorder || encloses(t.Box, inner, 1)) && (fits(t) || encloses(t.Box, p.all, roundAll)) {
 			after = append(after, t)
 		}
 	}
 	return before, after
+}
+
+// linesRound are the lines of some stops that go round the inner box but for a seam's width,
+// and tells of which such lines are most of what their stop sews. Gapped lines may leave a
+// gap to turn the work through.
+func (w *roleWork) linesRound(inner geom.Box, gapped bool, of func(*Trace) bool) (round []*Trace, fits func(*Trace) bool) {
+	sewn := map[int]float64{}
+	for i := range w.p.traces {
+		t := &w.p.traces[i]
+		if of(t) && t.role.Role == "" && isLine(t) && encloses(t.Box, inner, seamInside) && (t.goesRound() || gapped && t.Opening < gapMost*t.Length) && !figured(t) && !w.edgeOfPiece(t) {
+			round = append(round, t)
+			sewn[t.Stop] += t.sewn
+		}
+	}
+	return round, func(t *Trace) bool { return sewn[t.Stop] > roundLeast*w.p.sewnMM[t.Stop] }
+}
+
+// twoGoSo reports whether another of the lines before the first piece goes the way of one, in
+// a stop of its own: pieces that reach into the seam of a block lie over its outline, and
+// over the line that holds its cloth.
+func (w *roleWork) twoGoSo(round []*Trace, t *Trace) bool {
+	return slices.ContainsFunc(round, func(o *Trace) bool { return o.Stop != t.Stop && w.p.follow(o, t, outlineSlack) })
 }
 
 // figured reports whether a line is knots or figures in a row, joined by travel: those

@@ -117,8 +117,14 @@ func (c *chain) coverBefore(tack *round) []*round {
 			out = append(out, r)
 		}
 	}
+	if c.reached(out) < beforeLeast {
+		return nil // it goes on along another edge
+	}
 	return out
 }
+
+// beforeLeast is the share of a line that satin sewn before its tack-down reaches along.
+const beforeLeast = 0.5
 
 // weigh sums up what speaks for a reading.
 func (p *finder) weigh(c *chain, o *option) evidence {

@@ -16,6 +16,7 @@ func Manners(seed uint64) []Way {
 	s.lostStops()
 	s.mannersOfLines()
 	s.rawEdges()
+	s.mannersOfBlocks()
 	return s.out
 }
 
@@ -241,6 +242,22 @@ func (s *waySet) rawEdges() {
 			w.sewLine(pick(w, single, double), p.Map(func(q st.Point) st.Point { return xy(q.X+0.4, q.Y+0.2) }), 0, 0)
 			w.plain()
 			w.sewLine(bean, p, 0, 0)
+		})
+	}
+}
+
+// mannersOfBlocks are blocks whose pieces and borders are not as in most.
+func (s *waySet) mannersOfBlocks() {
+	for i := range 6 {
+		s.add(FamilyBlock, "a piece that reaches into the seam", true, func(w *way) {
+			b := w.newGround()
+			w.ground(b)
+			k := w.plainPiece([]int{0, 1, 8}[i%3], 0.5*b.side)
+			k.shape = wayShapes[0]
+			k.at = xy(b.side/2-k.size/2+w.between(2, 5), 0)
+			w.sew(k)
+			w.battingLast(b)
+			w.quilted(b)
 		})
 	}
 }

@@ -19,3 +19,13 @@ func TestHowMuchACoverBeforeReachesAlong(t *testing.T) {
 		}
 	}
 }
+
+// What lies open enough to hold cloth is no cover that was sewn too early.
+func TestOpenSatinIsNoCoverSewnFirst(t *testing.T) {
+	order := func(sparse bool) evidence {
+		over, tack := at(1, satinMade, 0, 2), at(2, blanket, 0.3, 2)
+		over.sparse = sparse
+		return apart().orderEvidence(ringChain(over, tack), &option{tack: tack, cover: []*round{over}, reverse: true})
+	}
+	weighsMore(t, "close satin before a blanket stitch, and open satin", order(false), order(true), true)
+}

@@ -35,6 +35,7 @@ type Piece struct {
 
 	mayBePlain bool // and that is no applique at all
 
+	open   bool     // its cover is a satin so open that it may be meant for a zigzag
 	tacked sewing   // how its tack-down is sewn, where it has one
 	also   []*Trace // other lines of the tack-down's stop
 	parent *Piece
@@ -166,6 +167,7 @@ func (p *finder) piece(c *chain, chosen int8) *Piece {
 			w.Covers = append(w.Covers, r.stop)
 		}
 		w.Finish = finishes[r.made]
+		w.open = r.made == satinMade && r.sparse
 	}
 	slices.Sort(w.Covers)
 	if o.tack == nil && c.from != nil {

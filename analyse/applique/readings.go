@@ -228,6 +228,9 @@ func (p *finder) orderEvidence(c *chain, o *option) evidence {
 	}
 	if o.reverse {
 		e += coverFirst
+		if o.cover[0].sparse {
+			e += coverSparse
+		}
 	}
 	last := o.tack
 	if len(o.cover) > 0 && !o.reverse {

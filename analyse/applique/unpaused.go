@@ -43,7 +43,7 @@ func (p *finder) unpaused() {
 // satin is an edge run.
 func (p *finder) coveredFirst(k *Piece) {
 	over := p.firstCover(k)
-	if over == nil || over.Kind != report.KindSatin || len(over.Bands) == 0 {
+	if over == nil || k.open || over.Kind != report.KindSatin || len(over.Bands) == 0 {
 		return
 	}
 	reach := p.satin.Bands[over.Bands[0]].Width / 2

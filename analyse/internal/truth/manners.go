@@ -17,6 +17,7 @@ func Manners(seed uint64) []Way {
 	s.mannersOfLines()
 	s.rawEdges()
 	s.mannersOfBlocks()
+	s.closeZigzags()
 	return s.out
 }
 
@@ -242,6 +243,32 @@ func (s *waySet) rawEdges() {
 			w.sewLine(pick(w, single, double), p.Map(func(q st.Point) st.Point { return xy(q.X+0.4, q.Y+0.2) }), 0, 0)
 			w.plain()
 			w.sewLine(bean, p, 0, 0)
+		})
+	}
+}
+
+// closeZigzags are pieces tacked down with a zigzag so close that it looks like satin, as a
+// design made smaller has it.
+func (s *waySet) closeZigzags() {
+	for i := range 6 {
+		s.add(FamilySeveralPieces, "close zigzags under a blanket stitch", false, func(w *way) {
+			for _, k := range w.row(1+i%3, i) {
+				k.tack, k.tackWidth, k.tackPitch, k.inset = zigzag, w.between(1.8, 2.1), w.between(0.92, 1), 0.4
+				k.cover, k.width, k.pitch, k.coverInset = blanket, w.between(2.4, 3), w.between(2.4, 3), 0
+				w.sew(k)
+			}
+		})
+		s.add(FamilySeveralPieces, "close zigzags, and a bean line inside", false, func(w *way) {
+			for _, k := range w.row(1+i%3, i) {
+				k.tack, k.tackWidth, k.tackPitch, k.inset, k.cover = zigzag, w.between(1.8, 2.1), w.between(0.92, 1), 0.5, rawEdge
+				w.placeStop(k)
+				w.stop(tackDown, cover) // or cloth cut beforehand under a narrow satin
+				w.lay(AppliqueCloth)
+				w.sewTack(k)
+				w.trimAfterTack(k, w.here()+1)
+				w.stop(edgeRun, decoration)
+				w.sewLine(bean, k.lines(w.between(1.3, 1.8))[0], 0, 0)
+			}
 		})
 	}
 }

@@ -10,6 +10,7 @@ import (
 type hypothesis struct {
 	score  float64
 	used   []uint64 // traces that are a line or a tack-down of some piece
+	chain  int      // the chain that was read last, of those that have options
 	chosen int8
 	before *hypothesis // of the chain before
 }
@@ -38,10 +39,10 @@ func (h *hypothesis) frees(c *chain, o *option) bool {
 	return true
 }
 
-// with is the hypothesis that reads the next chain, c, by its option k, -1 for plain
-// stitching.
-func (h *hypothesis) with(c *chain, k int8, score float64) hypothesis {
-	n := hypothesis{score: score, used: h.used, chosen: k, before: h}
+// with is the hypothesis that reads the next chain, c, which is at a place among all, by
+// its option k, -1 for plain stitching.
+func (h *hypothesis) with(c *chain, at int, k int8, score float64) hypothesis {
+	n := hypothesis{score: score, used: h.used, chain: at, chosen: k, before: h}
 	if k >= 0 {
 		n.used = slices.Clone(h.used)
 		mark := func(t *Trace) { n.used[t.index/64] |= 1 << (t.index % 64) }
@@ -60,14 +61,17 @@ func (h *hypothesis) with(c *chain, k int8, score float64) hypothesis {
 // chains in sewing order, so that the work grows with their number. It gives the
 // chosen option of each chain, -1 for none.
 func (p *finder) best() []int8 {
-	beam := []*hypothesis{{used: make([]uint64, len(p.traces)/64+1)}}
+	beam := append(make([]*hypothesis, 0, beamWidth), &hypothesis{used: make([]uint64, len(p.traces)/64+1)})
 	type step struct {
 		from  *hypothesis
 		k     int8
 		score float64
 	}
 	var next []step
-	for _, c := range p.chains {
+	for at, c := range p.chains {
+		if len(c.options) == 0 {
+			continue // plain stitching, whatever the others are
+		}
 		p.watch.Step(beamWidth)
 		next = next[:0]
 		for _, h := range beam {
@@ -87,19 +91,24 @@ func (p *finder) best() []int8 {
 			}
 			return 0
 		})
-		old := beam
-		beam = beam[:0:0]
-		for _, s := range next[:min(len(next), beamWidth)] {
-			h := s.from.with(c, s.k, s.score)
-			beam = append(beam, &h)
+		made := make([]hypothesis, min(len(next), beamWidth))
+		for i, s := range next[:len(made)] {
+			made[i] = s.from.with(c, at, s.k, s.score)
 		}
-		for _, h := range old {
+		for _, h := range beam {
 			h.used = nil // only its choice is asked for again
+		}
+		beam = beam[:0]
+		for i := range made {
+			beam = append(beam, &made[i])
 		}
 	}
 	choice := make([]int8, len(p.chains))
-	for h, i := beam[0], len(choice)-1; i >= 0; h, i = h.before, i-1 {
-		choice[i] = h.chosen
+	for i := range choice {
+		choice[i] = -1
+	}
+	for h := beam[0]; h.before != nil; h = h.before {
+		choice[h.chain] = h.chosen
 	}
 	return choice
 }

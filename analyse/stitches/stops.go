@@ -16,26 +16,34 @@ import (
 // sewn without a break.
 func (w *Sewn) findStops() (runs int) {
 	d := w.Design
-	var all stitchfile.Box
+	var room [32]part // few designs have more
+	parts := room[:0]
 	for block, first := 0, 0; first <= len(d.Moves); block++ {
-		s, box, sewn, n := countStop(d.Moves[first:])
-		end := first + n
-		runs += sewn
-		w.Jumps += s.Jumps
-		if s.Stitches > 0 {
-			s.Number, s.First, s.Last = len(w.Stops)+1, first, end
-			s.Role = report.RoleStitching
-			s.Halt = first > 0 && d.Moves[first-1].Mark&stitchfile.MarkHalt != 0
-			s.Thread = d.Thread(block)
-			if s.BoundsMM = [4]float64{float64(box.MinX), float64(box.MinY), float64(box.MaxX), float64(box.MaxY)}; len(w.Stops) == 0 {
-				all = box
-			}
-			all = stitchfile.Box{MinX: min(all.MinX, box.MinX), MinY: min(all.MinY, box.MinY), MaxX: max(all.MaxX, box.MaxX), MaxY: max(all.MaxY, box.MaxY)}
-			w.Stops = append(w.Stops, s)
+		g := countPart(d.Moves, first)
+		g.block = block
+		w.Jumps += g.jumps
+		if runs += g.runs; g.stitches > 0 {
+			parts = append(parts, g)
 		} else {
-			w.Empty = append(w.Empty, len(w.Stops))
+			w.Empty = append(w.Empty, len(parts))
 		}
-		first = end + 1
+		first = g.last + 1
+	}
+	if len(parts) > 0 {
+		w.Stops = make([]report.Stop, len(parts))
+	}
+	var all stitchfile.Box
+	for i := range parts {
+		g, s := &parts[i], &w.Stops[i]
+		s.Number, s.First, s.Last = i+1, g.first, g.last
+		s.Stitches, s.Jumps, s.Trims = g.stitches, g.jumps, g.trims
+		s.Role = report.RoleStitching
+		s.Halt = g.first > 0 && d.Moves[g.first-1].Mark&stitchfile.MarkHalt != 0
+		s.Thread = d.Thread(g.block)
+		if s.BoundsMM = [4]float64{float64(g.box.MinX), float64(g.box.MinY), float64(g.box.MaxX), float64(g.box.MaxY)}; i == 0 {
+			all = g.box
+		}
+		all = stitchfile.Box{MinX: min(all.MinX, g.box.MinX), MinY: min(all.MinY, g.box.MinY), MaxX: max(all.MaxX, g.box.MaxX), MaxY: max(all.MaxY, g.box.MaxY)}
 	}
 	if len(w.Stops) > 0 {
 		w.box = all
@@ -74,34 +82,42 @@ func nameThreads(stops []report.Stop) {
 	}
 }
 
-// countStop counts the part that moves begin with, up to the next colour stop: n moves. It
-// gives the box around its stitches, if it has any, and the number of stretches sewn without
-// a break.
-func countStop(moves []stitchfile.Move) (s report.Stop, box stitchfile.Box, runs, n int) {
-	cut, stitches := false, 0
-	box = stitchfile.Box{MinX: math.MaxInt32, MinY: math.MaxInt32, MaxX: math.MinInt32, MaxY: math.MinInt32}
+// part is the moves from one colour stop to the next.
+type part struct {
+	block                  int // its number
+	first, last            int // in Design.Moves, last excluded
+	stitches, jumps, trims int
+	runs                   int            // stretches sewn without a break
+	box                    stitchfile.Box // around its stitches, if it has any
+}
+
+// countPart counts the part that begins at a move.
+func countPart(moves []stitchfile.Move, first int) part {
+	g := part{first: first}
+	cut, n := false, first
+	box := stitchfile.Box{MinX: math.MaxInt32, MinY: math.MaxInt32, MaxX: math.MinInt32, MaxY: math.MinInt32}
 	for n < len(moves) && moves[n].Kind != stitchfile.ColourStop {
 		switch moves[n].Kind {
 		case stitchfile.Stitch:
-			if cut && stitches > 0 {
-				s.Trims++
+			if cut && g.stitches > 0 {
+				g.trims++
 			}
-			cut, runs = false, runs+1
+			cut = false
 			from := n
 			for ; n < len(moves) && moves[n].Kind == stitchfile.Stitch; n++ {
 				m := &moves[n]
 				box.MinX, box.MaxX = min(box.MinX, m.X), max(box.MaxX, m.X)
 				box.MinY, box.MaxY = min(box.MinY, m.Y), max(box.MaxY, m.Y)
 			}
-			stitches += n - from
+			g.stitches, g.runs = g.stitches+n-from, g.runs+1
 			continue
 		case stitchfile.Jump:
-			s.Jumps++
+			g.jumps++
 		case stitchfile.Trim:
 			cut = true
 		}
 		n++
 	}
-	s.Stitches = stitches
-	return s, box, runs, n
+	g.last, g.box = n, box
+	return g
 }

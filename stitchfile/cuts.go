@@ -63,7 +63,8 @@ func (c cuts) find(moves []Move) ([]jumpRun, cutEvidence) {
 	var runs []jumpRun
 	var e cutEvidence
 	sewn, n := false, 0
-	for i, m := range moves {
+	for i := range moves {
+		m := &moves[i]
 		if m.Kind == Jump && m.Mark&MarkSequin == 0 {
 			n++
 			continue

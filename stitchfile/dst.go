@@ -141,6 +141,12 @@ func decodeDST(data []byte, dec *Decoder) (*Design, error) {
 		odd, ends = 0, false
 	)
 	for ; p+3 <= len(data); p += 3 {
+		if n := a.dstStitches(data[p:]); n > 0 {
+			p, records = p+3*n, records+n
+			if p+3 > len(data) {
+				break
+			}
+		}
 		b := data[p+2]
 		d0, d1, d2 := dstDigits[0][data[p]], dstDigits[1][data[p+1]], dstDigits[2][b]
 		dx := int32(d0.x) + int32(d1.x) + int32(d2.x)
@@ -208,6 +214,25 @@ func decodeDST(data []byte, dec *Decoder) (*Design, error) {
 		return a.finish(), &FormatError{Format: "DST", Offset: int64(p), Cause: ErrTruncated, Detail: "expected a further record or the end record"}
 	}
 	return a.finish(), nil
+}
+
+// dstStitches takes the plain stitches that records begin with, and tells how many: most
+// records are such. One that leads out of range is left, and so is one without its two low
+// bits.
+func (a *assembler) dstStitches(records []byte) (n int) {
+	moves, x, y := a.d.Moves, a.x, a.y
+	for ; len(records) >= 3 && records[2]&0xC3 == 3; records = records[3:] {
+		d0, d1, d2 := dstDigits[0][records[0]], dstDigits[1][records[1]], dstDigits[2][records[2]]
+		x1, y1 := x+int32(d0.x)+int32(d1.x)+int32(d2.x), y+int32(d0.y)+int32(d1.y)+int32(d2.y)
+		if x1 > maxCoord || x1 < -maxCoord || y1 > maxCoord || y1 < -maxCoord {
+			break
+		}
+		x, y = x1, y1
+		moves = append(moves, Move{X: x, Y: y})
+		n++
+	}
+	a.d.Moves, a.x, a.y = moves, x, y
+	return n
 }
 
 // indexNotPadding finds the first byte that is not one of the usual fillers

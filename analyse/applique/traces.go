@@ -298,17 +298,20 @@ func middleLine(pts []geom.Point) []geom.Point {
 	if len(pts) < window {
 		return nil
 	}
-	var edge []geom.Point
+	tip := func(i int) bool { return i > 0 && i+1 < len(pts) && geom.Distance(pts[i-1], pts[i+1]) < sameHole }
 	tips := 0
-	for i, q := range pts {
-		switch {
-		case i > 0 && i+1 < len(pts) && geom.Distance(pts[i-1], pts[i+1]) < sameHole:
+	for i := range pts {
+		if tip(i) {
 			tips++
-		case len(edge) == 0 || geom.Distance(q, edge[len(edge)-1]) >= sameHole:
-			edge = append(edge, q)
 		}
 	}
 	if float64(tips) > blanketHoles*float64(len(pts)) {
+		var edge []geom.Point
+		for i, q := range pts {
+			if !tip(i) && (len(edge) == 0 || geom.Distance(q, edge[len(edge)-1]) >= sameHole) {
+				edge = append(edge, q)
+			}
+		}
 		return edge
 	}
 	mean := func(pts []geom.Point) geom.Point {
@@ -318,7 +321,7 @@ func middleLine(pts []geom.Point) []geom.Point {
 		}
 		return q.Times(1 / float64(len(pts)))
 	}
-	out := []geom.Point{mean(pts[:step])}
+	out := append(make([]geom.Point, 0, len(pts)/step+2), mean(pts[:step]))
 	for i := 0; i+window <= len(pts); i += step {
 		out = append(out, mean(pts[i:i+window]))
 	}

@@ -230,33 +230,6 @@ func (c *edgeCell) candidates(hidden uint16, out bool) uint16 {
 
 func (w *ringWork) candidate(i int) bool { return w.cellOf(i).open>>(i%cellBits)&1 == 1 }
 
-// beside is the share of the edge that is hidden on either side of the places from
-// to last, over besideMM.
-func (w *ringWork) beside(from, last int) float64 {
-	n := w.count()
-	var hidden, all float64
-	look := func(i, step int) {
-		for l, k := 0.0, 0; l < besideMM && k < n; k++ {
-			q := w.cellOf(i)
-			if !q.out {
-				hidden, all = hidden+q.edge(i), all+q.length
-			}
-			l += q.length
-			if i += step; i < 0 {
-				i = n - 1
-			} else if i == n {
-				i = 0
-			}
-		}
-	}
-	look((from-1+n)%n, -1)
-	look((last+1)%n, 1)
-	if all == 0 {
-		return 1
-	}
-	return hidden / all
-}
-
 // gap files the places from up to to, counted round the ring, as a gap of l mm.
 func (w *ringWork) gap(from, to int, l float64) {
 	n := w.count()

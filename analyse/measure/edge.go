@@ -31,10 +31,14 @@ const (
 // takes of a reach that is just enough.
 const ReachSlackMM = 0.04
 
+// edgeReach is how far satin reaches past the cut edge and in past the tack-down, in mm.
+type edgeReach struct{ spare, inner float64 }
+
 // measureReach measures how far the satin sewn after the tack-down reaches past the
 // cut edge and in past the tack-down, on a line square to the edge at each cell.
 func (p *Pass) measureReach(rings []cutRing, cells []edgeCell, hidden func(ring *cutRing, q geom.Point) bool) {
-	raw := make([]struct{ spare, inner float64 }, len(cells))
+	p.room.raw = slices.Grow(p.room.raw[:0], len(cells))
+	raw := p.room.raw[:len(cells)]
 	for i := range cells {
 		c := &cells[i]
 		r := &rings[c.ring]

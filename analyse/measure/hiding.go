@@ -2,6 +2,7 @@ package measure
 
 import (
 	"math"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -35,8 +36,8 @@ type edgeCell struct {
 	inner  float64 // how far in past the tack-down
 }
 
-// cutCells cuts rings into cells.
-func cutCells(rings []cutRing) []edgeCell {
+// cutCells cuts rings into cells, which it puts into out.
+func cutCells(out []edgeCell, rings []cutRing) []edgeCell {
 	var total float64
 	for i := range rings {
 		total += geom.PathLength(rings[i].line)
@@ -48,7 +49,7 @@ func cutCells(rings []cutRing) []edgeCell {
 			most += int(math.Ceil(geom.Distance(rings[i].line[k-1], rings[i].line[k]) / step))
 		}
 	}
-	out := make([]edgeCell, 0, most)
+	out = slices.Grow(out, most)
 	for i := range rings {
 		r := &rings[i]
 		open := r.part.Tack.Line
@@ -104,7 +105,8 @@ func (p *Pass) hide(rings []cutRing, cells []edgeCell) {
 	}
 	// Each cell is found by the middle of what thread may hide of it, no further from which
 	// than reach lies the middle of a thread that does.
-	middles, reach := make([]geom.Point, len(cells)), 0.0
+	p.room.middles = slices.Grow(p.room.middles[:0], len(cells))
+	middles, reach := p.room.middles[:len(cells)], 0.0
 	for i := range cells {
 		var far float64
 		middles[i], far = cells[i].hideable(rings[cells[i].ring].allow)

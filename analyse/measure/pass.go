@@ -49,7 +49,7 @@ type Pass struct {
 	Slots  map[int][]float64      // by piece: the stretches of its edge that no thread hides and that growing makes gaps of, mm
 	Barest map[int]float64        // by piece: the longest stretch of its edge that no thread hides, whatever lies beside it, mm
 	done   map[*Step]bool
-	places []cellPlaces // of an edge that was measured, to be used again
+	room   *edgeRoom // while pieces are measured
 
 	part *Part // what is measured of the design; nil for all
 	from *Pass // the whole pass that a part was taken from; nil for none

@@ -18,8 +18,16 @@ var Pieces = &Step{
 	Run:      measurePieces,
 }
 
-// placePool has places that are used again from design to design.
-var placePool = sync.Pool{New: func() any { return new([]cellPlaces) }}
+// edgeRoom is what cut edges are measured in. It is used again from design to design.
+type edgeRoom struct {
+	cells   []edgeCell
+	middles []geom.Point // see Pass.hide
+	raw     []edgeReach
+	figures []float64 // see edgeWork.begin
+	places  []cellPlaces
+}
+
+var edgePool = sync.Pool{New: func() any { return new(edgeRoom) }}
 
 func measurePieces(p *Pass) {
 	p.Pieces = applique.PiecesAt(p.Recognised.Pieces, p.Scale)
@@ -34,9 +42,12 @@ func measurePieces(p *Pass) {
 	if len(rings) == 0 && p.part != nil {
 		return
 	}
+	p.room = edgePool.Get().(*edgeRoom)
+	defer func() { edgePool.Put(p.room); p.room = nil }()
 	if len(rings) > 0 {
 		p.cover = p.Recognised.Satin.Index(p.bands)
-		cells := cutCells(rings)
+		p.room.cells = cutCells(p.room.cells[:0], rings)
+		cells := p.room.cells
 		at := 0
 		for i := range rings {
 			from := at
@@ -49,9 +60,6 @@ func measurePieces(p *Pass) {
 		seam := seamLook{Pass: p}
 		p.measureReach(rings, cells, func(r *cutRing, q geom.Point) bool { return p.underCloth(r, q) || seam.has(r, q) })
 	}
-	places := placePool.Get().(*[]cellPlaces)
-	defer func() { *places, p.places = p.places, nil; placePool.Put(places) }()
-	p.places = *places
 	for k, w := range p.Pieces {
 		if !w.Hole && p.measuresPiece(w.Number) {
 			p.Report.Pieces = append(p.Report.Pieces, p.measurePiece(k, rings))
@@ -135,7 +143,7 @@ func (p *Pass) measurePiece(k int, rings []cutRing) report.Piece {
 	for _, h := range w.Holes {
 		out.AreaMM2 -= math.Abs(geom.PolygonArea(h.Tack.Line))
 	}
-	e := edgeWork{limit: p.Settings.Limit("thin-cover-stretch"), least: 1, half: p.Settings.LaidWidth() / 2, places: p.places}
+	e := edgeWork{limit: p.Settings.Limit("thin-cover-stretch"), least: 1, half: p.Settings.LaidWidth() / 2, room: p.room}
 	own := func(r *cutRing) bool { return r.part == w || slices.Contains(w.Holes, r.part) }
 	n := 0
 	for i := range rings {
@@ -160,7 +168,6 @@ func (p *Pass) measurePiece(k int, rings []cutRing) report.Piece {
 	if out.Finish.Loose() {
 		out.Gaps, out.OffCloth = []report.Gap{}, []report.Gap{}
 	}
-	p.places = e.places
 	e.sumUp(&out)
 	p.Slots[out.Number], p.Barest[out.Number] = e.slots, e.barest
 	return out
@@ -173,9 +180,9 @@ type edgeWork struct {
 	least        float64
 	outer, inner []float64
 	shares       []float64
-	places       []cellPlaces // of the ring before, to be used again
-	slots        []float64    // see Pass.Slots
-	barest       float64      // see Pass.Barest
+	slots        []float64 // see Pass.Slots
+	barest       float64   // see Pass.Barest
+	room         *edgeRoom
 }
 
 // begin makes room for n cells.
@@ -183,16 +190,17 @@ func (e *edgeWork) begin(out *report.Piece, n int) {
 	if n == 0 {
 		return
 	}
-	room := make([]float64, 3*n)
-	e.outer, e.inner, e.shares = room[:0:n], room[n:n:2*n], room[2*n:2*n]
+	e.room.figures = slices.Grow(e.room.figures[:0], 3*n)
+	room := e.room.figures[:3*n]
+	e.outer, e.inner, e.shares = room[:0:n], room[n:n:2*n], room[2*n:2*n:3*n]
 	out.Edge = make([]report.EdgeSample, 0, n)
 }
 
 // ring measures one ring of a piece's cut edge.
 func (e *edgeWork) ring(out *report.Piece, ring int, r *cutRing) {
-	w := ringWork{cells: r.cells, allow: r.allow, half: e.half, places: e.places[:0], shares: e.shares}
+	w := ringWork{cells: r.cells, allow: r.allow, half: e.half, places: e.room.places[:0], shares: e.shares}
 	w.judge(e.limit)
-	e.places = w.places
+	e.room.places = w.places
 	before := len(out.Edge)
 	out.Edge = w.samples(out.Edge, ring)
 	samples := out.Edge[before:]

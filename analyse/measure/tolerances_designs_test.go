@@ -154,6 +154,7 @@ func TestLongestThatCovers(t *testing.T) {
 		pts := p.Sewn.Track.Pts
 		a, z := pts[len(pts)-2], pts[len(pts)-1]
 		cells := []edgeCell{{from: geom.Lerp(a, z, 0.5), along: geom.Point{X: 1}, away: geom.Point{Y: 1}, length: cellMM}}
+		p.room = new(edgeRoom)
 		p.hide([]cutRing{{part: &applique.Piece{Tack: &applique.Trace{Stop: 0}}, allow: 1}}, cells)
 		if got := cells[0].hidden[0] != 0; got != c.want {
 			t.Errorf("a stitch of %.0f mm along the edge hides it: %v", c.length, got)

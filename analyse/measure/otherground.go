@@ -61,13 +61,13 @@ func (p *Pass) lookAtGround(c *report.SatinColumn) *otherGround {
 	x := p.Thread()
 	x.layLines()
 	first, last := x.among(p.pointsOf(c))
-	walk := groundWalk{column: c, scale: p.Scale}
+	walk, lately := groundWalk{column: c, scale: p.Scale}, first
 	for k := 1; k+2 < n; k++ {
 		p.watch.Step(groundAcross)
 		places := walk.next(k)
 		g.all[k] = int32(len(places))
 		for _, q := range places {
-			if own, other := x.nearest(q, first, last); other <= x.half*x.half {
+			if own, other := x.nearest(q, first, last, &lately); other <= x.half*x.half {
 				g.places = append(g.places, otherPlace{math.Sqrt(own), math.Sqrt(other)})
 			}
 		}
@@ -101,22 +101,33 @@ func (x *Thread) layLines() {
 // nearest gives the squares of how far the nearest of the stitches from first to last lies
 // from q, last excluded, and the nearest other one; more than half a laid thread where
 // none lies over q. Once one lies so near that it hides q at every scale, no nearer one is
-// looked for, and of the former no other one: +Inf.
-func (x *Thread) nearest(q geom.Point, first, last int32) (own, other float64) {
+// looked for, and of the former no other one: +Inf. Where no other lies there the former are
+// not looked for. lately is the one of them that lay so near last.
+func (x *Thread) nearest(q geom.Point, first, last int32, lately *int32) (own, other float64) {
 	own, other = math.Inf(1), math.Inf(1)
-	x0, y0, _, _, ok := x.cells.Range(geom.Box{Lo: q, Hi: q})
+	cell, ok := x.cells.Of(q)
 	if !ok {
 		return own, other
 	}
-	items := x.cells.At(y0*x.cells.Nx + x0) // in order
+	items := x.cells.At(cell) // in order
+	if n := len(items); n == 0 || items[0] >= first && items[n-1] < last {
+		return own, other
+	}
+	always := x.half / report.ResizeTo * (x.half / report.ResizeTo)
+	for _, by := range nextTo {
+		if i := *lately + by; i >= first && i < last && x.lines[i].square(q) <= always {
+			*lately = i
+			return 0, other
+		}
+	}
 	from := 0
 	for from < len(items) && items[from] < first {
 		from++
 	}
-	always := x.half / report.ResizeTo * (x.half / report.ResizeTo)
 	to := from
 	for ; to < len(items) && items[to] < last; to++ {
 		if own = min(own, x.lines[items[to]].square(q)); own <= always {
+			*lately = items[to]
 			return own, other
 		}
 	}

@@ -29,7 +29,7 @@ func (p *finder) findMerged() []Merged {
 		}
 		tack, over := c.mergedRounds()
 		if tack == nil || over == nil || !p.cutBetween(c.line, tack.traces[0]) || !p.cutBetween(tack.traces[0], over.traces[0]) ||
-			p.fills(c.line, fillShare, 0, over.first()) > fillShare {
+			p.fills(c.line, fillShare, 0, over.first()) > fillShare || p.sewnInside(c, 0, over.first()) > fillShare {
 			continue
 		}
 		for _, t := range tack.traces {

@@ -1,6 +1,7 @@
 package applique
 
 import (
+	"math"
 	"testing"
 
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
@@ -15,6 +16,16 @@ func TestPausesLost(t *testing.T) {
 		var b st.Builder
 		f(&b)
 		return len(recognised(t, b.Design()).Merged)
+	}
+	mesh := func(b *st.Builder, wide float64) {
+		b.Run(ring, 2.5).Trim()
+		for x := -27.0; x <= 27; x += wide {
+			half := math.Sqrt(27*27 - x*x)
+			if half > 1 {
+				b.Run(st.Line(st.Point{X: x, Y: -half}, st.Point{X: x, Y: half}), 2).Trim()
+			}
+		}
+		b.DoubleRun(ring.Offset(0.5), 2.2).Trim().Satin(ring, satin)
 	}
 	arc := func(share float64) st.Path { return ring[:int(share*float64(len(ring)))] }
 	for _, c := range []struct {
@@ -44,6 +55,8 @@ func TestPausesLost(t *testing.T) {
 		{"filled", func(b *st.Builder) {
 			b.Fill(ring, 0.4, 4, 0.5).Trim().Run(ring, 2.5).Trim().DoubleRun(ring.Offset(0.5), 2.2).Trim().Satin(ring, satin)
 		}, 0},
+		{"over a mesh 3 mm wide", func(b *st.Builder) { mesh(b, 3) }, 0},
+		{"over a mesh 9 mm wide", func(b *st.Builder) { mesh(b, 9) }, 1},
 		{"with pauses", func(b *st.Builder) {
 			b.Run(ring, 2.5).Stop().DoubleRun(ring.Offset(0.5), 2.2).Stop().Satin(ring, satin)
 		}, 0},

@@ -72,7 +72,7 @@ const (
 	preCutZigzag evidence = -1.0 // a zigzag alone is more likely the tack-down
 	lineBuried   evidence = -2.0 // a line drawn in from the edge and sewn before the cloth is laid
 	sewnOnLoose  evidence = -2.5 // stitching inside, where the cloth would lie loose
-	preCutAmong  evidence = 3.0  // its stop sews lines of pieces, or other cloth is tacked down before its cover: no underlay is sewn so
+	preCutAmong  evidence = 3.5  // its stop sews lines of pieces, or other cloth is tacked down before its cover: no underlay is sewn so
 	tackAside    evidence = 3.0  // the line is an earlier one that was left alone, moved aside: the tack-down of that
 	tackAstray   evidence = 1.0  // a line left alone before its cover is this one, moved aside or set out: its tack-down
 	ringInRing   evidence = -2.0 // lines of the same kind lie round it or in it: rings of satin

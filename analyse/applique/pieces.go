@@ -29,6 +29,7 @@ type Piece struct {
 	Missed     bool    // its tack-down lies so far inside its line that the cover misses cloth trimmed close to it
 	Aside      float64 // mm by which its tack-down was moved away from its line; 0 where it follows that
 	AsideAlone bool    // and the cover not with it
+	TackLost   bool    // what holds it is the finish of other pieces, which those have over a tack-down
 	CoverFirst bool    // the cover is sewn before the tack-down: the order cannot work
 	Confidence float64 // that it is a piece, and so made
 	Next       string  // what it may be as well, with what would decide, where that is near
@@ -276,15 +277,18 @@ const wholeShare = 0.95 // of a line: a round that reaches along so much of it i
 
 // expectCovers tells a finish that is missing from a raw edge that is meant: other
 // pieces of the design have one. So is a blanket stitch no finish where another piece is
-// covered after it is tacked down with one.
+// covered after it is tacked down with one; and where others have it over a tack-down, that is
+// what is missing.
 func (p *finder) expectCovers() {
-	covered, blankets := false, false
+	covered, blankets, finished := false, false, false
 	for _, w := range p.work {
 		if len(w.Covers) > 0 && w.Held && w.Aside == 0 {
 			covered, blankets = true, blankets || w.tacked == blanket
+			finished = finished || w.tacked != blanket && w.Finish == report.FinishBlanket
 		}
 	}
 	for _, w := range p.work {
+		w.TackLost = finished && !blankets && w.Finish == report.FinishBlanket && len(w.Covers) == 0
 		if len(w.Covers) == 0 && !w.Under && (w.Finish == report.FinishRaw && covered || w.Finish == report.FinishBlanket && blankets) {
 			w.Finish = report.FinishMissing
 		}

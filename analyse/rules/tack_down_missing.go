@@ -24,7 +24,7 @@ func tackDownMissing(p *Pass) []report.Finding {
 	for _, w := range p.Pieces {
 		switch {
 		case w.Hole:
-		case w.PreCut:
+		case w.PreCut, w.TackLost:
 			loose++
 		case w.Held && len(w.Covers) > 0:
 			held++
@@ -35,6 +35,12 @@ func tackDownMissing(p *Pass) []report.Finding {
 	}
 	var out []report.Finding
 	for _, w := range p.Pieces {
+		if w.TackLost && !w.Hole && !w.MayBePlain() {
+			out = append(out, report.Finding{Severity: report.Caution, Stop: w.Tack.Stop + 1, Piece: w.Number, AtMM: at(w.Tack.Line[0]), Unit: "tack-downs", Limit: 1,
+				Message: fmt.Sprintf("piece %d: nothing tacks its cloth down before its blanket stitch (stop %d), and other pieces have a tack-down", w.Number, w.Tack.Stop+1),
+				Advice:  "Ask the pattern whether the blanket stitch alone is to hold this piece. If so, fix the cloth well inside its line before that stop; if not, a stop is missing from this file: try another format or size from the pack, or ask its maker."})
+			continue
+		}
 		if w.Hole || !w.PreCut || len(w.Covers) == 0 || w.MayBePlain() {
 			continue
 		}

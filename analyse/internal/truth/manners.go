@@ -138,6 +138,25 @@ func (s *waySet) lostStops() {
 			}
 			w.out.Verdict = Unsound
 		})
+		s.add(FamilyFlawed, "one tack-down lost, under blanket stitches", false, func(w *way) {
+			ks := w.row(3, i)
+			for n, k := range ks {
+				k.cover, k.width, k.pitch, k.tack = blanket, 2.6, 3, pick(w, single, double)
+				w.placeStop(k)
+				if n != i%3 {
+					w.tackStop(k)
+					w.coverStop(k)
+					continue
+				}
+				w.stop(append(finish(blanket), tackDown)...)
+				w.sewCover(k)
+				w.lay(AppliqueCloth)
+				w.pieces++
+				w.hand(Hand{Kind: Trim, What: AppliqueCloth, From: w.here() + 1, To: w.here() + 1, May: true})
+				w.out.Wrong = append(w.out.Wrong, Flaw{FlawNoTack, []int{w.here() - 1, w.here()}})
+			}
+			w.out.Verdict = Unsound
+		})
 		s.add(FamilyFlawed, "one tack-down lost, covered last", false, func(w *way) {
 			ks := w.row(3, i)
 			for _, k := range ks {

@@ -145,6 +145,17 @@ func crowds(n int) map[string]*stitchfile.Design {
 			p.trim()
 		}
 	})
+	draw("pieces moved aside", func(p *pen) {
+		// Lines that others are, moved aside: near to one another, and no cover over most.
+		for i := 0; p.left(); i++ {
+			x, y := 6*float64(i%40), 6*float64(i/40%40)
+			p.ring(x, y, 10)
+			if p.stop(); i%4 == 3 {
+				p.satinRing(x, y, 10, 4, 1, 1)
+				p.stop()
+			}
+		}
+	})
 	draw("dashes round and round", func(p *pen) {
 		p.ring(0, 0, 40)
 		p.stop()

@@ -26,7 +26,7 @@ func (p *finder) findAside() {
 	taken := map[*Trace]bool{}
 	for _, c := range p.chains {
 		t := c.line
-		if !t.goesRound() || c.ahead > 0 || c.echo {
+		if p.looks > mostLooks || !t.goesRound() || c.ahead > 0 || c.echo {
 			continue
 		}
 		over := c.coverRound()
@@ -53,9 +53,11 @@ func (p *finder) findAside() {
 // asideOf finds a line left alone among the traces from one to before another that is that
 // of a chain elsewhere, and how many mm away; nil for none.
 func (p *finder) asideOf(c *chain, from, to int32, taken map[*Trace]bool, elsewhere func(*Trace) (float64, bool)) (*Trace, float64) {
-	for _, k := range p.tracesNear(c.line.Line, asideMost, from, to) {
+	near := p.tracesNear(c.line.Line, asideMost, from, to)
+	p.watch.Step(len(near))
+	for _, k := range near {
 		of := &p.traces[k]
-		if of == c.line || !of.goesRound() || taken[of] || !p.leftAlone(c, of) {
+		if of == c.line || !of.goesRound() || !BoxesAlike(of.Box, c.line.Box, 2*asideMost) || taken[of] || !p.leftAlone(c, of) {
 			continue
 		}
 		if p.looks++; p.looks > mostLooks {

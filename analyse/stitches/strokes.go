@@ -33,6 +33,7 @@ const (
 	longestStep   = 1.3  // mm along the edge between two rows or rungs
 	slantStep     = 2.2  // mm along a slanting edge, between rows at least twice as long
 	toothStep     = 4.5  // mm between the teeth of a blanket stitch
+	toothBack     = 0.2  // mm: a tooth comes back to the very hole that it went out from
 	toothAcross   = 0.85 // cosine: and away from the tooth before
 	SatinAdvance  = 1.1  // mm: crossings further apart show the cloth and are an open zigzag
 	zigzagAdvance = 8.0  // mm: and further than this they are no surface at all
@@ -139,7 +140,7 @@ func (c *classifier) markSteps() {
 			a, b, l := &s[i-1], &s[i+1], s[i].length
 			short := l <= longestStep && a.length >= 1.5*l && b.length >= 1.5*l ||
 				l <= slantStep && a.length >= 2*l && b.length >= 2*l
-			if !short && i > 1 && l <= min(toothStep, 3*a.length) && math.Abs(c.way(&s[i]).Dot(c.way(a))) <= toothAcross*s[i].chord*a.chord {
+			if !short && i > 1 && l <= min(toothStep, 3*a.length) && within(c.t.Pts[s[i-2].from], c.t.Pts[a.to], toothBack) && math.Abs(c.way(&s[i]).Dot(c.way(a))) <= toothAcross*s[i].chord*a.chord {
 				short = c.tooth(i-2, i-1)
 			}
 			if short && c.way(a).Dot(c.way(b)) < turnBack*a.chord*b.chord {
@@ -156,7 +157,7 @@ func (c *classifier) markSteps() {
 // came from.
 func (c *classifier) tooth(i, j int) bool {
 	a, b := &c.strokes[i], &c.strokes[j]
-	return !a.step && geom.Distance(c.t.Pts[a.from], c.t.Pts[b.to]) < 0.2 && c.way(a).Dot(c.way(b)) < -0.95*a.chord*b.chord
+	return !a.step && geom.Distance(c.t.Pts[a.from], c.t.Pts[b.to]) < toothBack && c.way(a).Dot(c.way(b)) < -0.95*a.chord*b.chord
 }
 
 // joined reports whether main stroke j turns back on the one before.

@@ -45,7 +45,11 @@ func measurePieces(p *Pass) {
 	p.room = edgePool.Get().(*edgeRoom)
 	defer func() { edgePool.Put(p.room); p.room = nil }()
 	if len(rings) > 0 {
-		p.cover = p.Recognised.Satin.Index(p.bands)
+		if p.part != nil && !p.measuresZigzag() {
+			p.cover = p.Recognised.Satin.IndexScaled(p.bands, p.Scale/p.Recognised.Sewn.Scale)
+		} else {
+			p.cover = p.Recognised.Satin.Index(p.bands)
+		}
 		p.room.cells = cutCells(p.room.cells[:0], rings)
 		cells := p.room.cells
 		at := 0

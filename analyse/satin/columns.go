@@ -66,8 +66,8 @@ type Satin struct {
 	strips  []strip
 	columns []report.SatinColumn // as they are at scale 1 under usual thread
 
-	indexing, stranding sync.Once
-	index               bandQuads // of Bands, once it was asked for
+	indexing, scaling, stranding sync.Once
+	index, toScale               bandQuads // of Bands, as they are and to be scaled, once they were asked for
 }
 
 // strip is the crossings of one band.

@@ -23,12 +23,13 @@ type bandQuads struct {
 	band  []int32   // by quad
 	first []int32   // by band: its first quad
 	per   []float64 // by band: one over the most mm that a corner lies from the next along its rail
+	inner []float64 // by band: the most mm that it does, but for the first and the last
 }
 
 // NewBandIndex lays an index over bands.
 func NewBandIndex(bands []Band) *BandIndex {
 	x := new(bandQuads)
-	x.lay(bands)
+	x.lay(bands, 0)
 	return &BandIndex{bandQuads: x}
 }
 
@@ -38,17 +39,58 @@ func (f *Satin) Index(bands []Band) *BandIndex {
 	if len(bands) == 0 || len(bands) != len(f.Bands) || &bands[0] != &f.Bands[0] {
 		return NewBandIndex(bands)
 	}
-	f.indexing.Do(func() { f.index.lay(f.Bands) })
+	f.indexing.Do(func() { f.index.lay(f.Bands, 0) })
 	return &BandIndex{bandQuads: &f.index}
 }
 
-func (x *bandQuads) lay(bands []Band) {
-	x.bands, x.first, x.per = bands, make([]int32, len(bands)), make([]float64, len(bands))
+// endsMove is how far in mm of the design as it is the ends of a band may lie from where
+// scaling it alone puts them: they stand past its end crossings by what does not scale.
+const endsMove = 0.5
+
+// IndexScaled is NewBandIndex of bands that Measure scaled by k, none of which it measured
+// anew. It goes by one index over those of the design as it is, whatever the scale.
+func (f *Satin) IndexScaled(bands []Band, k float64) *BandIndex {
+	for i := range bands {
+		if b := &f.Bands[i]; !bands[i].endsNear(b, k) {
+			return NewBandIndex(bands)
+		}
+	}
+	f.scaling.Do(func() { f.toScale.lay(f.Bands, endsMove) })
+	x := f.toScale
+	x.bands, x.Cells, x.per = bands, f.toScale.Scaled(k), make([]float64, len(bands))
+	for i := range bands {
+		first, last := endSteps(&bands[i])
+		x.per[i] = (1 - 1e-9) / max(k*x.inner[i], first, last)
+	}
+	return &BandIndex{bandQuads: &x}
+}
+
+// endsNear reports whether a band is as long as another that was scaled by k, and its ends
+// lie near those.
+func (b *Band) endsNear(from *Band, k float64) bool {
+	n := len(b.Centre)
+	if n != len(from.Centre) {
+		return false
+	}
+	for _, i := range [2]int{0, n - 1} {
+		if n > 0 && max(geom.Distance(b.Left[i], from.Left[i].Times(k)), geom.Distance(b.Right[i], from.Right[i].Times(k))) > endsMove*k {
+			return false
+		}
+	}
+	return true
+}
+
+// lay lays quadrilaterals of bands into cells, the first and the last of each as if they were
+// larger by endsGrown mm all round.
+func (x *bandQuads) lay(bands []Band, endsGrown float64) {
+	x.bands, x.first, x.per, x.inner = bands, make([]int32, len(bands)), make([]float64, len(bands)), make([]float64, len(bands))
 	n := 0
 	for i := range bands {
 		x.first[i] = int32(n)
 		n += max(0, len(bands[i].Centre)-1)
-		x.per[i] = (1 - 1e-9) / longestStep(&bands[i])
+		first, last := endSteps(&bands[i])
+		x.inner[i] = longestStep(&bands[i])
+		x.per[i] = (1 - 1e-9) / max(x.inner[i], first, last)
 	}
 	x.band = make([]int32, 0, n)
 	for i := range bands {
@@ -67,6 +109,9 @@ func (x *bandQuads) lay(bands []Band) {
 		}
 		begin := end
 		end, next = across(b, k+1), i+1
+		if endsGrown > 0 && (k == 0 || int(k)+2 == len(b.Centre)) {
+			return begin.With(end).Grown(endsGrown)
+		}
 		return begin.With(end)
 	})
 }
@@ -122,12 +167,26 @@ func (x *bandQuads) reaches(i int32, q geom.Point, reach, share float64) bool {
 	return geom.DistanceToSegment(q, b.Centre[k], b.Centre[k+1]) <= half+min(reach, share*half)
 }
 
-// longestStep is the most mm from one station of a band to the next along its rails.
+// longestStep is the most mm from one station of a band to the next along its rails, but for
+// the first and the last.
 func longestStep(b *Band) float64 {
 	var most float64
-	for k := 1; k < len(b.Centre); k++ {
+	for k := 2; k+1 < len(b.Centre); k++ {
 		l, r := b.Left[k].Sub(b.Left[k-1]), b.Right[k].Sub(b.Right[k-1])
 		most = max(most, l.Dot(l), r.Dot(r))
 	}
 	return math.Sqrt(most)
+}
+
+// endSteps are the mm from the first station of a band to the next along its rails, the longer
+// of both, and to the last.
+func endSteps(b *Band) (first, last float64) {
+	n := len(b.Centre)
+	if n < 2 {
+		return 0, 0
+	}
+	step := func(k int) float64 {
+		return max(geom.Distance(b.Left[k-1], b.Left[k]), geom.Distance(b.Right[k-1], b.Right[k]))
+	}
+	return step(1), step(n - 1)
 }

@@ -71,15 +71,13 @@ func (p *finder) blockAlone() (worked, bool) {
 	if w.last < 0 {
 		return w, false
 	}
-	pts := p.sewn.Track.Pts
 	for stop := w.first; stop <= w.last; stop++ {
-		for _, g := range p.sewn.Track.Of(stop) {
-			b := geom.BoxOf(pts[g.First:g.Last])
-			if w.inner == (geom.Box{}) {
-				w.inner = b
-			}
-			w.inner = joined(w.inner, b)
+		m := p.sewn.Stops[stop].BoundsMM
+		b := geom.Box{Lo: geom.Point{X: m[0], Y: m[1]}, Hi: geom.Point{X: m[2], Y: m[3]}}
+		if w.inner == (geom.Box{}) {
+			w.inner = b
 		}
+		w.inner = joined(w.inner, b)
 	}
 	return w, encloses(round[0].Box, w.inner, roundAll)
 }

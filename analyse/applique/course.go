@@ -2,6 +2,7 @@ package applique
 
 import (
 	"math"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 )
@@ -23,7 +24,7 @@ const (
 
 func (c *course) begin(pts []geom.Point) *course {
 	c.pts, c.boxes, c.grid = pts, c.boxes[:0], nil
-	c.along, c.swept = append(c.along[:0], 0), c.swept[:0]
+	c.along, c.swept = append(slices.Grow(c.along[:0], len(pts)), 0), c.swept[:0]
 	var l float64
 	for i := 1; i < len(pts); i++ {
 		l += geom.Distance(pts[i-1], pts[i])
@@ -40,7 +41,7 @@ func (c *course) length(from, to int) float64 { return c.along[to] - c.along[fro
 func (c *course) area(from, to int) float64 {
 	o := c.pts[0]
 	if len(c.swept) == 0 {
-		c.swept = append(c.swept, 0)
+		c.swept = append(slices.Grow(c.swept, len(c.pts)), 0)
 		var area float64
 		last := geom.Point{}
 		for _, q := range c.pts[1:] {

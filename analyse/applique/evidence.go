@@ -87,7 +87,7 @@ const (
 	rawNarrow    evidence = -2.4 // it holds so little cloth that none is laid: a figure in a figure
 	rawEcho      evidence = -2.5 // the line is one of several side by side
 	rawBetween   evidence = -2.5 // the tack-down lies between two lines of one stop
-	rawAgain     evidence = 0.6  // a second line follows inside
+	rawAgain     evidence = 0.6  // a second line follows inside, and is heavier
 	rawLighter   evidence = -3.0 // no heavier line follows a heavy one: the last line of a raw edge shows, and is no lighter than the one under the cloth
 	rawOnSatin   evidence = -4.0 // satin was sewn all along the line before: lines beside it are its edges
 	rawBuries    evidence = -4.0 // satin or a fill would lie under the cloth, all of it

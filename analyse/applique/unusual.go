@@ -87,8 +87,10 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 		return r.first() > t.first() && r.stop > t.stop && r.middle > rawLeast && r.middle < rawMost
 	})
 	switch {
-	case again >= 0:
+	case again >= 0 && c.rounds[again].made > t.made:
 		e += rawAgain
+	case again >= 0:
+		// Lines side by side, each like the last, are frames as well.
 	case c.heavy() && t.made < triple:
 		e += rawLighter
 		o.lighter = true

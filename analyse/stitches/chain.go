@@ -60,7 +60,7 @@ func (c *classifier) turnAt(t *turn, j, hi int, mid, next, after geom.Point) (sp
 		if c.main[j]+1 < c.main[j+1] {
 			is |= markStep
 		}
-		if spacing > alongLeast*float64(s.length) && math.Abs(v.Dot(way)) > 0.9*spacing*s.chord {
+		if spacing > alongLeast*float64(s.length) && s.goesAlong(v, way) {
 			is |= markAlong
 		}
 	}
@@ -71,6 +71,12 @@ func (c *classifier) turnAt(t *turn, j, hi int, mid, next, after geom.Point) (sp
 	return spacing
 }
 
+// goesAlong reports whether the way from the middle of a stroke to that of the next goes
+// along its own.
+func (s *stroke) goesAlong(to, way geom.Point) bool {
+	return math.Abs(to.Dot(way)) > 0.9*to.Norm()*s.chord
+}
+
 // chain labels the main strokes lo to hi, each of which turns back on the one
 // before it.
 func (c *classifier) chain(lo, hi int) {
@@ -78,13 +84,41 @@ func (c *classifier) chain(lo, hi int) {
 	c.watch.Step(n)
 	c.labels, c.spacing = slices.Grow(c.labels[:0], n)[:n], slices.Grow(c.spacing[:0], n)[:n]
 	labels := c.labels
+	if c.single(lo, hi) {
+		c.labelSingle(labels, lo)
+	} else if c.label(labels, lo) {
+		c.settleOpen(labels, lo)
+	}
+	c.settle(labels, lo)
+	c.smooth(labels, lo)
+	kind := c.t.Kind
+	for j, k := range labels {
+		if k == report.KindRun {
+			continue
+		}
+		s := &c.strokes[c.main[lo+j]]
+		end := s.to
+		if j+1 < n {
+			end = c.strokes[c.main[lo+j+1]].from // the step belongs to the row before it
+		}
+		for i := s.from + 1; i <= end; i++ {
+			kind[i] = k
+		}
+	}
+}
+
+// label labels main strokes by those about each. It tells whether some are to be settled
+// by settleOpen.
+func (c *classifier) label(labels []report.Kind, lo int) (unsettled bool) {
+	n := len(labels)
+	hi := lo + n
 	mid, next := c.middle(lo), c.middle(min(lo+1, hi-1))
 
 	// Running sums over the window [a, b).
 	var sum turn
 	var spacing float64
 	var turns [4 * window]turn // those in it, by their number
-	a, b, unsettled := 0, 0, false
+	a, b := 0, 0
 	for j := range n {
 		for ; b < min(n, j+window+1); b++ {
 			after := c.middle(min(lo+b+2, hi-1))
@@ -115,33 +149,22 @@ func (c *classifier) chain(lo, hi int) {
 			bars := 3*steps > 2*gaps && 3*sum.marks.count(markHalved) > 2*size
 			labels[j] = s.splitKind(bars, 3*steps < gaps, spacing/float64(gaps), sum.row/float64(gaps), advance)
 			unsettled = unsettled || open(labels[j])
-		case advance < SatinAdvance:
-			labels[j] = report.KindSatin
-		case advance < zigzagAdvance:
-			labels[j] = report.KindOpenZigzag
 		default:
-			labels[j] = report.KindRun
+			labels[j] = kindOpen(advance)
 		}
 	}
-	if unsettled {
-		c.settleOpen(labels, lo)
+	return unsettled
+}
+
+// kindOpen is the kind of crossings that advance by so many mm from one to the next but one.
+func kindOpen(advance float64) report.Kind {
+	switch {
+	case advance < SatinAdvance:
+		return report.KindSatin
+	case advance < zigzagAdvance:
+		return report.KindOpenZigzag
 	}
-	c.settle(labels, lo)
-	c.smooth(labels, lo)
-	kind := c.t.Kind
-	for j, k := range labels {
-		if k == report.KindRun {
-			continue
-		}
-		s := &c.strokes[c.main[lo+j]]
-		end := s.to
-		if j+1 < n {
-			end = c.strokes[c.main[lo+j+1]].from // the step belongs to the row before it
-		}
-		for i := s.from + 1; i <= end; i++ {
-			kind[i] = k
-		}
-	}
+	return report.KindRun
 }
 
 // splitKind is the kind of a crossing or a row where many are made of several stitches:

@@ -189,6 +189,7 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		{"a zigzag, its edge raw", raw(zigzag, 0, nil), nothing, 0.2},
 		{"lines side by side", raw(double, 0, func(p *finder, c *chain) { c.echo = true }), onLine, -2.5},
 		{"a heavier line inside", raw(single, 0, func(p *finder, c *chain) { c.rounds = append(c.rounds, at(2, double, 2, 0)) }), raw(single, 0, nil), 0.6},
+		{"a line inside a zigzag", raw(zigzag, 0, func(p *finder, c *chain) { c.rounds = append(c.rounds, at(2, double, 2, 0)) }), raw(zigzag, 0, nil), 0.6},
 		{"a like line inside", raw(double, 0, func(p *finder, c *chain) { c.rounds = append(c.rounds, at(2, double, 2, 0)) }), onLine, 0},
 		{"an open line, its edge raw", raw(double, 0, opened), onLine, -2},
 		{"a line round everything", raw(double, 0, everything), onLine, -6},

@@ -87,7 +87,7 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 		return r.first() > t.first() && r.stop > t.stop && r.middle > rawLeast && r.middle < rawMost
 	})
 	switch {
-	case again >= 0 && c.rounds[again].made > t.made:
+	case again >= 0 && (!t.made.line() || c.rounds[again].made > t.made):
 		e += rawAgain
 	case again >= 0:
 		// Lines side by side, each like the last, are frames as well.

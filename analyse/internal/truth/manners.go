@@ -229,8 +229,9 @@ func (s *waySet) rawEdges() {
 	for i := range 8 {
 		s.add(FamilySeveralPieces, "raw edges finished by a bean line", false, func(w *way) {
 			ks := w.row(1+i%3, i)
-			place, tack := pick(w, single, double), pick(w, single, double)
+			place, tack := pick(w, single, double), pick(w, single, double, bean, zigzag)
 			for _, k := range ks {
+				k.tackWidth, k.tackPitch = 2, 2.2
 				k.place, k.tack, k.cover, k.inset = place, tack, rawEdge, w.between(0.4, 0.8)
 			}
 			beans := func(ks ...*piece) {

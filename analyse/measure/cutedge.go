@@ -22,6 +22,7 @@ const (
 	outerWindow = 3    // needle points to either side among which the outermost are looked for
 	outerShare  = 0.35 // of the way in from the outermost to the innermost that still counts as outside
 	wayOver     = 12   // needle points to either side that tell which way round a line is sewn
+	nearLately  = 3    // segments of a line to either side of the nearest one that is the next place's, or near it
 	leastTooth  = 0.4  // mm that a zigzag goes to and fro; less is a line
 )
 
@@ -154,6 +155,7 @@ func outerRail(t *applique.Trace, pts []geom.Point, out float64) []geom.Point {
 func waysAlong(t *applique.Trace, pts []geom.Point, at func(int) (geom.Point, bool)) []geom.Point {
 	grid := t.Near()
 	ways, with := make([]geom.Point, len(pts)), make([]float64, len(pts)+1)
+	lately := 0 // the segment of the line that was nearest last
 	for i, q := range pts {
 		var u geom.Point
 		for k := 1; k <= outerWindow; k++ {
@@ -168,11 +170,15 @@ func waysAlong(t *applique.Trace, pts []geom.Point, at func(int) (geom.Point, bo
 		}
 		ways[i] = u.Unit()
 		best, along := math.Inf(1), 0.0
-		reach := grid.Nearest(q, outlineReach)*(1+1e-9) + 1e-9 // none is lost to rounding
-		grid.Each(geom.Box{Lo: q, Hi: q}.Grown(min(reach, outlineReach)), func(k int32) {
+		// The needle goes along the line: what is near it lies about where it was last.
+		reach := outlineReach
+		for k := max(0, lately-nearLately); k <= min(lately+nearLately, len(t.Line)-2); k++ {
+			reach = min(reach, geom.DistanceToSegment(q, t.Line[k], t.Line[k+1])*(1+1e-9)+1e-9) // none is lost to rounding
+		}
+		grid.Each(geom.Box{Lo: q, Hi: q}.Grown(reach), func(k int32) {
 			a, b := t.Line[k], t.Line[k+1]
 			if d := geom.DistanceToSegment(q, a, b); d < best {
-				best, along = d, b.Sub(a).Unit().Dot(ways[i])
+				best, along, lately = d, b.Sub(a).Unit().Dot(ways[i]), int(k)
 			}
 		})
 		with[i+1] = with[i] + along

@@ -120,7 +120,15 @@ func (p *Pass) hide(rings []cutRing, cells []edgeCell) {
 		if s.Stop < first {
 			continue
 		}
-		for i := s.First + 1; i < s.Last; i++ {
+		next := s.First + 1
+		for i := next; i < s.Last; i++ {
+			if i == next {
+				next = min(i+hideAtOnce, s.Last)
+				if _, _, _, _, ok := grid.Range(geom.BoxOf(t.Pts[i-1 : next]).Grown(reach)); !ok {
+					i = next - 1 // none of these lies near any cell
+					continue
+				}
+			}
 			a, b := t.Pts[i-1], t.Pts[i]
 			v := b.Sub(a)
 			if max(math.Abs(v.X), math.Abs(v.Y)) > longest {
@@ -159,8 +167,10 @@ func (p *Pass) hide(rings []cutRing, cells []edgeCell) {
 	}
 }
 
-// hideCell is the side in mm of the squares in which cells of cut edge are looked for.
-const hideCell = 1.0
+const (
+	hideCell   = 1.0 // mm: the side of the squares in which cells of cut edge are looked for
+	hideAtOnce = 24  // stitches that are passed over at once where they lie far from all cells
+)
 
 // hideable is the middle of what thread may hide of a cell whose cloth is left allow mm from
 // the tack-down, and how far from there it lies at most.

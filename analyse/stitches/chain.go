@@ -86,6 +86,10 @@ func (c *classifier) chain(lo, hi int) {
 	labels := c.labels
 	if c.single(lo, hi) {
 		c.labelSingle(labels, lo)
+		marks := c.t.Marks[c.strokes[c.main[lo]].from+1:][:n]
+		for i := range marks {
+			marks[i] |= alone
+		}
 	} else if c.label(labels, lo) {
 		c.settleOpen(labels, lo)
 	}

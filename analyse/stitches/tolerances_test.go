@@ -17,7 +17,7 @@ func mm(x, y float64) geom.Point { return geom.Point{X: x, Y: y} }
 // kinds are the kinds of stitches, each by the point it ends at, of one thread
 // path through points.
 func kinds(pts []geom.Point) []report.Kind {
-	t := &Track{Pts: pts, Kind: make([]report.Kind, len(pts))}
+	t := &Track{Pts: pts, Kind: make([]report.Kind, len(pts)), Marks: make([]Mark, len(pts))}
 	c := classifier{t: t}
 	c.segment(Segment{First: 0, Last: len(pts)})
 	return t.Kind
@@ -28,7 +28,7 @@ func mostly(pts []geom.Point) report.Kind { return kinds(pts)[len(pts)/2] }
 
 // strokesOf joins the stitches of a thread path to strokes.
 func strokesOf(pts []geom.Point) *classifier {
-	c := &classifier{t: &Track{Pts: pts, Kind: make([]report.Kind, len(pts))}}
+	c := &classifier{t: &Track{Pts: pts, Kind: make([]report.Kind, len(pts)), Marks: make([]Mark, len(pts))}}
 	c.makeStrokes(0, len(pts))
 	c.markSteps()
 	return c

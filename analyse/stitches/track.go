@@ -23,6 +23,7 @@ type Mark uint8
 const (
 	joined Mark = 1 << iota // see Joined
 	again                   // see Again
+	alone                   // the stitch to it is a crossing of its own, and no step, amid others
 )
 
 // Segment is stitches sewn without a jump, trim or stop between. Its first point

@@ -20,6 +20,15 @@ func TestHowMuchACoverBeforeReachesAlong(t *testing.T) {
 	}
 }
 
+// A zigzag over a run of its stop is no cover where a heavy line finishes the edge.
+func TestZigzagBeneathAFinish(t *testing.T) {
+	order := func(later sewing) evidence {
+		tack, over := at(1, single, 0.5, 0), at(1, zigzag, 0.5, 2)
+		return apart().orderEvidence(ringChain(tack, over, at(2, later, 1.2, 0)), &option{tack: tack, cover: []*round{over}})
+	}
+	weighsMore(t, "a zigzag before a single line, and before a bean line", order(single), order(triple), true)
+}
+
 // What lies open enough to hold cloth is no cover that was sewn too early.
 func TestOpenSatinIsNoCoverSewnFirst(t *testing.T) {
 	order := func(sparse bool) evidence {

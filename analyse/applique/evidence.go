@@ -23,6 +23,7 @@ const (
 	otherRounds     evidence = -0.6 // each other round between
 	laterLine       evidence = -1.5 // each line that follows it before the tack-down: the first holds the cloth
 	groundBefore    evidence = -3.0 // a net or a figured line sewn along it before the cloth
+	coverBeneath    evidence = -3.0 // that cover is a zigzag, and a heavy line finishes the edge later: both hold the cloth
 	coverSparse     evidence = -5.0 // and is so open that it may hold the cloth for what follows
 	coverFirst      evidence = -0.6 // the satin comes before the tack-down: a mistake, but a rare one
 

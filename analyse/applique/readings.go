@@ -220,6 +220,9 @@ func (p *finder) orderEvidence(c *chain, o *option) evidence {
 		}
 	case second.stop == first.stop:
 		e += coverInStop
+		if second.made == zigzag && o.tack == first && c.finishLine(first) != nil {
+			e += coverBeneath
+		}
 		if o.tack == first && c.edgeRun(first, second) {
 			e += underlayTwo
 		}

@@ -255,6 +255,28 @@ func (s *waySet) rawEdges() {
 			w.tackStop(ks...)
 			beans(ks...)
 		})
+		s.add(FamilySeveralPieces, "raw edges over a run and a zigzag", false, func(w *way) {
+			ks := w.row(1+i%3, i)
+			place := pick(w, single, double)
+			for _, k := range ks {
+				k.place, k.tack, k.cover, k.inset = place, single, rawEdge, w.between(0.4, 0.8)
+			}
+			w.placeStop(ks...)
+			w.stop(tackDown)
+			w.lay(AppliqueCloth)
+			for _, k := range ks {
+				w.sewLine(single, k.lines(k.inset)[0], 0, 0)
+				w.sewLine(zigzag, k.lines(k.inset)[0], 2, 2.1)
+				w.Trim()
+				w.pieces++
+				w.trimAfterTack(k, w.here()+1)
+			}
+			w.stop(edgeRun, decoration, cover)
+			for _, k := range ks {
+				w.sewLine(bean, k.lines(w.between(1.2, 1.6))[0], 0, 0)
+				w.Trim()
+			}
+		})
 		s.add(FamilyNoApplique, "an outline gone over in three colours", false, func(w *way) {
 			p := w.closedShape()
 			w.plain()

@@ -137,6 +137,7 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		{"an open line", open, closed, -1.5},
 		{"a line that follows another", line(report.KindRun, func(c *chain) { c.ahead = 1 }), closed, -2},
 		{"a line that follows three others", line(report.KindRun, func(c *chain) { c.ahead = 3 }), closed, -4},
+		{"a line of a tack-down in rounds", line(report.KindRun, func(c *chain) { c.again = true }), closed, -5},
 		{"a piece of 9 mm", newChain(ring(0, report.KindRun, 4.5)).lineEvidence(), closed, -1.2},
 
 		{"three stops", usual, nothing, 2},
@@ -150,6 +151,11 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		{"another line before the tack-down", order([3]int{0, 2, 3}, other(1, single, 110)), order([3]int{0, 2, 3}, nil), -1.5},
 		{"a net along it before the tack-down", order([3]int{0, 2, 3}, other(1, zigzag, 110)), order([3]int{0, 2, 3}, nil), -3},
 		{"the cover first", order([3]int{0, 2, 1}, func(c *chain, o *option) { o.reverse = true }), usual, -0.6},
+		{"open satin first", order([3]int{0, 2, 1}, func(c *chain, o *option) { o.reverse, o.cover[0].sparse = true, true }),
+			order([3]int{0, 2, 1}, func(c *chain, o *option) { o.reverse = true }), -5},
+		{"a zigzag in the tack-down's stop, and a finish later", order([3]int{0, 1, 1}, func(c *chain, o *option) {
+			o.cover[0].made, c.rounds = zigzag, append(c.rounds, at(2, triple, 1.5, 0))
+		}), order([3]int{0, 1, 1}, func(c *chain, o *option) { o.cover[0].made = zigzag }), -3},
 		{"a satin along it that is no cover", order([3]int{0, 1, 3}, other(2, satinMade, 400)), usual, -2},
 		{"one of several lines side by side, its tack-down under the cover", order([3]int{0, 1, 1}, func(c *chain, _ *option) { c.echo = true }), order([3]int{0, 1, 1}, nil), -2},
 		{"a sparse satin for a tack-down", tackEvidence(at(1, satinMade, 0, 0)), nothing, -0.5},
@@ -181,6 +187,8 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		{"the cover in the next stop", before(1, satinMade, 0, nil), before(2, satinMade, 0, nil), 0.8},
 		{"a zigzag over cloth cut beforehand", before(2, zigzag, 0, nil), before(2, satinMade, 0, nil), -1},
 		{"an open line for cloth cut beforehand", before(2, satinMade, 0, opened), before(2, satinMade, 0, nil), -2},
+		{"a line that is another, moved aside", before(2, satinMade, 0, func(_ *finder, c *chain) { c.from = c.line }), before(2, satinMade, 0, nil), 3},
+		{"a tack-down astray", before(2, satinMade, 0, func(_ *finder, c *chain) { c.astray = c.line }), before(2, satinMade, 0, nil), 1},
 		{"a zigzag round everything", before(2, zigzag, 0, everything), before(2, zigzag, 0, nil), -6},
 
 		{"a line sewn once more", onLine, nothing, -2},
@@ -189,6 +197,7 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		{"a zigzag, its edge raw", raw(zigzag, 0, nil), nothing, 0.2},
 		{"lines side by side", raw(double, 0, func(p *finder, c *chain) { c.echo = true }), onLine, -2.5},
 		{"a heavier line inside", raw(single, 0, func(p *finder, c *chain) { c.rounds = append(c.rounds, at(2, double, 2, 0)) }), raw(single, 0, nil), 0.6},
+		{"a bean line inside that finishes it", raw(double, 0, func(p *finder, c *chain) { c.rounds = append(c.rounds, at(2, triple, 1.5, 0)) }), onLine, 4},
 		{"a line inside a zigzag", raw(zigzag, 0, func(p *finder, c *chain) { c.rounds = append(c.rounds, at(2, double, 2, 0)) }), raw(zigzag, 0, nil), 0.6},
 		{"a like line inside", raw(double, 0, func(p *finder, c *chain) { c.rounds = append(c.rounds, at(2, double, 2, 0)) }), onLine, 0},
 		{"an open line, its edge raw", raw(double, 0, opened), onLine, -2},
@@ -212,6 +221,8 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		{"with such a cover", style(3, 4, &option{tack: at(4, zigzag, 0.5, 0), cover: []*round{at(5, satinMade, 0, 3)}}), nothing, 1.9},
 		{"in the same stops", style(0, 1, &option{tack: at(1, zigzag, 0.5, 0), cover: blanketed}), nothing, 2.7},
 		{"without a tack-down where the other has one", style(3, 4, &option{cover: blanketed}), nothing, 0.5},
+		{"its line among those of another, and no tack-down", style(0, 4, &option{cover: blanketed}), nothing, 4},
+		{"the same with such a cover", style(0, 4, &option{cover: []*round{at(5, satinMade, 0, 3)}}), nothing, 4.4},
 		{"its cover missing", style(3, 4, &option{tack: at(4, double, 0.5, 0)}), nothing, 4.3},
 		{"the same with a tack-down to follow", inside('m', held), inside('-', held), -0.4},
 	} {

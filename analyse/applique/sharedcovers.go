@@ -40,20 +40,24 @@ func (p *finder) findShared() {
 		if !tacked || float64(along.count()) >= sharedWhole*float64(c.samples) {
 			continue
 		}
-		// What lies along the outline of the block is in its seam, and needs no cover.
-		var seam mask
-		for _, t := range block {
-			if t.Stop < c.line.Stop && p.mayCompare() {
-				p.watch.Step(4 * maskBits)
-				seam = seam.or(c.passes(t).mask)
-			}
-		}
-		c.shared(p, seam)
+		c.shared(p, block)
 	}
 }
 
+// seam marks the places of the line of a chain that lie along the outline of the block, of
+// all lines round it: they are in its seam, and need no cover.
+func (c *chain) seam(p *finder, block []*Trace) (m mask) {
+	for _, t := range block {
+		if t.Stop < c.line.Stop && p.mayCompare() {
+			p.watch.Step(4 * maskBits)
+			m = m.or(c.passes(t).mask)
+		}
+	}
+	return m
+}
+
 // shared joins what goes on beyond a chain to its rounds, and measures them anew.
-func (c *chain) shared(p *finder, seam mask) {
+func (c *chain) shared(p *finder, block []*Trace) {
 	old := c.rounds
 	added := map[*round]bool{}
 	for _, k := range p.tracesNear(c.line.Line, c.reach, p.firstOf[c.line.Stop+1], int32(len(p.traces))) {
@@ -87,6 +91,10 @@ func (c *chain) shared(p *finder, seam mask) {
 		at, _ = slices.BinarySearchFunc(c.rounds, r.first(), func(o *round, first int) int { return o.first() - first })
 		c.rounds = slices.Insert(slices.Clone(c.rounds), at, r)
 	}
+	if len(added) == 0 {
+		return
+	}
+	seam := c.seam(p, block)
 	enough := func(r *round) bool {
 		hidden := r.mask.or(seam)
 		return float64(hidden.count()) >= sharedWhole*float64(c.samples)

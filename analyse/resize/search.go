@@ -114,12 +114,21 @@ func (s *search) fails(scale float64) (key, *report.Finding) {
 		if _, already := was[k]; already {
 			continue
 		}
+		s.failsAt(spot{column: -1, piece: k.piece}, percentOf(scale))
 		if t.f == nil || math.Abs(f.Measured-f.Limit) > math.Abs(t.f.Measured-t.f.Limit) ||
 			math.Abs(f.Measured-f.Limit) == math.Abs(t.f.Measured-t.f.Limit) && (k.stop < t.at.stop || k.stop == t.at.stop && k.piece < t.at.piece) {
 			t.at, t.f = k, &f
 		}
 	}
 	return t.at, t.f
+}
+
+// failsAt notes that an edge fails at a percent, whatever its figures foretell.
+func (s *search) failsAt(at spot, percent int) {
+	if s.failed[at] == nil {
+		s.failed[at] = map[int]bool{}
+	}
+	s.failed[at][percent] = true
 }
 
 // enclose brings a passing and a failing scale together. The check passes at in;

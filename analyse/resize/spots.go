@@ -26,6 +26,7 @@ type figures struct {
 	barest       float64   // the longest stretch of an edge that no thread hides, gap or not, mm
 	allow        float64   // how far outside the tack-down it is cut, mm
 	reach, inner float64   // of a cover outwards and inwards, mm; +Inf where there is none to tell
+	tip          tip       // the corner that begins to show first
 	muted        bool      // an edge so bare that nothing else is told of it
 	others       bool      // what other thread hides was looked at, where anybody asks
 }
@@ -129,7 +130,12 @@ func ofReach(s *report.Settings, f *figures) outlook {
 	if f.allow == 0 {
 		return outlook{math.SmallestNonzeroFloat64, 0} // it is cut to the line itself, which shrinks as the cover does
 	}
-	return shrinks(f.reach, f.allow-measure.ReachSlackMM)
+	least := f.allow - measure.ReachSlackMM
+	o := shrinks(f.reach, least)
+	if sure := f.tip.holds(least); sure == 0 || o.sure != 0 && sure > o.sure {
+		o.sure = sure
+	}
+	return o
 }
 
 func ofInner(s *report.Settings, f *figures) outlook {
@@ -228,13 +234,15 @@ func (z *resizer) note(p *measure.Pass, s spot, covers map[int]bool) {
 		slices.Reverse(f.slots)
 		f.barest = p.Barest[s.piece]
 		f.reach, f.inner = leastReach(c), innerReach(c)
+		f.tip = barestTip(c, f.allow-measure.ReachSlackMM)
 		f.muted = c.UncoveredMM > 0
 	}
 	z.known[s] = append(z.known[s], f)
 }
 
 // leastReach is how far the cover of a piece reaches outwards where it reaches least,
-// a millimetre or two of edge apart: shorter stretches are no finding.
+// a millimetre or two of edge apart: shorter stretches are no finding, but at tips, of
+// which a piece has several.
 func leastReach(c *report.Piece) float64 {
 	const apart = 3 // samples
 	var outer []float64

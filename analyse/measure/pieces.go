@@ -31,7 +31,7 @@ var edgePool = sync.Pool{New: func() any { return new(edgeRoom) }}
 
 func measurePieces(p *Pass) {
 	p.Pieces = applique.PiecesAt(p.Recognised.Pieces, p.Scale)
-	p.Slots, p.Barest = map[int][]float64{}, map[int]float64{}
+	p.Slots, p.Barest, p.Broken = map[int][]float64{}, map[int]float64{}, map[int][]report.Gap{}
 	// The rings of all pieces, so that the stitches are gone through once.
 	var rings []cutRing
 	for _, w := range p.Pieces {
@@ -171,6 +171,11 @@ func (p *Pass) measurePiece(k int, rings []cutRing) report.Piece {
 	}
 	if out.Finish.Loose() {
 		out.Gaps, out.OffCloth = []report.Gap{}, []report.Gap{}
+		for i := range rings {
+			if own(&rings[i]) {
+				p.Broken[out.Number] = append(p.Broken[out.Number], p.brokenFinish(&rings[i])...)
+			}
+		}
 	}
 	e.sumUp(&out)
 	p.Slots[out.Number], p.Barest[out.Number] = e.slots, e.barest

@@ -11,18 +11,18 @@ import (
 
 var coverMissingRule = Rule{
 	ID:       "cover-missing",
-	Doc:      "a piece has no cover, and other pieces of the design have one",
+	Doc:      "a piece has no cover, and other pieces of the design have one; or its blanket stitch or motif line breaks off",
 	Severity: report.Caution,
-	Bounds:   "any piece without, where others have a cover",
+	Bounds:   "any piece without, where others have a cover; 8 mm of edge without a stitch of its blanket stitch or motif line (2 to 5 mm apart; common practice, no single source)",
 	Requires: []*measure.Step{measure.Pieces},
 	Check:    coverMissing,
 }
 
 // coverMissing tells of pieces that are left raw, or held by an open zigzag alone,
-// beside pieces that are covered.
+// beside pieces that are covered, and of those whose finish breaks off.
 func coverMissing(p *Pass) []report.Finding {
 	covered := slices.ContainsFunc(p.Pieces, func(w *applique.Piece) bool { return !w.Hole && len(w.Covers) > 0 })
-	var out []report.Finding
+	out := brokenOff(p)
 	for _, w := range p.Pieces {
 		over := "nothing covers its edge after the tack-down"
 		switch {
@@ -37,6 +37,27 @@ func coverMissing(p *Pass) []report.Finding {
 		out = append(out, report.Finding{Severity: report.Caution, Stop: w.Tack.Stop + 1, Piece: w.Number, AtMM: at(w.Tack.Line[0]), Unit: "covers", Limit: 1,
 			Message: fmt.Sprintf("piece %d: %s (stop %d), and other pieces have a cover: the raw edge shows all round", w.Number, over, w.Tack.Stop+1),
 			Advice:  "Ask the pattern whether that is meant. If not, a stop is missing from this file: try another format or size from the pack, or ask its maker."})
+	}
+	return out
+}
+
+// brokenOff tells of finishes that are loose by design and are missing along a stretch.
+func brokenOff(p *Pass) []report.Finding {
+	u := p.units()
+	var out []report.Finding
+	for i := range p.Report.Pieces {
+		c := &p.Report.Pieces[i]
+		var worst report.Gap
+		for _, g := range p.Broken[c.Number] {
+			if g.LengthMM > worst.LengthMM {
+				worst = g
+			}
+		}
+		if worst.LengthMM > 0 {
+			out = append(out, report.Finding{Severity: report.Caution, Stop: c.CoverStop, Piece: c.Number, AtMM: &worst.AtMM, Unit: "covers", Limit: 1,
+				Message: fmt.Sprintf("piece %d: its %s (stop %d) breaks off along %s of the edge, and nothing else finishes it there", c.Number, c.Finish, c.CoverStop, u.Stretch(worst.LengthMM)),
+				Advice:  "Ask the pattern whether that is meant. If not, stitches are missing from this file: try another format or size from the pack, or finish the edge there by hand."})
+		}
 	}
 	return out
 }

@@ -1,0 +1,78 @@
+package measure
+
+import (
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+const (
+	// brokenMM is the stretch of edge in mm, on the design as it was drawn, along which a
+	// finish that is loose by design is missing: its stitches, and the figures of a motif,
+	// lie 2 to 5 mm apart (common practice, no single source), and at openMost two are
+	// taken for ends.
+	brokenMM = openMost
+
+	finishNear  = 4.0 // mm from the tack-down that stitches lie at which finish it
+	finishEvery = 0.5 // mm along the tack-down between the places that are looked at
+)
+
+// brokenFinish gives the stretches of a ring's tack-down along which no stitch that is sewn
+// over it lies near, where they are too long to lie between two stitches of its finish.
+// What lies under other cloth or in a seam needs none.
+func (p *Pass) brokenFinish(r *cutRing) []report.Gap {
+	t := r.part.Tack
+	if !t.Closed {
+		return nil
+	}
+	places := geom.Resample(t.Line, finishEvery*p.Scale)
+	places = places[:max(0, len(places)-1)] // the last is the first
+	n := len(places)
+	near := finishNear * p.Scale
+	grid := geom.NewPointCells(near, places)
+	met := make([]bool, n)
+	for _, s := range p.Sewn.Track.Segs {
+		if !r.part.OverBy(s.Stop) {
+			continue
+		}
+		pts := p.Sewn.Track.Pts[s.First:s.Last]
+		p.watch.Step(len(pts))
+		for _, q := range pts {
+			best, least := int32(-1), near
+			grid.Each(geom.Box{Lo: q, Hi: q}.Grown(near), func(i int32) {
+				if d := geom.Distance(places[i], q); d < least {
+					best, least = i, d
+				}
+			})
+			if best >= 0 {
+				met[best] = true
+			}
+		}
+	}
+	seam := seamLook{Pass: p}
+	for i, q := range places {
+		met[i] = met[i] || p.underCloth(r, q) || seam.has(r, q)
+	}
+	var out []report.Gap
+	start := 0
+	for start < n && !met[start] {
+		start++
+	}
+	for k := start; k < start+n && start < n; {
+		from := k
+		for k++; k < start+n && !met[k%n]; k++ {
+		}
+		if l := geom.PathLength(along(places, from, k)); l >= brokenMM*p.Scale {
+			out = append(out, report.Gap{LengthMM: l, AtMM: places[(from+k)/2%n].Place()})
+		}
+	}
+	return out
+}
+
+// along is the places of a closed line from one to another, both with it.
+func along(places []geom.Point, from, to int) []geom.Point {
+	var out []geom.Point
+	for k := from; k <= to; k++ {
+		out = append(out, places[k%len(places)])
+	}
+	return out
+}

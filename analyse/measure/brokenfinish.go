@@ -1,6 +1,8 @@
 package measure
 
 import (
+	"slices"
+
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
 )
@@ -11,6 +13,10 @@ const (
 	// lie 2 to 5 mm apart (common practice, no single source), and at openMost two are
 	// taken for ends.
 	brokenMM = openMost
+
+	// brokenTimes is how many times as long it must be besides as what usually lies between
+	// two stitches: a design may have been made so large that all lie far apart.
+	brokenTimes = 2
 
 	finishNear  = 4.0 // mm from the tack-down that stitches lie at which finish it
 	finishEvery = 0.5 // mm along the tack-down between the places that are looked at
@@ -52,7 +58,12 @@ func (p *Pass) brokenFinish(r *cutRing) []report.Gap {
 	for i, q := range places {
 		met[i] = met[i] || p.underCloth(r, q) || seam.has(r, q)
 	}
-	var out []report.Gap
+	type stretch struct {
+		from, to int
+		length   float64
+	}
+	var between []stretch // from one place that is met to the next
+	var lengths []float64
 	start := 0
 	for start < n && !met[start] {
 		start++
@@ -61,11 +72,33 @@ func (p *Pass) brokenFinish(r *cutRing) []report.Gap {
 		from := k
 		for k++; k < start+n && !met[k%n]; k++ {
 		}
-		if l := geom.PathLength(along(places, from, k)); l >= brokenMM*p.Scale {
-			out = append(out, report.Gap{LengthMM: l, AtMM: places[(from+k)/2%n].Place()})
+		l := geom.PathLength(along(places, from, k))
+		between, lengths = append(between, stretch{from, k, l}), append(lengths, l)
+	}
+	least := max(brokenMM*p.Scale, brokenTimes*usualOf(lengths))
+	var out []report.Gap
+	for _, s := range between {
+		if s.length >= least {
+			out = append(out, report.Gap{LengthMM: s.length, AtMM: places[(s.from+s.to)/2%n].Place()})
 		}
 	}
 	return out
+}
+
+// usualOf is the length of a stretch in the middle of all of them, laid end to end from the
+// shortest to the longest; 0 for none.
+func usualOf(lengths []float64) float64 {
+	slices.Sort(lengths)
+	var all, sum float64
+	for _, l := range lengths {
+		all += l
+	}
+	for _, l := range lengths {
+		if sum += l; 2*sum >= all {
+			return l
+		}
+	}
+	return 0
 }
 
 // along is the places of a closed line from one to another, both with it.

@@ -13,7 +13,7 @@ var coverMissingRule = Rule{
 	ID:       "cover-missing",
 	Doc:      "a piece has no cover, and other pieces of the design have one; or its blanket stitch or motif line breaks off",
 	Severity: report.Caution,
-	Bounds:   "any piece without, where others have a cover; 8 mm of edge without a stitch of its blanket stitch or motif line (2 to 5 mm apart; common practice, no single source)",
+	Bounds:   "any piece without, where others have a cover; 8 mm of edge without a stitch of its blanket stitch or motif line (2 to 5 mm apart; common practice, no single source), and twice as much as usually lies between two",
 	Requires: []*measure.Step{measure.Pieces},
 	Check:    coverMissing,
 }

@@ -112,7 +112,7 @@ var checks = []check{
 	{rule: &rules.ThinCoverRule, limit: "thin-cover-stretch", mute: []string{"thin-cover"}, way: report.Growing, needs: measure.Pieces, stride: 2, grain: 0.03, unmet: anyMost, outlook: ofThinnest, columns: true, pieces: true,
 		reason: "the satin opens along its thinnest 10 mm and cloth shows there"},
 
-	{rule: &rules.NarrowSatinRule, way: report.Shrinking, needs: measure.Columns, exact: true, unmet: anyMost, law: lengthLaw,
+	{rule: &rules.NarrowSatinRule, way: report.Shrinking, needs: measure.Columns, unmet: anyMost, law: lengthLaw,
 		reason: "the satin becomes too narrow for the needle"},
 	{rule: &rules.ShortStitchRule, way: report.Shrinking, needs: measure.Sizes, law: lengthLaw,
 		reason: "too many stitches become so short that thread knots and breaks", figure: shortStitches, keys: eachStop, shows: true},

@@ -97,7 +97,7 @@ func (w *narrowLook) narrowest(p *Pass, c *report.SatinColumn, limit float64) (w
 		}
 	}
 	all := along[n-1]
-	over := min(narrowOver*p.Scale, all/2)
+	over := min(narrowOver, all/2)
 	tip := min(c.Width.P95, all/4)
 	first, last := 0, n-1
 	for first < last && along[first] < tip {

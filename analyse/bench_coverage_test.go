@@ -40,10 +40,7 @@ func BenchmarkCoverage(b *testing.B) {
 		return found[0]
 	}
 	c := column()
-	var rails []geom.Point
-	for _, q := range c.Left[1 : len(c.Left)-1] {
-		rails = append(rails, q)
-	}
+	rails := append([]geom.Point{}, c.Left[1:len(c.Left)-1]...)
 	for i := len(c.Right) - 2; i > 0; i-- {
 		rails = append(rails, c.Right[i])
 	}

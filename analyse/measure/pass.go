@@ -59,6 +59,7 @@ type Pass struct {
 	about  []float32 // see layersAbout
 
 	grounds map[int]*otherGround // by a column's first stitch
+	again   []bool               // by column: see SewnAgain; nil until it is asked for
 	spare   [][]geom.Point       // needle points of parts that are done
 }
 

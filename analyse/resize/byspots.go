@@ -9,6 +9,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/internal/watch"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/rules"
 )
 
 // mostForetold is how often a spot is looked at where it is foretold to fail before what
@@ -282,7 +283,7 @@ func (s *search) measured(scale float64, spots []spot, others bool) *measure.Pas
 		}
 	}
 	part.Columns = func(i int) bool { return columns[i] }
-	part.OwnOnly = func(i int) bool { return s.covers[s.base.Report.SatinColumns[i].Stop] }
+	part.OwnOnly = func(i int) bool { return rules.OwnOnly(s.base, i, s.covers[s.base.Report.SatinColumns[i].Stop]) }
 	part.Pieces = func(number int) bool { return pieces[number] }
 	if s.c.grid != nil {
 		s.c.grid(part, s.c.limitIn(s.base))

@@ -174,6 +174,9 @@ func CoverViews(ctx context.Context, rec *applique.Recognised, r *report.Report,
 			if far := math.Abs(float64(k.First - c.First)); far < near {
 				near = far
 				v.Coverage, v.PitchMM, v.WidthMM = k.ThinCoverage, k.Pitch.Median, k.Width.Median
+				if p.SewnAgain(i) {
+					v.Coverage = k.ThinUnderThread
+				}
 			}
 		}
 		views = append(views, v)

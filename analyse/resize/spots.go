@@ -224,8 +224,8 @@ func (z *resizer) note(p *measure.Pass, s spot, covers map[int]bool) {
 	f := figures{scale: p.Scale, all: 1, least: 1, reach: math.Inf(1), inner: math.Inf(1)}
 	if s.piece == 0 {
 		c := &p.Report.SatinColumns[s.column]
-		f.all, f.least = rules.Covered(c, covers[c.Stop])
-		f.others = covers[c.Stop] || p.LookedAtOthers(s.column)
+		f.all, f.least = rules.Covered(p, s.column, covers[c.Stop])
+		f.others = rules.OwnOnly(p, s.column, covers[c.Stop]) || p.LookedAtOthers(s.column)
 	} else if c := p.Report.Piece(s.piece); c != nil {
 		if c.CoverShare.Median > 0 {
 			f.least = c.CoverShare.Min

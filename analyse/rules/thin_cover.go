@@ -15,7 +15,7 @@ var ThinCoverRule = Rule{
 	Doc:      "satin so open that cloth shows between its stitches",
 	Severity: report.Fault,
 	Limits:   limits("thin-cover", "thin-cover-stretch"),
-	Bounds:   "over the whole column, over any 10 mm of it, and over any 10 mm of the edge that a cover is to hide; other thread hides too, save under applique cloth",
+	Bounds:   "over the whole column, over any 10 mm of it, and over any 10 mm of the edge that a cover is to hide; other thread hides too, save under applique cloth; the passes of a cover that is sewn in several hide together",
 	Requires: []*measure.Step{measure.Columns, measure.Pieces, measure.Roles},
 	Check:    thinCover,
 }
@@ -43,11 +43,19 @@ func JudgesCover(c *report.SatinColumn, scale float64) bool {
 
 // Covered is the share of a column's ground that the rule thin-cover takes for hidden,
 // all over and along its thinnest stretch, on a stop that covers applique or not.
-func Covered(c *report.SatinColumn, applique bool) (all, thinnest float64) {
-	if applique {
-		return c.Coverage, c.ThinCoverage // what was sewn before lies under the cloth
+func Covered(p *measure.Pass, column int, applique bool) (all, thinnest float64) {
+	c := &p.Report.SatinColumns[column]
+	if OwnOnly(p, column, applique) {
+		return c.Coverage, c.ThinCoverage
 	}
 	return c.UnderThread, c.ThinUnderThread
+}
+
+// OwnOnly reports whether only the own thread of a column counts: on a stop that covers
+// applique, where what was sewn before lies under the cloth. But of a cover in several passes
+// all count.
+func OwnOnly(p *measure.Pass, column int, applique bool) bool {
+	return applique && !p.SewnAgain(column)
 }
 
 // thin is what is too open in one stop.
@@ -82,7 +90,7 @@ func thinCover(p *Pass) []report.Finding {
 	}
 	for i := range p.Report.SatinColumns {
 		c := &p.Report.SatinColumns[i]
-		all, least := Covered(c, covers[c.Stop])
+		all, least := Covered(p.Pass, i, covers[c.Stop])
 		value, limit := all, whole
 		if least-stretch < all-whole {
 			value, limit = least, stretch

@@ -82,6 +82,7 @@ const (
 	rawEdge      evidence = -1.0
 	rawInside    evidence = 2.4  // the tack-down lies well inside the line, as where the edge is to show
 	rawOnLine    evidence = -1.0 // on the very line: a line sewn once more
+	rawFinished  evidence = 1.2  // on it, and a heavier line of a later stop goes over the tack-down: nobody sews one line in three stops for its looks
 	rawOutside   evidence = -3.0 // outside it: a hold-down or an echo
 	rawZigzag    evidence = 1.2  // a zigzag or a blanket stitch finishes an edge
 	rawZigzagIn  evidence = 1.2  // well inside the line besides
@@ -118,6 +119,7 @@ const (
 	tackEven      = 1.6 // mm that the distance of a tack-down may vary by under a rough hand
 	rawLeast      = 0.9 // inside the line by more: it leaves an edge to be seen
 	rawMost       = 5.0
+	sketchEven    = 0.5 // mm by which the distance of a line from another may vary where both are made of one outline: more than files round; the lines of a sketch go aside of one another
 	rawBreadth    = 3.0 // broad is what it holds, a circle of 6 mm or a strip of 3: scissors go round nothing smaller at 2 to 3 mm from the stitching
 	roomBetween   = 6.0 // between the lines of two cloths laid together: each is cut 2 to 3 mm outside its stitching
 	underlayApart = 0.9 // mm between the two lines of an edge-run underlay

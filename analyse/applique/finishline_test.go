@@ -40,3 +40,39 @@ func TestFinishLineOfARawEdge(t *testing.T) {
 	weighsMore(t, "a raw edge finished by a bean line, and none", apart().rawEvidence(ringChain(tack, heavy), &option{tack: tack}),
 		apart().rawEvidence(ringChain(tack), &option{tack: tack}), true)
 }
+
+// Where line and tack-down are one, a heavy line over both finishes the edge that is cut
+// close to them.
+func TestEdgeFinishedOnItsLine(t *testing.T) {
+	for _, v := range []struct {
+		name     string
+		tack     *round
+		after    []*round
+		finished bool
+	}{
+		{"a bean line over the tack-down", at(1, single, 0.1, 0), []*round{at(2, triple, 0.1, 0)}, true},
+		{"0.8 mm from it", at(1, double, 0, 0), []*round{at(2, triple, 0.8, 0)}, true},
+		{"1 mm from it", at(1, single, 0, 0), []*round{at(2, triple, 1, 0)}, false},
+		{"in the stop of the tack-down", at(1, single, 0.1, 0), []*round{at(1, triple, 0.1, 0)}, false},
+		{"a line sewn twice", at(1, single, 0.1, 0), []*round{at(2, double, 0.1, 0)}, false},
+		{"and a light line after it", at(1, single, 0.1, 0), []*round{at(2, triple, 0.1, 0), at(3, single, 0.1, 0)}, false},
+		{"over a bean line", at(1, triple, 0.1, 0), []*round{at(2, triple, 0.1, 0)}, false},
+		{"over a tack-down that wanders by 0.4 mm", at(1, single, 0, 0.4), []*round{at(2, triple, 0, 0)}, true},
+		{"over one that wanders by 0.6 mm", at(1, single, 0, 0.6), []*round{at(2, triple, 0, 0)}, false},
+		{"a bean line that wanders by 0.4 mm", at(1, single, 0, 0), []*round{at(2, triple, 0, 0.4)}, true},
+		{"one that wanders by 0.6 mm", at(1, single, 0, 0), []*round{at(2, triple, 0, 0.6)}, false},
+		{"with line and tack-down in one stop", at(0, single, 0.1, 0), []*round{at(1, triple, 0.1, 0)}, false},
+	} {
+		c := ringChain(append([]*round{v.tack}, v.after...)...)
+		if got := c.finishedOn(v.tack); got != v.finished {
+			t.Errorf("%s: finished %v", v.name, got)
+		}
+		c.line.Kind = report.KindTripleRun
+		if c.finishedOn(v.tack) {
+			t.Errorf("%s: finished, though its line is heavy", v.name)
+		}
+	}
+	tack, heavy := at(1, single, 0, 0), at(2, triple, 0, 0)
+	weighsMore(t, "a line sewn again with a bean line over it, and without", apart().rawEvidence(ringChain(tack, heavy), &option{tack: tack}),
+		apart().rawEvidence(ringChain(tack), &option{tack: tack}), true)
+}

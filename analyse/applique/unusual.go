@@ -69,6 +69,8 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 		e += rawOutside
 	case t.middle > rawLeast && t.middle < rawMost:
 		e += rawInside
+	case c.finishedOn(t):
+		e += rawFinished
 	default:
 		e += rawOnLine
 	}
@@ -117,6 +119,23 @@ func (c *chain) finishLine(tack *round) *round {
 		}
 	}
 	return nil
+}
+
+// finishedOn reports whether a heavy line of a stop after the tack-down, and none lighter after
+// that, goes over all of it, where line and tack-down are light and all three are made of
+// one outline: the finish of an edge that is cut close to them.
+func (c *chain) finishedOn(tack *round) bool {
+	if c.heavy() || tack.made >= triple || tack.stop == c.line.Stop || tack.width() >= sketchEven {
+		return false
+	}
+	heavy := false
+	for _, r := range c.rounds {
+		if r.stop <= tack.stop || !r.made.line() || math.Abs(r.middle-tack.middle) >= rawLeast || r.share < wholeShare {
+			continue
+		}
+		heavy = r.made == triple && r.width() < sketchEven
+	}
+	return heavy
 }
 
 // holdsNone reports whether a line is too narrow to hold cloth with an edge to be seen, and

@@ -84,6 +84,9 @@ func TestBrokenFinish(t *testing.T) {
 		if f == nil {
 			continue
 		}
+		if f.Unit != "mm" || f.Measured < f.Limit || math.Abs(f.Limit-8*c.scale) > 1e-9 {
+			t.Errorf("%s: %v %s of %v", c.name, f.Measured, f.Unit, f.Limit)
+		}
 		if f.Severity != report.Caution || f.Stop != 3 || f.Piece != 1 {
 			t.Errorf("%s: %s of stop %d, piece %d", c.name, f.Severity, f.Stop, f.Piece)
 		}

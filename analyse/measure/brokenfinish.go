@@ -8,11 +8,11 @@ import (
 )
 
 const (
-	// brokenMM is the stretch of edge in mm, on the design as it was drawn, along which a
+	// BrokenMM is the stretch of edge in mm, on the design as it was drawn, along which a
 	// finish that is loose by design is missing: its stitches, and the figures of a motif,
 	// lie 2 to 5 mm apart (common practice, no single source), and at openMost two are
 	// taken for ends.
-	brokenMM = openMost
+	BrokenMM = openMost
 
 	// brokenTimes is how many times as long it must be besides as what usually lies between
 	// two stitches: a design may have been made so large that all lie far apart.
@@ -75,7 +75,7 @@ func (p *Pass) brokenFinish(r *cutRing) []report.Gap {
 		l := geom.PathLength(along(places, from, k))
 		between, lengths = append(between, stretch{from, k, l}), append(lengths, l)
 	}
-	least := max(brokenMM*p.Scale, brokenTimes*usualOf(lengths))
+	least := max(BrokenMM*p.Scale, brokenTimes*usualOf(lengths))
 	var out []report.Gap
 	for _, s := range between {
 		if s.length >= least {

@@ -54,7 +54,7 @@ func brokenOff(p *Pass) []report.Finding {
 			}
 		}
 		if worst.LengthMM > 0 {
-			out = append(out, report.Finding{Severity: report.Caution, Stop: c.CoverStop, Piece: c.Number, AtMM: &worst.AtMM, Unit: "covers", Limit: 1,
+			out = append(out, report.Finding{Severity: report.Caution, Stop: c.CoverStop, Piece: c.Number, AtMM: &worst.AtMM, Measured: worst.LengthMM, Limit: measure.BrokenMM * p.Scale, Unit: "mm",
 				Message: fmt.Sprintf("piece %d: its %s (stop %d) breaks off along %s of the edge, and nothing else finishes it there", c.Number, c.Finish, c.CoverStop, u.Stretch(worst.LengthMM)),
 				Advice:  "Ask the pattern whether that is meant. If not, stitches are missing from this file: try another format or size from the pack, or finish the edge there by hand."})
 		}

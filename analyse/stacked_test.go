@@ -82,3 +82,53 @@ func TestCoversThatCross(t *testing.T) {
 		}
 	}
 }
+
+// roofed sews a piece whose sides are satins of their own, capped past each corner so that
+// they lap there, the joint in a corner, as many times over one another as told at the
+// first one; other is stitching of another stop over that corner.
+func roofed(times int, other bool) *stitchfile.Design {
+	corner := st.Point{X: 20, Y: 20}
+	p := st.Rect(st.Point{}, 40, 40)
+	b := new(st.Builder).Run(p, 2.5).TieOff().Stop().DoubleRun(p, 2).TieOff().Stop()
+	for i := 1; i < len(p); i++ {
+		u := st.Point{X: (p[i].X - p[i-1].X) / 40, Y: (p[i].Y - p[i-1].Y) / 40}
+		b.Satin(st.Line(st.Point{X: p[i-1].X - 2*u.X, Y: p[i-1].Y - 2*u.Y}, st.Point{X: p[i].X + 2*u.X, Y: p[i].Y + 2*u.Y}), st.SatinAlong{Width: 4, Pitch: 0.36}).TieOff().Trim()
+	}
+	for range times {
+		b.Satin(st.Line(st.Point{X: corner.X - 2, Y: corner.Y}, st.Point{X: corner.X + 2, Y: corner.Y}), st.SatinAlong{Width: 4, Pitch: 0.36}).TieOff().Trim()
+	}
+	if other {
+		b.Stop()
+		b.Satin(st.Line(st.Point{X: corner.X - 3, Y: corner.Y - 3}, st.Point{X: corner.X + 20, Y: corner.Y + 20}), st.SatinAlong{Width: 4, Pitch: 0.36}).TieOff()
+	}
+	return b.Design()
+}
+
+// Where a cover laps itself in a corner or at its joint it is a note, and far past the limit
+// no fault; where other stitching lies there too, or where it is a stretch, it is no lap.
+func TestCoverThatLaps(t *testing.T) {
+	twice := st.Rect(st.Point{}, 40, 40)
+	b := new(st.Builder).Run(twice, 2.5).TieOff().Stop().DoubleRun(twice, 2).TieOff().Stop()
+	for range 2 {
+		b.Satin(twice, st.SatinAlong{Width: 4, Pitch: 0.36}).TieOff().Trim()
+	}
+	for _, c := range []struct {
+		name   string
+		design *stitchfile.Design
+		times  float64
+		want   report.Severity
+	}{
+		{"corner", roofed(1, false), 0.98, ""},
+		{"corner", roofed(1, false), 1.02, report.Note},
+		{"corner", roofed(1, false), 1.38, report.Note},
+		{"corner", roofed(1, false), 1.42, report.Caution},
+		{"corner far past", roofed(2, false), 1.6, report.Caution},
+		{"corner under another satin", roofed(0, true), 1.1, report.Caution},
+		{"corner under another satin far past", roofed(0, true), 1.6, report.Fault},
+		{"cover on cover all round", b.Design(), 1.6, report.Fault},
+	} {
+		if got, most := stackedSays(c.design, c.times); got != c.want {
+			t.Errorf("%s, %.2f layers, %.2f times the limit: %q, want %q", c.name, most, c.times, got, c.want)
+		}
+	}
+}

@@ -93,7 +93,13 @@ func (p *Pass) layers(g *report.Grid, on *ground) {
 	if p.part != nil && peak <= p.part.Layers {
 		return
 	}
-	d.MaxLayersStops = stopsAround(p, middleOf(g, at), 1.5*g.CellMM, func(i int) float64 {
+	d.MaxLayersStops = p.LayerStops(middleOf(g, at))
+}
+
+// LayerStops lists the stops that make a good share of the layers about a place.
+func (p *Pass) LayerStops(at geom.Point) []int {
+	t := &p.Sewn.Track
+	return stopsAround(p, at, 1.5*p.Report.Density.CellMM, func(i int) float64 {
 		if i == 0 || !t.Joined(i) {
 			return 0
 		}

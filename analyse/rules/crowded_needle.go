@@ -30,13 +30,15 @@ func crowded(p *Pass) []report.Finding {
 		fmt.Sprintf("%s over about %s, and more than %s is too many", is, p.units().Spot(), most))
 }
 
+const slowly = "Sew slowly here with a fresh, sturdy needle, and keep your face and hands away from it. Do not shrink this design."
+
 func dense(limit, is float64, where geom.Place, stops []int, unit, message string) []report.Finding {
 	if is <= limit {
 		return nil
 	}
 	f := report.Finding{Severity: report.Caution, AtMM: &where, Measured: is, Limit: limit, Unit: unit,
 		Message: message,
-		Advice:  "Sew slowly here with a fresh, sturdy needle, and keep your face and hands away from it. Do not shrink this design."}
+		Advice:  slowly}
 	if len(stops) > 0 {
 		f.Stop = stops[len(stops)-1]
 	}

@@ -1,7 +1,9 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/measure"
@@ -15,46 +17,56 @@ var StackedRule = Rule{
 	Doc:      "so much thread on one spot that it stands stiff and bends needles",
 	Severity: report.Fault,
 	Limits:   limits("stacked-layers"),
-	Bounds:   "over 3 x 3 mm; a note where the covers of two pieces cross on a spot of 10 mm at most, up to 1.2 times as much",
+	Bounds:   "over 3 x 3 mm; a note where the covers of two pieces cross on a spot of 10 mm at most, up to 1.2 times as much, and where the cover of one laps itself on a spot of 6 mm at most, such as a corner, up to 1.4 times",
 	Requires: []*measure.Step{measure.DensityGrid},
 	Check:    stacked,
 }
 
-// Where the covers of two pieces cross, two satins and their lines lie on one another
-// however well they are made, and it is soon past (common practice, no single source).
-// What lies so along a stretch is stacked.
+// Where covers lie on one another on a spot, however well they are made, it is soon past
+// the limit: where those of two pieces cross, and where one laps itself at a corner, in
+// the point of a leaf or at its joint (common practice, no single source). What lies so
+// along a stretch is stacked.
 const (
 	crossingMost = 1.2  // times the limit: two satins at 0.35 mm and the beginnings of four lines
 	crossingSpot = 10.0 // mm across: two covers 4.5 mm wide that cross aslant
+	lapMost      = 1.4  // times the limit: three satins at 0.34 mm, where the joint is in a corner, and the lines under them
+	lapSpot      = 6.0  // mm across: the corner of a cover 4.5 mm wide
 	spotHalf     = 1.5  // mm from the middle of a spot to its sides
-	mostSpots    = 300  // past the limit that are looked at: more are stacked, not crossed
+	mostSpots    = 300  // past the limit that are looked at: more are stacked, not lapped
 )
 
 func stacked(p *Pass) []report.Finding {
 	d := &p.Report.Density
 	limit := p.Limit("stacked-layers")
 	out := stackedAt(p, d.MaxLayers, d.MaxLayersAt, d.MaxLayersStops)
-	if len(out) == 0 || d.MaxLayers > crossingMost*limit {
-		return out
+	if len(out) == 0 {
+		return nil
 	}
 	spots := spotsPast(p, limit)
-	if len(spots) > mostSpots || !crossing(p, d.MaxLayersAt, spots) {
+	if len(spots) == 0 || len(spots) > mostSpots {
 		return out
 	}
-	// Another spot may be stacked all the same.
-	var worst spot
-	for _, s := range spots {
-		if s.layers > worst.layers && !crossing(p, s.at, spots) {
-			worst = s
+	note := ""
+	for i, s := range hangingTogether(spots, d.CellMM) {
+		l := lapping(p, &s)
+		if s.layers <= l.most*limit {
+			if i == 0 {
+				note = l.how
+			}
+			continue // another place may be stacked where the worst is lapped
 		}
-	}
-	if worst.layers > 0 {
-		return stackedAt(p, worst.layers, worst.at, nil)
+		if i > 0 {
+			out = stackedAt(p, s.layers, s.at, nil)
+		}
+		if l.own && out[0].Severity == report.Fault {
+			out[0].Severity, out[0].Advice = report.Caution, slowly
+		}
+		return out
 	}
 	f := &out[0]
 	f.Severity = report.Note
-	f.Message += "; the covers of two pieces cross there"
-	f.Advice = "Such a crossing sews well as a rule: sew it slowly, and do not shrink this design."
+	f.Message += "; " + note + " there"
+	f.Advice = "Such a spot sews well as a rule: sew it slowly, and do not shrink this design."
 	return out
 }
 
@@ -70,6 +82,8 @@ type spot struct {
 	layers float64
 	at     geom.Place
 }
+
+func (s spot) point() geom.Point { return geom.Point{X: s.at[0], Y: s.at[1]} }
 
 // spotsPast lists the spots past a limit, one more than mostSpots of them at most.
 func spotsPast(p *Pass, limit float64) (out []spot) {
@@ -94,40 +108,79 @@ func spotsPast(p *Pass, limit float64) (out []spot) {
 	return out
 }
 
-// crossing reports whether the covers of two pieces lie over a spot, and what is past
-// the limit about it reaches no further than they cross.
-func crossing(p *Pass, at geom.Place, spots []spot) bool {
-	q := geom.Point{X: at[0], Y: at[1]}
-	if b := hangingTogether(q, spots, p.Report.Density.CellMM); max(b.Width(), b.Height()) > crossingSpot {
-		return false
-	}
-	pieces := map[int]bool{}
-	k := 1 / p.Scale
-	for _, w := range p.Recognised.Pieces {
-		for _, t := range w.Cover {
-			if t.Box.Meets(geom.Box{Lo: q.Times(k), Hi: q.Times(k)}.Grown(crossingSpot)) && coversSpot(p, t.Bands, q.Times(k), spotHalf*k) {
-				pieces[w.Number] = true
-			}
-		}
-	}
-	return len(pieces) > 1
+// lap is how the covers of pieces lie on one another at a place.
+type lap struct {
+	how  string
+	most float64 // times the limit that sew well so; 1 for what is no lap
+	own  bool    // nothing but what these pieces are sewn with stacks there
 }
 
-// hangingTogether is the box around the spots that hang together with a place.
-func hangingTogether(q geom.Point, spots []spot, cell float64) geom.Box {
-	b := geom.Box{Lo: q, Hi: q}
-	in := make([]bool, len(spots))
-	of := []geom.Point{q}
-	for len(of) > 0 {
-		from := of[len(of)-1]
-		of = of[:len(of)-1]
-		for i, s := range spots {
-			if v := (geom.Point{X: s.at[0], Y: s.at[1]}); !in[i] && geom.Distance(from, v) < 1.5*cell {
-				in[i], b, of = true, b.With(geom.Box{Lo: v, Hi: v}), append(of, v)
+// lapping tells how covers lie on one another at a place, where they do and it reaches no
+// further than they cross or lap.
+func lapping(p *Pass, s *stackedPlace) lap {
+	no := lap{most: 1}
+	across := max(s.box.Width(), s.box.Height())
+	if across > crossingSpot {
+		return no
+	}
+	pieces, of := map[int]bool{}, map[int]bool{}
+	q, k := s.point(), 1/p.Scale
+	at := q.Times(k)
+	for _, w := range p.Recognised.Pieces {
+		for _, t := range w.Cover {
+			if t.Box.Meets(geom.Box{Lo: at, Hi: at}.Grown(crossingSpot)) && coversSpot(p, t.Bands, at, spotHalf*k) {
+				pieces[w.Number] = true
+				of[w.Place.Stop+1], of[w.Tack.Stop+1] = true, true
+				for _, stop := range w.Covers {
+					of[stop+1] = true
+				}
 			}
 		}
 	}
-	return b
+	own := across <= lapSpot && !slices.ContainsFunc(p.LayerStops(q), func(stop int) bool { return !of[stop] })
+	switch {
+	case len(pieces) == 0:
+		return no
+	case len(pieces) == 1 && own:
+		return lap{"the cover of a piece laps itself", lapMost, true}
+	case len(pieces) == 1:
+		return no
+	}
+	return lap{"the covers of two pieces cross", crossingMost, own}
+}
+
+// stackedPlace is spots that hang together: the box around them, and the worst of them.
+type stackedPlace struct {
+	spot
+	box geom.Box
+}
+
+// hangingTogether are the places that spots make, the worst first.
+func hangingTogether(spots []spot, cell float64) (out []stackedPlace) {
+	in := make([]bool, len(spots))
+	for i := range spots {
+		if in[i] {
+			continue
+		}
+		in[i] = true
+		q := spots[i].point()
+		place, of := stackedPlace{spots[i], geom.Box{Lo: q, Hi: q}}, []int{i}
+		for len(of) > 0 {
+			from := spots[of[len(of)-1]].point()
+			of = of[:len(of)-1]
+			for k, s := range spots {
+				if v := s.point(); !in[k] && geom.Distance(from, v) < 1.5*cell {
+					in[k], place.box, of = true, place.box.With(geom.Box{Lo: v, Hi: v}), append(of, k)
+					if s.layers > place.layers {
+						place.spot = s
+					}
+				}
+			}
+		}
+		out = append(out, place)
+	}
+	slices.SortStableFunc(out, func(a, b stackedPlace) int { return cmp.Compare(b.layers, a.layers) })
+	return out
 }
 
 // coversSpot reports whether a satin lies over some of a spot, both at the scale of the

@@ -249,23 +249,28 @@ func TestWhereCoversCross(t *testing.T) {
 	}
 	p := &Pass{m, &StackedRule}
 	y := math.Sqrt(30*30 - 21*21)
+	const crossed = "the covers of two pieces cross"
 	for _, c := range []struct {
-		across float64
-		want   bool
-	}{{9, true}, {11, false}} {
+		across, most float64
+		how          string
+	}{{9, crossingMost, crossed}, {11, 1, ""}} {
 		var spots []spot
 		for x := -c.across / 2; x <= c.across/2; x++ {
-			spots = append(spots, spot{5, geom.Place{x, y}})
+			spots = append(spots, spot{5 - math.Abs(x)/100, geom.Place{x, y}})
 		}
-		if got := crossing(p, geom.Place{0, y}, spots); got != c.want {
-			t.Errorf("what is past the limit is %.0f mm across: the covers cross there: %v", c.across, got)
+		places := hangingTogether(spots, 1)
+		if len(places) != 1 {
+			t.Fatalf("spots side by side: %d places", len(places))
+		}
+		if l := lapping(p, &places[0]); l.how != c.how || l.most != c.most {
+			t.Errorf("what is past the limit is %.0f mm across: %+v", c.across, l)
 		}
 	}
-	// Outside the one ring, on the other.
+	// Outside the one ring, on the other: two lie over the spot, and further out one, where other thread lies too.
 	for _, c := range []struct {
-		off  float64
-		want bool
-	}{{1.35, true}, {1.7, false}} {
+		off float64
+		how string
+	}{{1.35, crossed}, {1.7, ""}} {
 		at := geom.Place{}
 		for turn := 0.0; turn < math.Pi; turn += 0.001 { // where the other lies so far off the first
 			sin, cos := math.Sincos(turn)
@@ -274,8 +279,9 @@ func TestWhereCoversCross(t *testing.T) {
 				at = q.Place()
 			}
 		}
-		if got := crossing(p, at, nil); got != c.want || at == (geom.Place{}) {
-			t.Errorf("%.2f mm off the one cover, at %v: both lie over the spot: %v", c.off, at, got)
+		s := stackedPlace{spot{5, at}, geom.Box{}}
+		if l := lapping(p, &s); l.how != c.how || at == (geom.Place{}) {
+			t.Errorf("%.2f mm off the one cover, at %v: %+v", c.off, at, l)
 		}
 	}
 }

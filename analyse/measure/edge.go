@@ -17,7 +17,6 @@ const (
 	openWindow = 10.0 // mm along the edge over which the share of hidden cloth is taken: as along columns
 	besideMM   = 5.0  // mm to either side of a gap that tell whether the cover is closed there
 	openMost   = 8.0  // mm between two stitches of one cover; further apart it is missing between them
-	soundShare = 0.6  // of the edge beside a gap that is hidden where the gap is one in a closed cover
 	evenOver   = 3    // cells to either side over which the reach of satin is averaged
 	rimMM      = 0.1  // mm from the ends of its stitches that satin is ragged
 	rimCells   = 4    // cells in a row along which satin ends at the edge: less is where its end crosses it
@@ -27,9 +26,20 @@ const (
 	leastValid = 0.6  // share of a window that must be edge to be judged
 )
 
+// SoundShare is the share of the edge beside a gap that is hidden where the gap is one in
+// a closed cover: where less is, it lies between the stitches of an open one.
+const SoundShare = 0.6
+
 // ReachSlackMM is how much a cover may reach less than to the cut edge: what rounding
 // takes of a reach that is just enough.
 const ReachSlackMM = 0.04
+
+// BareStretch is a stretch of a cut edge that no thread hides. It is a gap where the
+// cover beside it is closed, and else lies between the stitches of an open one.
+type BareStretch struct {
+	LengthMM float64 // leastSlot at least
+	Beside   float64 // share of the edge on either side that is hidden, 1 where the stretch is so long that it is a gap in any cover
+}
 
 // edgeReach is how far satin reaches past the cut edge and in past the tack-down, in mm.
 type edgeReach struct{ spare, inner float64 }
@@ -99,8 +109,8 @@ type ringWork struct {
 	leastAt geom.Point
 	open    float64 // mm of edge under open cover
 	shares  []float64
-	slots   []float64 // see Pass.Slots
-	barest  float64   // see Pass.Barest
+	slots   []float64     // see Pass.Slots
+	bare    []BareStretch // see Pass.Bare
 }
 
 // judge finds where the edge of one ring is bare and where its cover is open.
@@ -136,7 +146,6 @@ func (w *ringWork) judge(limit float64) {
 		for ; k < n && w.candidate(round(start+k, n)); k++ {
 			l += w.cellOf(round(start+k, n)).length
 		}
-		w.barest = max(w.barest, l)
 		if l < leastSlot {
 			continue
 		}
@@ -144,10 +153,11 @@ func (w *ringWork) judge(limit float64) {
 		if l < openMost {
 			beside = w.beside((start+from)%n, (start+k-1)%n)
 		}
+		w.bare = append(w.bare, BareStretch{l, beside})
 		if beside >= slotShare || l >= leastWide {
 			w.slots = append(w.slots, l)
 		}
-		if l < leastGap || beside < soundShare {
+		if l < leastGap || beside < SoundShare {
 			continue
 		}
 		for j := from; j < k; j++ {

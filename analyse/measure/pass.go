@@ -47,7 +47,7 @@ type Pass struct {
 	lines  map[int]*geom.LineGrid // by stop, those that were asked for
 	Pieces []*applique.Piece      // at the scale
 	Slots  map[int][]float64      // by piece: the stretches of its edge that no thread hides and that growing makes gaps of, mm
-	Barest map[int]float64        // by piece: the longest stretch of its edge that no thread hides, whatever lies beside it, mm
+	Bare   map[int][]BareStretch  // by piece: the stretches of its edge that no thread hides, gaps or not
 	Broken map[int][]report.Gap   // by piece whose finish is loose by design: the stretches of its tack-down that are without
 	done   map[*Step]bool
 	room   *edgeRoom // while pieces are measured

@@ -31,7 +31,7 @@ var edgePool = sync.Pool{New: func() any { return new(edgeRoom) }}
 
 func measurePieces(p *Pass) {
 	p.Pieces = applique.PiecesAt(p.Recognised.Pieces, p.Scale)
-	p.Slots, p.Barest, p.Broken = map[int][]float64{}, map[int]float64{}, map[int][]report.Gap{}
+	p.Slots, p.Bare, p.Broken = map[int][]float64{}, map[int][]BareStretch{}, map[int][]report.Gap{}
 	// The rings of all pieces, so that the stitches are gone through once.
 	var rings []cutRing
 	for _, w := range p.Pieces {
@@ -178,7 +178,7 @@ func (p *Pass) measurePiece(k int, rings []cutRing) report.Piece {
 		}
 	}
 	e.sumUp(&out)
-	p.Slots[out.Number], p.Barest[out.Number] = e.slots, e.barest
+	p.Slots[out.Number], p.Bare[out.Number] = e.slots, e.bare
 	return out
 }
 
@@ -189,8 +189,8 @@ type edgeWork struct {
 	least        float64
 	outer, inner []float64
 	shares       []float64
-	slots        []float64 // see Pass.Slots
-	barest       float64   // see Pass.Barest
+	slots        []float64     // see Pass.Slots
+	bare         []BareStretch // see Pass.Bare
 	room         *edgeRoom
 }
 
@@ -224,7 +224,7 @@ func (e *edgeWork) ring(out *report.Piece, ring int, r *cutRing) {
 	out.Gaps = append(out.Gaps, w.gaps...)
 	out.OffCloth = append(out.OffCloth, offCloth(samples)...)
 	e.shares = w.shares
-	e.slots, e.barest = append(e.slots, w.slots...), max(e.barest, w.barest)
+	e.slots, e.bare = append(e.slots, w.slots...), append(e.bare, w.bare...)
 	out.OpenMM += w.open
 	if w.least < e.least {
 		e.least, out.ThinnestAt = w.least, w.leastAt.Place()

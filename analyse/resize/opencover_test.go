@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
@@ -49,6 +50,9 @@ func TestLimitsOfOpenCoversAgreeWithBruteForce(t *testing.T) {
 		"star":                    {star(6, 17, 10), 4, 1.1, 0},
 		"edge under a low limit":  {rectangle, 4, 1.1, 0.3},
 		"cover under a low limit": {st.Rect(st.Point{}, 37.996, 26.597), 3.702, 1.088, 0.3},
+		// On a smaller design these no longer reach the edge, here and there at first.
+		"narrow round a star":      {star(5, 18, 11), 2.7, 0.9, 0},
+		"narrow round a rectangle": {rectangle, 2.6, 1.3, 0},
 	}
 	for tenths := 7; tenths <= 15; tenths++ {
 		pitch := float64(tenths) / 10
@@ -117,29 +121,71 @@ func TestWhereCoverMayBeOpen(t *testing.T) {
 	}
 }
 
-// How many percents are passed over by the longest bare stretch of an edge: none where it
-// is a gap already or is one soon.
+// How many percents are passed over by what is bare of an edge: none where it is a gap
+// already or is one soon, unless the cover beside it is open.
 func TestHowFarBareEdgesArePassedOver(t *testing.T) {
 	s := report.DefaultSettings()
 	s.Flattening = 0.4 / report.Diameter(s.ThreadWeight) // laid 0.4 mm wide
+	const closed = measure.SoundShare - besideGrain      // or soon is
 	for _, c := range []struct {
-		barest  float64
-		percent int
-		want    int
+		length, beside float64
+		percent, want  int
 	}{
-		{0.9, 100, 1},
-		{knownGap, 100, 1},
-		{0.68, 100, 2},  // 1.15 mm over 1.08 mm: 6.5 % of growth, a third of it
-		{0.66, 100, 2},  // 8.5 %
-		{0.64, 100, 3},  // 10.6 %
-		{0.64, 190, 6},  // and twice as many percents of a design twice as large
-		{0.5, 100, 9},   // 27.8 %
-		{0.5, 60, 5},    //
-		{0.37, 100, 16}, // 49 %: the most
-		{0, 100, 16},
+		{0.9, closed, 100, 1},
+		{knownGap, closed, 100, 1},
+		{0.68, closed, 100, 2},  // 1.15 mm over 1.08 mm: 6.5 % of growth, a third of it
+		{0.66, closed, 100, 2},  // 8.5 %
+		{0.64, closed, 100, 3},  // 10.6 %
+		{0.64, closed, 190, 6},  // and twice as many percents of a design twice as large
+		{0.5, closed, 100, 9},   // 27.8 %
+		{0.5, closed, 60, 5},    //
+		{0.37, closed, 100, 16}, // 49 %: the most
+		{0.9, closed - 0.019, 100, 1},
+		{0.9, closed - 0.021, 100, 2},
+		{0.9, closed - 0.061, 100, 6},
+		{0.9, closed - 0.061, 190, 11},
+		{0.9, closed - 0.3, 100, 16}, // the most
+		{0.5, closed - 0.061, 100, 9},
+		{0.9, 1, 100, 1},
 	} {
-		if got := sureFor(&s, c.barest, c.percent); got != c.want {
-			t.Errorf("%.2f mm bare at %d %%: %d percents, want %d", c.barest, c.percent, got, c.want)
+		got := sureFor(&s, []measure.BareStretch{{LengthMM: c.length, Beside: c.beside}}, c.percent)
+		if got != c.want {
+			t.Errorf("%.2f mm bare at %d %%, %.3f of what is beside it hidden: %d percents, want %d", c.length, c.percent, c.beside, got, c.want)
+		}
+	}
+	both := []measure.BareStretch{{LengthMM: 0.9, Beside: 0.3}, {LengthMM: 0.64, Beside: closed}}
+	if got := sureFor(&s, both, 100); got != 3 {
+		t.Errorf("two stretches: %d percents, want those of the one that may be a gap first, 3", got)
+	}
+	if got := sureFor(&s, nil, 100); got != mostPercents {
+		t.Errorf("nothing bare: %d percents", got)
+	}
+}
+
+// A cover that is open may also come to end short of the edge as the design shrinks.
+func TestOpenCoversAreLookedAtWhereTheyReachNoFurther(t *testing.T) {
+	settings := report.DefaultSettings()
+	settings.TrimAllowanceMM = 1
+	for _, c := range []struct {
+		name  string
+		way   report.Direction
+		reach float64 // mm at 100 %
+		want  int
+	}{
+		{"growing, whatever it reaches", report.Growing, 0.5, mostPercents},
+		{"with much to spare", report.Shrinking, 2, mostPercents},
+		{"with 6 % and the grain to spare", report.Shrinking, 0.96 * 1.06 * 1.07, 6},
+		{"with the grain to spare", report.Shrinking, 0.96 * 1.0601, 1},
+		{"too near to tell", report.Shrinking, 0.96 * 1.05, closeStride},
+		{"short of it", report.Shrinking, 0.5, closeStride},
+	} {
+		s := &search{resizer: &resizer{settings: settings}, c: &check{way: c.way, outlook: ofReach}}
+		if c.way == report.Growing {
+			s.c.outlook = ofSlots
+		}
+		f := figures{scale: 1, allow: 1, reach: c.reach}
+		if got := s.sureOf(&f, 100); got != c.want {
+			t.Errorf("%s: looked at again after %d percents, want %d", c.name, got, c.want)
 		}
 	}
 }

@@ -247,7 +247,11 @@ func (z *resizer) limit(c *check) (report.ResizeLimit, bool) {
 		l.Measured, _ = c.figureOf(s.pass(out), k)
 		l.Limit = c.limitIn(z.base)
 	}
-	// A check that passes may have no figure to show: nothing of it is there yet.
-	l.Now, _ = c.figureOf(z.base, k)
+	if c.figure != nil && !c.shows {
+		l.Now = f.Measured / out // the stitch found, as it is; another that is longer now may be held down then
+	} else {
+		// A check that passes may have no figure to show: nothing of it is there yet.
+		l.Now, _ = c.figureOf(z.base, k)
+	}
 	return l, true
 }

@@ -21,14 +21,14 @@ type spot struct {
 // figures are what was measured of a spot at a scale.
 type figures struct {
 	scale        float64
-	all, least   float64   // share under thread: of a whole column, and along its thinnest stretch or that of an edge
-	slots        []float64 // the gaps between threads over an edge, mm, the widest first
-	barest       float64   // the longest stretch of an edge that no thread hides, gap or not, mm
-	allow        float64   // how far outside the tack-down it is cut, mm
-	reach, inner float64   // of a cover outwards and inwards, mm; +Inf where there is none to tell
-	tip          tip       // the corner that begins to show first
-	muted        bool      // an edge so bare that nothing else is told of it
-	others       bool      // what other thread hides was looked at, where anybody asks
+	all, least   float64               // share under thread: of a whole column, and along its thinnest stretch or that of an edge
+	slots        []float64             // the gaps between threads over an edge, mm, the widest first
+	bare         []measure.BareStretch // of an edge, gaps or not
+	allow        float64               // how far outside the tack-down it is cut, mm
+	reach, inner float64               // of a cover outwards and inwards, mm; +Inf where there is none to tell
+	tip          tip                   // the corner that begins to show first
+	muted        bool                  // an edge so bare that nothing else is told of it
+	others       bool                  // what other thread hides was looked at, where anybody asks
 }
 
 // outlook is what the figures of a spot tell of other scales, as ratios to the scale
@@ -232,7 +232,7 @@ func (z *resizer) note(p *measure.Pass, s spot, covers map[int]bool) {
 		}
 		f.slots, f.allow = slices.Sorted(slices.Values(p.Slots[s.piece])), z.cutsAt(s.piece)
 		slices.Reverse(f.slots)
-		f.barest = p.Barest[s.piece]
+		f.bare = p.Bare[s.piece]
 		f.reach, f.inner = leastReach(c), innerReach(c)
 		f.tip = barestTip(c, f.allow-measure.ReachSlackMM)
 		f.muted = c.UncoveredMM > 0

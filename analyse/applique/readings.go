@@ -102,7 +102,17 @@ func (c *chain) covers(tack *round) [][]*round {
 // mayCover reports whether a round lies over an edge tacked down so far inside the
 // line, or beside it by a little.
 func (r *round) mayCover(inside float64) bool {
-	return !r.noCover && !r.made.line() && r.hi > min(0, inside)-coverBeside && r.lo < max(0, inside)+coverBeside
+	beside := coverBeside
+	if r.farRound() {
+		beside = coverFar
+	}
+	return !r.noCover && !r.made.line() && r.hi > min(0, inside)-beside && r.lo < max(0, inside)+beside
+}
+
+// farRound reports whether satin goes evenly all round beside the line: it is the line set
+// out or in, as the cover of another size would be.
+func (r *round) farRound() bool {
+	return r.made == satinMade && r.share >= farShare && (r.hi < 0 || r.lo > 0) && r.width()-(r.q3-r.q1) <= farEven
 }
 
 // coverBefore gives the satin that lies under a tack-down, sewn before it. A line that the
@@ -321,7 +331,7 @@ func (c *chain) coverEvidence(o *option) evidence {
 		edge = o.tack.middle
 	}
 	off := evidence(max(0, r.lo-edge, edge-r.hi))
-	if o.tack != nil && (o.tack.far || o.tack.farOut()) {
+	if o.tack != nil && (o.tack.far || o.tack.farOut() || c.line.Stop != o.tack.stop && r.farRound() && o.tack.onLine()) {
 		off = min(off, farMissed)
 	}
 	e += coverOff*off + coverAside*evidence(max(0, r.lo, -r.hi))
@@ -339,6 +349,11 @@ func (c *chain) coverEvidence(o *option) evidence {
 		e += coverThin
 	}
 	return e + evidence(1-c.reached(o.cover))*coverPartly
+}
+
+// onLine reports whether a line is sewn all along the very line.
+func (r *round) onLine() bool {
+	return r.made.line() && r.share >= farShare && math.Abs(r.middle) <= sketchEven && r.width() <= farEven
 }
 
 // reached is the share of the line that rounds lie along, together.

@@ -79,23 +79,24 @@ const (
 	ringInRing   evidence = -2.0 // lines of the same kind lie round it or in it: rings of satin
 
 	// No cover: a raw edge.
-	rawEdge      evidence = -1.0
-	rawInside    evidence = 2.4  // the tack-down lies well inside the line, as where the edge is to show
-	rawOnLine    evidence = -1.0 // on the very line: a line sewn once more
-	rawFinished  evidence = 1.2  // on it, and a heavier line of a later stop goes over the tack-down: nobody sews one line in three stops for its looks
-	rawOutside   evidence = -3.0 // outside it: a hold-down or an echo
-	rawZigzag    evidence = 1.2  // a zigzag or a blanket stitch finishes an edge
-	rawZigzagIn  evidence = 1.2  // well inside the line besides
-	rawNarrow    evidence = -2.4 // it holds so little cloth that none is laid: a figure in a figure
-	rawEcho      evidence = -2.5 // the line is one of several side by side
-	rawBetween   evidence = -2.5 // the tack-down lies between two lines of one stop
-	rawAgain     evidence = 0.6  // a second line follows inside, and is heavier
-	rawLighter   evidence = -3.0 // no heavier line follows a heavy one: the last line of a raw edge shows, and is no lighter than the one under the cloth
-	rawOnSatin   evidence = -4.0 // satin was sewn all along the line before: lines beside it are its edges
-	rawBuries    evidence = -4.0 // satin or a fill would lie under the cloth, all of it
-	rawCrowded   evidence = -2.5 // another such line of the same stops is near: cloths of one stop would lie over one another
-	rawRound     evidence = -6.0 // the line goes round everything: it is the block's
-	coverMissing evidence = 2.2  // the other pieces of the design have a cover
+	rawEdge          evidence = -1.0
+	rawInside        evidence = 2.4  // the tack-down lies well inside the line, as where the edge is to show
+	rawOnLine        evidence = -1.0 // on the very line: a line sewn once more
+	rawFinished      evidence = 1.2  // on it, and a heavier line of a later stop goes over the tack-down: nobody sews one line in three stops for its looks
+	rawOutside       evidence = -3.0 // outside it: a hold-down or an echo
+	rawZigzag        evidence = 1.2  // a zigzag or a blanket stitch finishes an edge
+	rawZigzagIn      evidence = 1.2  // well inside the line besides
+	rawNarrow        evidence = -2.4 // it holds so little cloth that none is laid: a figure in a figure
+	rawEcho          evidence = -2.5 // the line is one of several side by side
+	rawBetween       evidence = -2.5 // the tack-down lies between two lines of one stop
+	rawAgain         evidence = 0.6  // a second line follows inside, and is heavier
+	rawLighter       evidence = -3.0 // no heavier line follows a heavy one: the last line of a raw edge shows, and is no lighter than the one under the cloth
+	rawOnSatin       evidence = -4.0 // satin was sewn all along the line before: lines beside it are its edges
+	rawBuries        evidence = -4.0 // satin or a fill would lie under the cloth, all of it
+	rawCrowded       evidence = -2.5 // another such line of the same stops is near: cloths of one stop would lie over one another
+	rawRound         evidence = -6.0 // the line goes round everything: it is the block's
+	coverMissing     evidence = 2.2  // the other pieces of the design have a cover
+	coverMissingElse evidence = 1.5  // the same, where the tack-down is made otherwise than theirs; see pairAlone
 
 	// What lies inside.
 	filledIn   evidence = -6.0 // sewn full before the cover: no cloth would show

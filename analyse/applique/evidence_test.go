@@ -223,7 +223,8 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		{"without a tack-down where the other has one", style(3, 4, &option{cover: blanketed}), nothing, 0.5},
 		{"its line among those of another, and no tack-down", style(0, 4, &option{cover: blanketed}), nothing, 4},
 		{"the same with such a cover", style(0, 4, &option{cover: []*round{at(5, satinMade, 0, 3)}}), nothing, 4.4},
-		{"its cover missing", style(3, 4, &option{tack: at(4, double, 0.5, 0)}), nothing, 4.3},
+		{"its cover missing", style(3, 4, &option{tack: at(4, double, 0.5, 0), bare: true}), nothing, 4.3},
+		{"its cover missing, tacked down otherwise", style(3, 4, &option{tack: at(4, triple, 0.5, 0), bare: true, alone: true}), nothing, 3},
 		{"the same with a tack-down to follow", inside('m', held), inside('-', held), -0.4},
 	} {
 		if got := float64(c.with - c.without); math.Abs(got-c.want) > 0.03 {

@@ -133,22 +133,28 @@ func (p *finder) survey() {
 	p.ground = newGround(p.traces, p.all)
 }
 
-// lineThread sums up, by stop, the thread of lines that something follows.
+// lineThread sums up, by stop, the thread of lines that something follows, and of what
+// follows lines of earlier stops.
 func (p *finder) lineThread() {
 	p.lineMM = make([]float64, len(p.sewn.Stops))
-	done := map[*Trace]bool{}
+	p.followMM = make([]float64, len(p.sewn.Stops))
+	done := make([]uint8, len(p.traces))
+	const asLine, asFollower = 1, 2
 	add := func(t *Trace) {
-		if !done[t] {
-			done[t] = true
+		if done[t.index]&asLine == 0 {
+			done[t.index] |= asLine
 			p.lineMM[t.Stop] += t.sewn
 		}
 	}
 	for _, c := range p.chains {
 		add(c.line)
 		for _, r := range c.rounds {
-			if r.stop == c.line.Stop {
-				for _, t := range r.traces {
+			for _, t := range r.traces {
+				if r.stop == c.line.Stop {
 					add(t)
+				} else if done[t.index]&asFollower == 0 {
+					done[t.index] |= asFollower
+					p.followMM[t.Stop] += t.sewn
 				}
 			}
 		}
@@ -274,26 +280,6 @@ func (c *chain) joined(r *round) *Trace {
 const seamOpen = 8.0 // mm between the ends of the middle line of a zigzag whose seam is closed: a tooth and its window
 
 const wholeShare = 0.95 // of a line: a round that reaches along so much of it is closed
-
-// expectCovers tells a finish that is missing from a raw edge that is meant: other
-// pieces of the design have one. So is a blanket stitch no finish where another piece is
-// covered after it is tacked down with one; and where others have it over a tack-down, that is
-// what is missing.
-func (p *finder) expectCovers() {
-	covered, blankets, finished := false, false, false
-	for _, w := range p.work {
-		if len(w.Covers) > 0 && w.Held && w.Aside == 0 {
-			covered, blankets = true, blankets || w.tacked == blanket
-			finished = finished || w.tacked != blanket && w.Finish == report.FinishBlanket
-		}
-	}
-	for _, w := range p.work {
-		w.TackLost = finished && !blankets && w.Finish == report.FinishBlanket && len(w.Covers) == 0
-		if len(w.Covers) == 0 && !w.Under && (w.Finish == report.FinishRaw && covered || w.Finish == report.FinishBlanket && blankets) {
-			w.Finish = report.FinishMissing
-		}
-	}
-}
 
 // BoxesAlike reports whether two boxes agree on all sides within slack mm.
 func BoxesAlike(a, b geom.Box, slack float64) bool {

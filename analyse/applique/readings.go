@@ -16,6 +16,9 @@ type option struct {
 	score   float64  // log-odds against plain stitching
 	fit     float64  // and from how other pieces are made
 	lighter bool     // its line is heavy and nothing after it: no raw edge that is meant
+	loose   evidence // what of its score speaks against an edge left raw, and not against one to be covered
+	bare    bool     // its line is closed, and nothing that may be a cover is sewn along it after the tack-down
+	alone   bool     // its line and its tack-down are all that their stops sew; see pairAlone
 }
 
 // read lists the readings of a chain that are worth keeping, the best first.
@@ -62,7 +65,7 @@ func (p *finder) offer(c *chain, o option) {
 		return
 	}
 	o.score = float64(p.weigh(c, &o) + evidence(agrees)*saidLikely)
-	least := leastScore
+	least := leastScore + float64(o.loose)
 	if o.lighter {
 		least += float64(rawLighter)
 	}
@@ -160,7 +163,7 @@ func (p *finder) weigh(c *chain, o *option) evidence {
 			}
 		}
 	}
-	if e < leastScore && !o.lighter || e < leastScore+rawLighter {
+	if e < leastScore+o.loose && !o.lighter || e < leastScore+rawLighter+o.loose {
 		return e // what lies inside costs most to find out, and never speaks for it
 	}
 	return e + p.insideEvidence(c, o)

@@ -90,6 +90,7 @@ type finder struct {
 	sewnBy   [][report.KindCount]float64 // mm of thread by stop and kind
 	sewnMM   []float64                   // mm of thread by stop
 	lineMM   []float64                   // and of that, of lines that something follows
+	followMM []float64                   // and of what follows lines of earlier stops
 	maybe    []string                    // by stop: why it may be applique all the same
 	roles    []StopRole
 	round    []*Trace

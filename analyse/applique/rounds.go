@@ -282,7 +282,9 @@ func (p *finder) measureRound(c *chain, r *round) {
 		r.made = zigzag
 		if float64(back) > blanketHoles*float64(holes) {
 			r.made = blanket
+			break
 		}
+		r.middle = (r.lo + r.hi) / 2 // half of the holes lie on either side, and their median on the one or the other
 	case r.width() >= lineWidth && r.thread >= motifThread && again < 0.6*sewn:
 		r.made = motif
 	case r.thread > tripleThread:

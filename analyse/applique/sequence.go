@@ -117,10 +117,10 @@ func (p *finder) best() []int8 {
 type manner struct {
 	n, without, tacked, covered int
 	tacks, covers               [motif + 1]int
-	heavy                       int            // lines that are
-	inside                      float64        // mm, sum over the tack-downs
-	stops                       map[[2]int]int // of line and tack-down
-	raw                         map[[2]int]int // the same, of those that nothing covers
+	heavy                       int                // lines that are
+	inside                      [motif + 1]float64 // mm, sum over the tack-downs so made
+	stops                       map[[2]int]int     // of line and tack-down
+	raw                         map[[2]int]int     // the same, of those that nothing covers
 }
 
 func (m *manner) count(c *chain, o *option, by int) {
@@ -132,7 +132,7 @@ func (m *manner) count(c *chain, o *option, by int) {
 		if len(o.cover) == 0 {
 			m.raw[[2]int{c.line.Stop, o.tack.stop}] += by
 		}
-		m.inside += float64(by) * o.tack.middle
+		m.inside[o.tack.made] += float64(by) * o.tack.middle
 	} else {
 		m.without += by
 	}
@@ -214,12 +214,18 @@ func (m *manner) like(c *chain, o *option) float64 {
 		if m.covers[o.cover[0].made] > 0 {
 			e += styleCover
 		}
-	case m.covered == m.n && m.tacked > 0 && c.line.Closed && (mates || m.tacks[o.tack.made] > 0 && math.Abs(o.tack.middle-m.inside/float64(m.tacked)) < tackAlike):
-		e += coverMissing
-		if o.lighter && m.heavy > 0 {
-			e -= rawLighter // so are theirs
+	case m.covered < m.n:
+	case m.tacked > 0 && o.bare && (mates || m.tackedAlike(o.tack)):
+		e += coverMissing - o.loose
+		if o.lighter && (m.heavy > 0 || o.alone) {
+			e -= rawLighter // so are theirs, or nobody would see it
 		}
-	case m.covered == m.n:
+	case o.bare && o.alone && m.inTurn(c.line.Stop, o.tack.stop):
+		e += coverMissingElse - o.loose
+		if o.lighter {
+			e -= rawLighter
+		}
+	default:
 		return 0 // a raw edge among covered ones
 	}
 	if o.tack == nil && c.heldByNone(o.cover[0]) && m.handsBetween(c.line.Stop, o.cover[0].stop) {
@@ -235,6 +241,24 @@ func (m *manner) like(c *chain, o *option) float64 {
 		e += styleTack
 	}
 	return float64(e)
+}
+
+// tackedAlike reports whether tack-downs of other pieces are sewn alike and lie as far
+// inside their lines.
+func (m *manner) tackedAlike(tack *round) bool {
+	n := m.tacks[tack.made]
+	return n > 0 && math.Abs(tack.middle-m.inside[tack.made]/float64(n)) < tackAlike
+}
+
+// inTurn reports whether a line and its tack-down are sewn one after the other, or in such
+// stops as those of another piece.
+func (m *manner) inTurn(line, tack int) bool {
+	for at, n := range m.stops {
+		if n > 0 && (tack == line+1 || at[0] == line || at[1] == tack || at[1]-at[0] == tack-line) {
+			return true
+		}
+	}
+	return false
 }
 
 // handsBetween reports whether pieces with a tack-down have their line in a stop, or

@@ -84,7 +84,10 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 		e += rawBetween
 	} else if p.crowded(c) {
 		e += rawCrowded
+		o.loose = rawCrowded
 	}
+	o.bare = c.line.Closed && !slices.ContainsFunc(c.rounds, func(r *round) bool { return r.first() > t.first() && r.mayCover(t.middle) })
+	o.alone = o.bare && p.pairAlone(c, t)
 	again := slices.IndexFunc(c.rounds, func(r *round) bool {
 		return r.first() > t.first() && r.stop > t.stop && r.middle > rawLeast && r.middle < rawMost
 	})
@@ -105,6 +108,35 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 	}
 	return e
 }
+
+// pairAlone reports whether a line and what follows it in another stop are all that their
+// stops sew, but for lines of other pieces and what follows those, and nobody sews the two
+// for their looks: a zigzag or a blanket stitch along a line, or a line on the very line before
+// it. The machine stops between them for the hands.
+func (p *finder) pairAlone(c *chain, tack *round) bool {
+	if tack.stop == c.line.Stop || tack.share < wholeShare || tack.made == satinMade || tack.made == motif || tack.far {
+		return false
+	}
+	if tack.made.line() && (math.Abs(tack.middle) >= rawLeast || tack.width() >= sketchEven) {
+		return false
+	}
+	return p.lineMM[c.line.Stop] >= pairShare*p.sewnMM[c.line.Stop] && p.followMM[tack.stop] >= pairShare*p.sewnMM[tack.stop] && !p.holdsLines(c)
+}
+
+// holdsLines reports whether shorter lines of later stops that something follows lie within a
+// line, for the most part: it is that of a ground.
+func (p *finder) holdsLines(c *chain) bool {
+	return c.remember('h', 0, 0, func() float64 {
+		for _, o := range p.chains {
+			if o.line.Stop > c.line.Stop && o.line.Closed && o.ahead == 0 && o.line.Length < c.line.Length && encloses(c.line.Box, o.line.Box, min(o.line.Box.Width(), o.line.Box.Height())/2) {
+				return 1
+			}
+		}
+		return 0
+	}) > 0
+}
+
+const pairShare = 0.9 // of the thread of a stop: the rest are ties and the ways between
 
 // finishLine is the heavy line that finishes a raw edge: sewn in a stop after the tack-down,
 // along all of it and further inside the line, where the edge is to be left. Nil for none.

@@ -14,7 +14,7 @@ import (
 // apart is a finder in whose design there is much more than the line weighed.
 func apart() *finder {
 	return &finder{all: geom.Box{Lo: mm(-500, -500), Hi: mm(500, 500)}, watch: watch.New(context.Background()),
-		sewnMM: []float64{100, 100, 100, 100}, lineMM: []float64{100, 100, 100, 100},
+		sewnMM: []float64{100, 100, 100, 100}, lineMM: []float64{100, 100, 100, 100}, followMM: make([]float64, 4),
 		sewn: &stitches.Sewn{Stops: make([]report.Stop, 4)}, firstOf: make([]int32, 5)}
 }
 
@@ -100,7 +100,7 @@ func TestHowAlikeTackDownsAre(t *testing.T) {
 		middle float64
 		want   bool
 	}{{0.95, true}, {1.08, false}} {
-		if got := m.like(ringChain(), &option{tack: at(3, double, c.middle, 0)}) > 0; got != c.want {
+		if got := m.like(ringChain(), &option{tack: at(3, double, c.middle, 0), bare: true}) > 0; got != c.want {
 			t.Errorf("tacked down %.2f mm inside, the other at 0.5: its cover is missing: %v", c.middle, got)
 		}
 	}

@@ -90,6 +90,9 @@ func Match(ctx context.Context, signs []*Signature) (*Matching, error) {
 		}
 		best, most := -1, 0.0
 		for i, g := range groups {
+			if ofAnotherBlock(g, s) {
+				continue
+			}
 			for k, other := range g {
 				// Files of one size need not all be asked.
 				if k > 0 && slices.ContainsFunc(g[:k], func(e *Signature) bool { return e.Stitches == other.Stitches && sameSize(e, other) }) {
@@ -106,7 +109,7 @@ func Match(ctx context.Context, signs []*Signature) (*Matching, error) {
 		}
 		groups[best] = append(groups[best], s)
 	}
-	for _, g := range groups {
+	for _, g := range joinAkin(groups) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
@@ -120,6 +123,14 @@ func Match(ctx context.Context, signs []*Signature) (*Matching, error) {
 	return m, nil
 }
 
+// ofAnotherBlock reports whether a group holds another block of the series of which a file
+// is one: their names count them, and files of one size are not the same.
+func ofAnotherBlock(group []*Signature, s *Signature) bool {
+	return slices.ContainsFunc(group, func(e *Signature) bool {
+		return sameSize(e, s) && numberedApart(e, s) && alike(e, s) == 0
+	})
+}
+
 // matchDesign sorts the files of one design into sizes and compares them.
 func matchDesign(group []*Signature) MatchedDesign {
 	d := MatchedDesign{Name: commonName(group), Findings: []report.Finding{}}
@@ -127,16 +138,17 @@ func matchDesign(group []*Signature) MatchedDesign {
 	slices.SortStableFunc(sorted, func(a, b *Signature) int {
 		return cmp.Compare(max(a.WidthMM, a.HeightMM), max(b.WidthMM, b.HeightMM))
 	})
+	usual := usualStops(group)
 	for len(sorted) > 0 {
 		var same, rest []*Signature
 		for _, s := range sorted {
-			if sameSize(sorted[0], s) || onlyTurned(sorted[0], s) {
+			if sameSize(sorted[0], s) || onlyTurned(sorted[0], s) || sharesStops(sorted[0], s) {
 				same = append(same, s)
 			} else {
 				rest = append(rest, s)
 			}
 		}
-		size, findings := matchSize(same)
+		size, findings := matchSize(same, usual)
 		d.Sizes, d.Findings = append(d.Sizes, size), append(d.Findings, findings...)
 		sorted = rest
 	}
@@ -157,30 +169,23 @@ func sameSize(a, b *Signature) bool {
 	return near(a.WidthMM, b.WidthMM) && near(a.HeightMM, b.HeightMM)
 }
 
-// commonName is the longest beginning that the file names share, cut where a
-// size or a number begins; with none, the first name.
-func commonName(group []*Signature) string {
-	name := group[0].title()
-	for _, s := range group[1:] {
-		t := s.title()
-		n := 0
-		for n < len(name) && n < len(t) && name[n] == t[n] {
-			n++
+// usualStops is how many colour stops most files of a design have, of two numbers the
+// greater.
+func usualStops(group []*Signature) int {
+	files, usual := map[int]int{}, 0
+	for _, s := range group {
+		files[len(s.stops)]++
+	}
+	for n, k := range files {
+		if k > files[usual] || k == files[usual] && n > usual {
+			usual = n
 		}
-		name = name[:n]
 	}
-	name = strings.ToValidUTF8(name, "")
-	if len(group) > 1 {
-		name = strings.TrimRight(name, "0123456789.x ")
-	}
-	if name = strings.TrimRight(name, " -_."); name == "" {
-		return group[0].title()
-	}
-	return name
+	return usual
 }
 
-// matchSize compares the files of one size.
-func matchSize(same []*Signature) (MatchedSize, []report.Finding) {
+// matchSize compares the files of one size, of a design that usually has so many stops.
+func matchSize(same []*Signature, usual int) (MatchedSize, []report.Finding) {
 	// Files with the same needle points are one edition.
 	var editions [][]*Signature
 next:
@@ -193,7 +198,15 @@ next:
 		}
 		editions = append(editions, []*Signature{s})
 	}
-	slices.SortStableFunc(editions, func(a, b []*Signature) int { return len(b) - len(a) })
+	slices.SortStableFunc(editions, func(a, b []*Signature) int {
+		if x, y := len(a[0].stops) == usual, len(b[0].stops) == usual; len(a) == len(b) && x != y {
+			if x {
+				return -1
+			}
+			return 1
+		}
+		return len(b) - len(a)
+	})
 	lead := editions[0][0]
 	size := MatchedSize{WidthMM: lead.WidthMM, HeightMM: lead.HeightMM, Stitches: lead.Stitches, ColourStops: len(lead.stops),
 		Spacing: lead.Spacing, lead: lead}
@@ -269,6 +282,13 @@ func firstDifference(a, b *Signature) *report.Finding {
 		}
 		f.Stop, f.Measured, f.Limit = i+1, float64(b.Stitches), float64(a.Stitches)
 		f.Message = fmt.Sprintf("its needle points first differ from those of %s at stitch %d of stop %d (%d stitches in all, there %d)", a.file(), k+1, i+1, b.Stitches, a.Stitches)
+		switch {
+		case len(p) > 1 && samePath(p, q):
+			away := math.Hypot(float64(q[0].x)-float64(p[0].x)-dx, float64(q[0].y)-float64(p[0].y)-dy) / 10
+			f.Message = fmt.Sprintf("stop %d lies %s away from where it lies in %s", i+1, b.units.Small(away), a.file())
+		case a.Stitches == b.Stitches:
+			f.Message = fmt.Sprintf("its needle points first differ from those of %s at stitch %d of stop %d (%d stitches in both)", a.file(), k+1, i+1, a.Stitches)
+		}
 		if k < len(q) {
 			f.AtMM = &geom.Place{(float64(q[k].x) - b.centreX()) / 10, (float64(q[k].y) - b.centreY()) / 10}
 		}
@@ -345,6 +365,9 @@ func offset(a, b *Signature) (dx, dy float64) {
 // firstOddStop is the number of the first stop of b that is not the partner of
 // the stop of a with the same number.
 func firstOddStop(a, b *Signature) int {
+	if v, ok := varies(a, b); ok && len(v.lacking) > 0 {
+		return v.lacking[0] + 1
+	}
 	pairs, _ := pairStops(a, b)
 	for i := range b.stops {
 		if i >= len(pairs) || pairs[i] != [2]int{i, i} {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -93,6 +94,101 @@ func (n *namedSize) agrees(w, h float64) bool {
 		share = min(share, max(w/f[0], h/f[1]))
 	}
 	return share >= hoopFilled && share <= 1+hoopOver
+}
+
+// commonName is the longest beginning that the file names share, cut where a size or a
+// number begins in which they differ; with none, the first name without its size.
+func commonName(group []*Signature) string {
+	name := group[0].title()
+	for _, s := range group[1:] {
+		t := s.title()
+		n := 0
+		for n < len(name) && n < len(t) && name[n] == t[n] {
+			n++
+		}
+		name = name[:min(beforeNumber(name, n), beforeNumber(t, n))]
+	}
+	name = strings.ToValidUTF8(name, "")
+	if name = strings.TrimRight(name, " -_."); name != "" {
+		return name
+	}
+	name = group[0].title()
+	if at := sizeInName().FindStringIndex(name); at != nil {
+		if cut := strings.TrimRight(name[:at[0]], " -_."); cut != "" {
+			return cut
+		}
+	}
+	return name
+}
+
+// beforeNumber moves a place in a name to the start of the number or size that it is in.
+func beforeNumber(name string, at int) int {
+	for _, m := range sizeInName().FindAllStringIndex(name, -1) {
+		if m[0] < at && at < m[1] {
+			return m[0]
+		}
+	}
+	return at
+}
+
+// stem is the letters of the title, for comparing names, and the numbers that are no
+// size: a size with its unit, a plain number that may be one, and marks between fall away.
+func (s *Signature) stem() (letters string, numbers []string) {
+	if title := s.title(); s.named == nil || s.named.title != title {
+		letters, numbers = s.stemOf(title)
+		s.named = &nameStem{title, letters, numbers}
+	}
+	return s.named.letters, s.named.numbers
+}
+
+// nameStem keeps a stem, which is asked for in every comparison.
+type nameStem struct {
+	title, letters string
+	numbers        []string
+}
+
+func (s *Signature) stemOf(title string) (letters string, numbers []string) {
+	rest, told := []byte(title), len(sizesInName(title)) > 0
+	for _, m := range sizeInName().FindAllStringSubmatchIndex(title, -1) {
+		text := title[m[0]:m[1]]
+		n := sizesInName(text)
+		if len(n) == 0 && m[4] < 0 { // a small number alone: a size where it is that in inches or cm, and the only one
+			v, _ := strconv.ParseFloat(strings.ReplaceAll(title[m[2]:m[3]], ",", "."), 64)
+			for _, unit := range []float64{inchMM, 10} {
+				if one := (namedSize{w: v * unit}); v > 0 && !told && one.agrees(s.WidthMM, s.HeightMM) {
+					n = append(n, one)
+				}
+			}
+			if len(n) == 0 {
+				numbers = append(numbers, strings.TrimLeft(title[m[2]:m[3]], "0"))
+			}
+		}
+		for i := m[0]; i < m[1]; i++ {
+			rest[i] = ' '
+		}
+	}
+	if letters = lettersOf(string(rest)); letters == "" {
+		letters = lettersOf(title)
+	}
+	return letters, numbers
+}
+
+// namedAlike reports whether two names are one, or one with a word such as "small" added.
+func namedAlike(a, b *Signature) bool {
+	x, m := a.stem()
+	y, n := b.stem()
+	if len(m) > 0 && len(n) > 0 && !slices.Equal(m, n) {
+		return false
+	}
+	return x == y && x != "" || min(len(x), len(y)) >= 3 && (strings.HasPrefix(x, y) || strings.HasPrefix(y, x))
+}
+
+// numberedApart reports whether two names are those of a series, one word and different
+// numbers that are no sizes: "block 1" and "block 2".
+func numberedApart(a, b *Signature) bool {
+	x, m := a.stem()
+	y, n := b.stem()
+	return x == y && len(m) > 0 && len(n) > 0 && !slices.Equal(m, n)
 }
 
 // wrongNames lists the files whose names tell another size than their stitches have.

@@ -87,6 +87,7 @@ const (
 	StretchedSize ProblemKind = "stretched size"
 	OddEdition    ProblemKind = "stitches differ"
 	OddStops      ProblemKind = "stops differ"
+	OddLie        ProblemKind = "lies otherwise"
 	OddThreads    ProblemKind = "threads differ"
 	OddTitle      ProblemKind = "names inside differ"
 	Unreadable    ProblemKind = "cannot be read"
@@ -228,8 +229,11 @@ func (p *Proof) findings(d *MatchedDesign) {
 	kinds := map[string]ProblemKind{"stretched-copy": StretchedSize, "set-disagrees": OddStops}
 	for _, f := range d.Findings {
 		x := Problem{Kind: kinds[f.Rule], Design: d.Name, Message: f.Message, Advice: f.Advice}
-		if f.Rule == "set-disagrees" && f.Unit == "stitches" {
+		switch {
+		case f.Rule == "set-disagrees" && f.Unit == "stitches":
 			x.Kind = OddEdition
+		case f.Rule == "set-disagrees" && f.Unit == "lie":
+			x.Kind = OddLie
 		}
 		if f.Severity == report.Note {
 			p.note(x)

@@ -13,6 +13,8 @@ func VerdictWords(p *Proof) string {
 		return "There is nothing to publish: no design was read."
 	case p.Ready && !p.Complete:
 		return "Nothing to mend was found, but not every file was read."
+	case p.Ready && len(p.Designs) > 1:
+		return fmt.Sprintf("Ready to publish, if it is meant to hold %s: every size of each is there in every format.", words.Count(len(p.Designs), "design"))
 	case p.Ready:
 		return "Ready to publish: every size is there in every format, and the files are one design."
 	}

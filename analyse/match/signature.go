@@ -25,7 +25,9 @@ type Signature struct {
 
 	stops  []stopSign
 	points []needlePoint
+	lifts  []int // numbers of the points to which the needle did not come by a stitch
 	whole  sketch
+	named  *nameStem
 
 	allThere   bool // its file tells that it is whole
 	machineMin float64
@@ -40,7 +42,8 @@ type needlePoint struct{ x, y int32 }
 // stopSign is one colour stop of a Signature.
 type stopSign struct {
 	role   string
-	first  int // its points: from here to the next stop's first
+	sure   float64 // confidence in it
+	first  int     // its points: from here to the next stop's first
 	trims  int
 	sketch sketch
 	mm     [report.KindCount]float64 // sewn, by kind
@@ -65,9 +68,9 @@ func Sign(rec *applique.Recognised, r *report.Report) *Signature {
 	every := thinning(r.Stitches)
 	s.points = make([]needlePoint, 0, r.Stitches/every+len(r.Stops))
 	s.Spacing = measure.SpacingOf(rec.Sewn, r, measure.EnoughFill)
-	side := max(r.WidthMM, r.HeightMM) * 10
-	if side <= 0 {
-		side = 1
+	pen := sketching{side: max(r.WidthMM, r.HeightMM) * 10, cx: r.CentreX, cy: r.CentreY}
+	if pen.side <= 0 {
+		pen.side = 1
 	}
 	for _, f := range r.Findings {
 		if f.Severity == report.Fault && f.Rule != "outside-hoop" {
@@ -81,16 +84,21 @@ func Sign(rec *applique.Recognised, r *report.Report) *Signature {
 		} else {
 			s.colours = append(s.colours, nil) // the file itself has none
 		}
-		g := stopSign{role: st.Role, first: len(s.points), trims: st.Trims, sketch: make(sketch, stopSketch*stopSketch)}
-		down, n := false, 0
+		g := stopSign{role: st.Role, sure: st.Confidence, first: len(s.points), trims: st.Trims, sketch: make(sketch, stopSketch*stopSketch)}
+		down, lifted, n := false, false, 0
 		var last stitchfile.Move
 		for i, m := range d.Moves[st.First:st.Last] {
 			if m.Kind != stitchfile.Stitch {
 				down = false
 				continue
 			}
+			at := needlePoint{m.X, m.Y}
+			lifted = lifted || !down
 			if n++; n%every == 1%every {
-				s.points = append(s.points, needlePoint{m.X, m.Y})
+				if lifted {
+					s.lifts = append(s.lifts, len(s.points))
+				}
+				s.points, lifted = append(s.points, at), false
 			}
 			if down {
 				dx, dy := float64(m.X)-float64(last.X), float64(m.Y)-float64(last.Y)
@@ -102,12 +110,7 @@ func Sign(rec *applique.Recognised, r *report.Report) *Signature {
 						g.rows += u * u * complex(l, 0)
 					}
 				}
-				for _, f := range []float64{1.0 / 6, 0.5, 5.0 / 6} {
-					x := (float64(last.X)+f*dx-r.CentreX)/side + 0.5
-					y := (float64(last.Y)+f*dy-r.CentreY)/side + 0.5
-					g.sketch.add(stopSketch, x, y, l)
-					s.whole.add(wholeSketch, x, y, l)
-				}
+				pen.line(g.sketch, s.whole, needlePoint{last.X, last.Y}, at)
 			}
 			last, down = m, true
 		}
@@ -125,6 +128,21 @@ const mostPoints = 1 << 20
 // so that the signatures of absurd designs do not fill the memory. Two files of one
 // design are thinned alike.
 func thinning(stitches int) int { return 1 + max(0, stitches-1)/mostPoints }
+
+// sketching draws a design into sketches: its longer side and its middle, in 0.1 mm.
+type sketching struct{ side, cx, cy float64 }
+
+// line draws a stitch into the sketch of its stop and of the whole.
+func (k *sketching) line(stop, whole sketch, a, b needlePoint) {
+	dx, dy := float64(b.x)-float64(a.x), float64(b.y)-float64(a.y)
+	l := math.Hypot(dx, dy)
+	for _, f := range []float64{1.0 / 6, 0.5, 5.0 / 6} {
+		x := (float64(a.x)+f*dx-k.cx)/k.side + 0.5
+		y := (float64(a.y)+f*dy-k.cy)/k.side + 0.5
+		stop.add(stopSketch, x, y, l)
+		whole.add(wholeSketch, x, y, l)
+	}
+}
 
 // add spreads a length over the four cells round a place in the unit square.
 func (g sketch) add(n int, x, y, l float64) {
@@ -215,10 +233,6 @@ func (s *Signature) title() string {
 	return base
 }
 
-// stem is the letters of the title, for comparing names: sizes, numbers and
-// marks between fall away.
-func (s *Signature) stem() string { return lettersOf(s.title()) }
-
 // lettersOf is the letters of a text, in lower case.
 func lettersOf(text string) string {
 	return strings.Map(func(r rune) rune {
@@ -236,13 +250,9 @@ const (
 	namedLeast  = 0.86 // the same where the names say so too
 	aspectSlack = 0.05 // share by which the shape of the box may differ: cover satin keeps its width in every size
 	namedSlack  = 0.10
-)
 
-// namedAlike reports whether two names are one, or one with a word such as
-// "small" added.
-func namedAlike(a, b string) bool {
-	return a == b && a != "" || min(len(a), len(b)) >= 3 && (strings.HasPrefix(a, b) || strings.HasPrefix(b, a))
-}
+	numberedLeast = 0.985 // stops, and whole designs, less alike than this are two blocks of a series where their names count them
+)
 
 // tellingStops is how many stops make likeness tell: there are many filled
 // squares and round badges that have one or two and nothing else in common. With
@@ -305,7 +315,7 @@ func (s *stopSign) mainKind() report.Kind {
 // design.
 func alike(a, b *Signature) float64 {
 	slack, least := aspectSlack, alikeLeast
-	named := namedAlike(a.stem(), b.stem())
+	named := namedAlike(a, b)
 	if named {
 		slack, least = namedSlack, namedLeast
 	}
@@ -319,6 +329,12 @@ func alike(a, b *Signature) float64 {
 		return 1
 	}
 	sketched := sketchLeast
+	if sameSize(a, b) && numberedApart(a, b) {
+		slack, least, sketched = aspectSlack, numberedLeast, numberedLeast
+		if len(a.stops) != len(b.stops) {
+			return 0
+		}
+	}
 	if !named && min(len(a.stops), len(b.stops)) < tellingStops {
 		if !filledAndBordered(a, b) {
 			return 0

@@ -1,0 +1,354 @@
+package match
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+// A file of a set that lacks a stop, lies turned or mirrored, or sews its stops in
+// another order does not look like the others as a whole. Left to itself it would pass
+// for another design, of which there is nothing to say; so where the names say that it
+// is one of the set, it is laid over the others in each of these ways.
+
+const (
+	akinWhole   = 0.92 // how alike two designs must look when laid so
+	akinStops   = 0.92 // and their stops, on the mean
+	akinStop    = 0.80 // and each of them
+	akinBetter  = 0.03 // by how much more than laid straight and in order
+	akinLacking = 2    // stops that one may lack of the other's
+	akinLeast   = 2    // stops that must be left then
+	akinAspect  = 0.08 // share by which the shapes of the boxes may differ: cover satin keeps its width
+	akinFiles   = 3    // files that make a set
+	akinTries   = 100  // sets of stops that are left out for trial
+)
+
+// variant is how a design differs from another that it is meant to be.
+type variant struct {
+	quarters int   // it lies turned by so many quarters, anticlockwise
+	mirrored bool  // left for right, before it is turned
+	order    []int // for each stop of the other, that of this one; nil in the same order
+	lacking  []int // stops of the fuller one that the other has not; nil for none
+	fuller   bool  // this one has them
+}
+
+// straight reports whether a design differs in none of these ways.
+func (v *variant) straight() bool {
+	return v.quarters == 0 && !v.mirrored && v.order == nil && len(v.lacking) == 0
+}
+
+// turnWords says how a size lies that is not mirrored.
+func (v *variant) turnWords() string {
+	return (&laidOver{c: [4]complex128{1, 1i, -1, -1i}[v.quarters]}).turnWords()
+}
+
+// turnedToo says of a mirror image how it lies besides, left for right being its plain
+// way.
+func (v *variant) turnedToo() string {
+	if v.quarters == 0 {
+		return ""
+	}
+	return ", " + v.turnWords()
+}
+
+// joinAkin puts the odd files of a set with the set.
+func joinAkin(groups [][]*Signature) [][]*Signature {
+	few := make([]int, len(groups))
+	for i := range few {
+		few[i] = i
+	}
+	slices.SortStableFunc(few, func(a, b int) int { return cmp.Compare(len(groups[a]), len(groups[b])) })
+	gone := make([]bool, len(groups))
+	for k, odd := range few {
+		for _, set := range slices.Backward(few[k+1:]) {
+			if ofOneSet(groups[set], groups[odd]) {
+				groups[set] = append(slices.Clone(groups[set]), groups[odd]...)
+				gone[odd] = true
+				break
+			}
+		}
+	}
+	var out [][]*Signature
+	for i, g := range groups {
+		if !gone[i] {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+// ofOneSet reports whether the names say that files are of a set, and the stitches how
+// they differ from it.
+func ofOneSet(set, odd []*Signature) bool {
+	first := func(k int, of []*Signature) bool { // of its size: the others need not be asked
+		return !slices.ContainsFunc(of[:k], func(e *Signature) bool { return e.Stitches == of[k].Stitches && sameSize(e, of[k]) })
+	}
+	for k, other := range set {
+		if !first(k, set) {
+			continue
+		}
+		for i, s := range odd {
+			if !first(i, odd) || !namedAlike(other, s) || len(set) < akinFiles && !strings.EqualFold(other.title(), s.title()) {
+				continue
+			}
+			if _, ok := varies(other, s); ok {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// varies tells how b differs from a, of which it is meant to be another size or format;
+// not ok where it is none as far as can be seen.
+func varies(a, b *Signature) (variant, bool) {
+	switch n := len(a.stops) - len(b.stops); {
+	case thinning(max(a.Stitches, b.Stitches)) != 1 || min(len(a.stops), len(b.stops)) == 0 || max(len(a.stops), len(b.stops)) > mostStops:
+		return variant{}, false
+	case n == 0 && sharesStops(a, b):
+		return variant{}, true
+	case n == 0 && !sameKinds(a, b):
+		return variant{}, false
+	case n == 0:
+		return laidAnyhow(a, b)
+	case n > 0 && n <= akinLacking:
+		out, ok := lacks(a, b)
+		return variant{lacking: out}, ok
+	case n < 0 && -n <= akinLacking:
+		out, ok := lacks(b, a)
+		return variant{lacking: out, fuller: true}, ok
+	}
+	return variant{}, false
+}
+
+// sameKinds reports whether as many stops of each kind are in both.
+func sameKinds(a, b *Signature) bool {
+	var n [report.KindCount]int
+	for i := range a.stops {
+		n[a.stops[i].mainKind()]++
+		n[b.stops[i].mainKind()]--
+	}
+	return n == [report.KindCount]int{}
+}
+
+// laidAnyhow looks whether b is a as it lies, with its stops in another order, or turned
+// or mirrored.
+func laidAnyhow(a, b *Signature) (variant, bool) {
+	plain := akinAs(a, b, variant{})
+	if plain >= akinWhole {
+		return variant{}, true
+	}
+	var best variant
+	most := 0.0
+	if order := byLook(a, b); order != nil {
+		best.order = order
+		most = akinAs(a, b, best)
+	}
+	for q := range 4 {
+		for _, m := range []bool{false, true} {
+			if v := (variant{quarters: q, mirrored: m}); !v.straight() {
+				if like := akinAs(a, b, v); like > most {
+					best, most = v, like
+				}
+			}
+		}
+	}
+	return best, most >= akinWhole && most >= plain+akinBetter
+}
+
+// akinAs tells how alike a is to b when b is laid back as the variant says: 0 where the
+// stops do not agree.
+func akinAs(a, b *Signature, v variant) float64 {
+	w, h := b.WidthMM, b.HeightMM
+	if v.quarters%2 == 1 {
+		w, h = h, w
+	}
+	if math.Abs(math.Log((a.WidthMM+1)/(a.HeightMM+1)/((w+1)/(h+1)))) > akinAspect {
+		return 0
+	}
+	sum := 0.0
+	for i := range a.stops {
+		j := i
+		if v.order != nil {
+			j = v.order[i]
+		}
+		like := a.stops[i].sketch.laid(stopSketch, v.quarters, v.mirrored).like(b.stops[j].sketch)
+		if like < akinStop || a.stops[i].mainKind() != b.stops[j].mainKind() {
+			return 0
+		}
+		sum += like
+	}
+	if sum < akinStops*float64(len(a.stops)) {
+		return 0
+	}
+	return a.whole.laid(wholeSketch, v.quarters, v.mirrored).like(b.whole)
+}
+
+// laid is a sketch mirrored and then turned by quarters, anticlockwise.
+func (g sketch) laid(n, quarters int, mirrored bool) sketch {
+	if quarters == 0 && !mirrored {
+		return g
+	}
+	out := make(sketch, len(g))
+	for y := range n {
+		for x := range n {
+			u, v := x, y
+			if mirrored {
+				u = n - 1 - u
+			}
+			for range quarters {
+				u, v = n-1-v, u
+			}
+			out[v*n+u] = g[y*n+x]
+		}
+	}
+	return out
+}
+
+// byLook pairs the stops of two designs that look most alike, whatever their order: nil
+// where not all can be paired, or they come in the same order.
+func byLook(a, b *Signature) []int {
+	type pair struct {
+		i, j int
+		like float64
+	}
+	var pairs []pair
+	for i := range a.stops {
+		for j := range b.stops {
+			if like := a.stops[i].sketch.like(b.stops[j].sketch); like >= akinStop && a.stops[i].mainKind() == b.stops[j].mainKind() {
+				if i == j {
+					like += akinBetter // stops that look alike are not told apart by their order
+				}
+				pairs = append(pairs, pair{i, j, like})
+			}
+		}
+	}
+	slices.SortStableFunc(pairs, func(p, q pair) int { return cmp.Compare(q.like, p.like) })
+	order, taken, left := make([]int, len(a.stops)), make([]bool, len(b.stops)), len(a.stops)
+	for i := range order {
+		order[i] = -1
+	}
+	for _, p := range pairs {
+		if order[p.i] < 0 && !taken[p.j] {
+			order[p.i], taken[p.j] = p.j, true
+			left--
+		}
+	}
+	if left > 0 || slices.IsSorted(order) {
+		return nil
+	}
+	return order
+}
+
+// lacks lists the stops of a that b has not, where it has all the others.
+func lacks(a, b *Signature) ([]int, bool) {
+	if out, ok := lacksOf(a, b); ok || len(b.stops) < akinLeast {
+		return out, ok
+	}
+	var best []int
+	most, tries := 0.0, 0
+	var leave func(from, n int, out []int)
+	leave = func(from, n int, out []int) {
+		if n == 0 {
+			var keep []int
+			for i := range a.stops {
+				if !slices.Contains(out, i) {
+					if a.stops[i].mainKind() != b.stops[len(keep)].mainKind() {
+						return
+					}
+					keep = append(keep, i)
+				}
+			}
+			if tries++; tries > akinTries {
+				return
+			}
+			if like := akinAs(a.only(keep), b, variant{}); like >= akinWhole && like > most {
+				best, most = slices.Clone(out), like
+			}
+			return
+		}
+		for i := from; i <= len(a.stops)-n; i++ {
+			leave(i+1, n-1, append(out, i))
+		}
+	}
+	leave(0, len(a.stops)-len(b.stops), nil)
+	return best, best != nil
+}
+
+// only is a design with only some of its stops, in so far as it is looked at here.
+func (s *Signature) only(keep []int) *Signature {
+	out := &Signature{Path: s.Path, whole: make(sketch, wholeSketch*wholeSketch), stops: make([]stopSign, 0, len(keep))}
+	first := true
+	var lo, hi needlePoint
+	for _, i := range keep {
+		for _, p := range s.pointsOf(i) {
+			if first {
+				lo, hi, first = p, p, false
+			}
+			lo, hi = needlePoint{min(lo.x, p.x), min(lo.y, p.y)}, needlePoint{max(hi.x, p.x), max(hi.y, p.y)}
+		}
+	}
+	out.WidthMM, out.HeightMM = (float64(hi.x)-float64(lo.x))/10, (float64(hi.y)-float64(lo.y))/10
+	pen := sketching{side: max(10*out.WidthMM, 10*out.HeightMM, 1), cx: (float64(lo.x) + float64(hi.x)) / 2, cy: (float64(lo.y) + float64(hi.y)) / 2}
+	for _, i := range keep {
+		g := s.stops[i]
+		g.sketch = make(sketch, stopSketch*stopSketch)
+		p := s.pointsOf(i)
+		for k := 1; k < len(p); k++ {
+			if _, up := slices.BinarySearch(s.lifts, g.first+k); !up {
+				pen.line(g.sketch, out.whole, p[k-1], p[k])
+			}
+		}
+		g.sketch = g.sketch.finished(stopSketch)
+		out.stops = append(out.stops, g)
+	}
+	out.whole = out.whole.finished(wholeSketch)
+	return out
+}
+
+// sharesStops reports whether two files are of one size though their boxes differ: one
+// lacks a stop or has a piece elsewhere, and all stops that both have are sewn alike to
+// the needle point.
+func sharesStops(a, b *Signature) bool {
+	if len(a.stops) < len(b.stops) {
+		a, b = b, a
+	}
+	_, ok := lacksOf(a, b)
+	return ok
+}
+
+// lacksOf lists the stops of a that b has not, where all stops of b are those of a to the
+// needle point.
+func lacksOf(a, b *Signature) ([]int, bool) {
+	var out []int
+	i := 0
+	for j := range b.stops {
+		for ; i < len(a.stops) && !samePath(a.pointsOf(i), b.pointsOf(j)); i++ {
+			out = append(out, i)
+		}
+		if i++; i > len(a.stops) {
+			return nil, false
+		}
+	}
+	for ; i < len(a.stops); i++ {
+		out = append(out, i)
+	}
+	return out, len(out) <= akinLacking && (len(b.stops) >= akinLeast || len(b.points) >= leastCommon)
+}
+
+// samePath reports whether the needle goes the same way in both, wherever that lies.
+func samePath(p, q []needlePoint) bool {
+	if len(p) != len(q) || len(p) == 0 {
+		return false
+	}
+	dx, dy := float64(q[0].x)-float64(p[0].x), float64(q[0].y)-float64(p[0].y)
+	for k := range p {
+		if math.Abs(float64(q[k].x)-float64(p[k].x)-dx) > 2*roundsTo || math.Abs(float64(q[k].y)-float64(p[k].y)-dy) > 2*roundsTo {
+			return false
+		}
+	}
+	return true
+}

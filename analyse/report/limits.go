@@ -31,7 +31,7 @@ var limits = []Limit{
 	{"untrimmed-jump", 6.0, "mm", "a longer loose thread snags and shows", CommonPractice},
 	{"no-tie", 1.0, "mm", "a thread that starts or ends without stitches this short works loose", CommonPractice},
 	{"tack-down-astray", 1.5, "mm", "a tack-down further from its placement line misses the cloth", "tack-down lies on or just inside the placement line, design makers' instructions"},
-	{"open-outline", 2.0, "mm", "a line with a wider opening holds no cloth there", CommonPractice},
+	{"open-outline", 3.0, "mm", "a tack-down with a wider opening holds no cloth there", "longer than one stitch; " + CommonPractice},
 	{"missing-pause", 2.0, "s", "a hand on the button needs so long to stop the machine", CommonPractice},
 	{"drawn-in", 0.0, "mm", "a hold-down inside the first outline leaves cloth unheld that the stitching drew in", "later lines lie a little outside the first; " + CommonPractice},
 }

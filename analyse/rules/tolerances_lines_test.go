@@ -68,18 +68,47 @@ func TestHeldLongStitch(t *testing.T) {
 
 // What a stop sews near an opening holds the cloth there.
 func TestSewnAcrossAnOpening(t *testing.T) {
-	for _, c := range []struct {
-		off  float64
-		want bool
-	}{{1.35, true}, {1.7, false}} {
-		line := st.Arc(st.Point{}, 30, 0.1, 2*math.Pi-0.1)
+	for _, off := range []float64{0.5, 1.35, 1.7, 2.5, 4} {
+		line := st.Arc(st.Point{}, 30, 0.1, 2*math.Pi-0.1) // open by 6 mm
 		b := new(st.Builder).Run(line, 2).Trim()
-		x := line[0].X + c.off
+		x := line[0].X + off
 		b.Run(st.Line(st.Point{X: x, Y: -6}, st.Point{X: x, Y: 6}), 2)
 		p := &Pass{measured(t, b.Design(), 1), &OpenOutlineRule}
-		open := p.Recognised.Traces[0].Line
-		if got := sewnAcross(p, 0, open[0], open[len(open)-1]); got != c.want {
-			t.Errorf("a line %.2f mm outside an opening: it is sewn across: %v", c.off, got)
+		open := &p.Recognised.Traces[0]
+		got := freeAcross(p, open, open.Line[0], open.Line[len(open.Line)-1])
+		if want := min(2*off, open.Opening); math.Abs(got-want) > 0.15 {
+			t.Errorf("a line %.2f mm outside an opening of %.2f mm: %.2f mm free, want %.2f", off, open.Opening, got, want)
+		}
+	}
+}
+
+// An opening of a tack-down is an alarm past its limit and a note from two thirds of it; that
+// of a placement line, which holds nothing, is a note.
+func TestHowGraveAnOpening(t *testing.T) {
+	const r = 30.0
+	ring := st.Circle(st.Point{}, r)
+	open := func(by float64) st.Path { return st.Arc(st.Point{}, r, by/2/r, 2*math.Pi-by/2/r) }
+	for _, c := range []struct {
+		name       string
+		line, tack st.Path
+		want       report.Severity
+		stop       int
+	}{
+		{"closed", ring, ring, "", 0},
+		{"tack-down open by 2.4 mm", ring, open(2.4), report.Note, 2},
+		{"tack-down open by 2.9 mm", ring, open(2.9), report.Note, 2},
+		{"tack-down open by 3.2 mm", ring, open(3.2), report.Caution, 2},
+		{"tack-down open by 8 mm", ring, open(8), report.Caution, 2},
+		{"line open by 8 mm", open(8), ring, report.Note, 1},
+		{"both open by 8 mm", open(8), open(8), report.Caution, 2},
+	} {
+		b := new(st.Builder).Run(c.line, 2.5).Stop().Run(c.tack, 2.2).Stop()
+		f := says(t, OpenOutlineRule, b.Satin(ring, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Design(), 1)
+		switch {
+		case c.want == "" && len(f) > 0:
+			t.Errorf("%s: %+v", c.name, f)
+		case c.want != "" && (len(f) != 1 || f[0].Severity != c.want || f[0].Stop != c.stop):
+			t.Errorf("%s: %+v, want a %s of stop %d", c.name, f, c.want, c.stop)
 		}
 	}
 }

@@ -1,12 +1,12 @@
 package main
 
 import (
-	"crypto/rand"
 	"errors"
 	"fmt"
 	"image/png"
 	"io/fs"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"slices"
@@ -65,7 +65,7 @@ func (r *register) stop() {
 
 // temporary makes a file in a folder, open to whom new files are open to there.
 func temporary(dir string) (*os.File, error) {
-	name := filepath.Join(dir, temporaryMark+rand.Text())
+	name := filepath.Join(dir, temporaryMark+temporaryText())
 	var f *os.File
 	err := temporaries.during(func() (err error) {
 		if f, err = os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_RDWR, 0o666); err == nil {
@@ -76,11 +76,25 @@ func temporary(dir string) (*os.File, error) {
 	return f, err
 }
 
-// isTemporary reports whether a name is one that temporary gives: the mark, and at least
-// 128 bits in letters and digits of base 32.
+const (
+	base32        = "ABCDEFGHIJKLMNOPQRSTUVWXYZ234567"
+	temporaryLong = 26 // 130 bits
+)
+
+// temporaryText tells one temporary file from another. It is no secret: a file is made only
+// where none has the name.
+func temporaryText() string {
+	var text [temporaryLong]byte
+	for i := range text {
+		text[i] = base32[rand.N(len(base32))]
+	}
+	return string(text[:])
+}
+
+// isTemporary reports whether a name is one that temporary gives.
 func isTemporary(name string) bool {
 	text, ok := strings.CutPrefix(name, temporaryMark)
-	return ok && len(text) >= len(rand.Text()) && strings.Trim(text, "ABCDEFGHIJKLMNOPQRSTUVWXYZ234567") == ""
+	return ok && len(text) >= temporaryLong && strings.Trim(text, base32) == ""
 }
 
 // tidy removes the temporary files that runs which were killed left in a folder. One

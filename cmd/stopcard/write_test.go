@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"crypto/rand"
 	"fmt"
 	"image"
 	"image/png"
@@ -76,7 +75,7 @@ func TestWriteSetIsWholeInARace(t *testing.T) {
 // What a killed run left is removed by the next, and nothing younger or else.
 func TestTidy(t *testing.T) {
 	dir := t.TempDir()
-	old, young := write(t, dir, temporaryMark+rand.Text(), nil), write(t, dir, temporaryMark+rand.Text(), nil)
+	old, young := write(t, dir, temporaryMark+temporaryText(), nil), write(t, dir, temporaryMark+temporaryText(), nil)
 	other, own := write(t, dir, ".stop", nil), write(t, dir, temporaryMark+"notes-of-mine", nil)
 	long := time.Now().Add(-2 * leftBehind)
 	for _, name := range []string{old, other, own} {

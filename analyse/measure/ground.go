@@ -31,8 +31,8 @@ func (p *Pass) densityOfPart(g *report.Grid) {
 }
 
 // dense finds the ground where a figure, which the whole pass has for each cell, may be
-// past a limit at the scale of p: by its own law it goes with the given power of one
-// over the scale. nil is all ground.
+// past a limit at the scale of p or further down: by its own law it goes with the given
+// power of one over the scale. nil is all ground.
 func (p *Pass) dense(v []float32, power, limit, cell float64) *ground {
 	g := p.from.Report.Density.Grid
 	k := p.Scale / p.from.Scale
@@ -46,7 +46,11 @@ func (p *Pass) dense(v []float32, power, limit, cell float64) *ground {
 		}
 	}
 	out := &ground{make([]bool, len(v)), p.from.cellOf}
-	least := float32(limit * math.Pow(k/(1+GridGrain), power))
+	down := k
+	if p.part.Down > 0 {
+		down = min(k, p.part.Down/p.from.Scale)
+	}
+	least := float32(limit * math.Pow(down/(1+GridGrain), power))
 	// What lies about a place lies further from it on the design as it is; its own
 	// densest spot there may lie as far off the other way.
 	reach := int(math.Ceil(2*crowdReach/k - crowdReach + 1))

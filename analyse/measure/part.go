@@ -33,6 +33,10 @@ type Part struct {
 	// the peaks of the density grid are told: one that is not may be lower in the
 	// report. 0 measures none.
 	Crowding, Layers float64
+
+	// Down is a smaller scale: the peaks are told of all that may be past a limit at any
+	// from the pass's down to it. 0 is the pass's own.
+	Down float64
 }
 
 // Under is p, all of which was measured or none, for a context of its own. It may be

@@ -287,6 +287,7 @@ func (s *search) measured(scale float64, spots []spot, others bool) *measure.Pas
 	part.Pieces = func(number int) bool { return pieces[number] }
 	if s.c.grid != nil {
 		s.c.grid(part, s.c.limitIn(s.base))
+		part.Down = scale * lookDown
 	}
 	p, err := s.base.PartAt(scale, part)
 	watch.Raise(err)

@@ -36,8 +36,9 @@ type check struct {
 	outlook         func(*report.Settings, *figures) outlook
 	columns, pieces bool
 
-	// grid asks for what a check of the density grid needs.
+	// grid asks for what a check of the density grid needs, and peak is what it then finds.
 	grid func(p *measure.Part, limit float64)
+	peak func(p *measure.Pass) float64
 
 	// figure is what the law works on where the rule's own figure will not do, for one
 	// stop and piece of keys; shows says that it is shown to people too, and bound is its
@@ -122,9 +123,11 @@ var checks = []check{
 
 	// These two are asked cheaply, and edges are looked at little further out than the nearest
 	// limit that is known.
-	{rule: &rules.CrowdedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 2, grain: measure.GridGrain, unmet: anyLeast, law: crowdingLaw, grid: func(p *measure.Part, limit float64) { p.Crowding = limit },
+	{rule: &rules.CrowdedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 2, grain: measure.GridGrain, unmet: anyLeast, law: crowdingLaw,
+		grid: func(p *measure.Part, limit float64) { p.Crowding = limit }, peak: func(p *measure.Pass) float64 { return p.Report.Density.MaxPenetrations },
 		reason: "needle holes crowd until they cut the cloth"},
-	{rule: &rules.StackedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 2, grain: measure.GridGrain, unmet: anyLeast, law: layersLaw, grid: func(p *measure.Part, limit float64) { p.Layers = limit },
+	{rule: &rules.StackedRule, way: report.Shrinking, needs: measure.DensityGrid, whole: true, stride: 2, grain: measure.GridGrain, unmet: anyLeast, law: layersLaw,
+		grid: func(p *measure.Part, limit float64) { p.Layers = limit }, peak: func(p *measure.Pass) float64 { return p.Report.Density.MaxLayers },
 		reason: "thread piles up until it stands stiff and bends needles"},
 
 	{rule: &rules.EdgeUncoveredRule, way: report.Shrinking, needs: measure.Pieces, stride: 16, grain: edgeGrain, unmet: anyLeast, outlook: ofReach, pieces: true, then: edgeLimit, worsens: edgeWorsens,

@@ -21,8 +21,9 @@ const (
 	// closeStride is the widest step, in whole percents, within what other checks bear.
 	// What lies beyond is told, but nobody can go there.
 	closeStride = 4
-	trusted     = 3  // times that a place foretold is looked at though it lies nearer than the next step
-	further     = 10 // whole percents beyond the nearest limit that are looked at for another
+	trusted     = 3   // times that a place foretold is looked at though it lies nearer than the next step
+	lookDown    = 0.9 // times the scale tried down to which a grid is looked at
+	further     = 10  // whole percents beyond the nearest limit that are looked at for another
 )
 
 // search looks for the limit of one check.
@@ -48,8 +49,9 @@ type madePass struct {
 
 // tried is a scale that was tried.
 type tried struct {
-	at key
-	f  *report.Finding // what fails there and not on the design as it is; nil for nothing
+	at   key
+	f    *report.Finding // what fails there and not on the design as it is; nil for nothing
+	peak float64         // of the grid, where it is one's
 }
 
 func (z *resizer) search(c *check) *search {
@@ -108,6 +110,9 @@ func (s *search) fails(scale float64) (key, *report.Finding) {
 	p := s.pass(scale)
 	if p == nil {
 		return t.at, nil
+	}
+	if s.c.peak != nil {
+		t.peak = s.c.peak(p)
 	}
 	was := s.now(s.c)
 	for k, f := range s.c.ask(p, false) {
@@ -228,6 +233,9 @@ func (s *search) inPercents() (in, fail float64) {
 			if lead := s.lead(x); beyond(lead, next) {
 				next = lead
 			}
+			if lead, ok := s.gridLead(last); ok && beyond(lead, next) {
+				next = lead
+			}
 			// Where measuring is dear the place foretold is looked at first.
 			if past := report.WholePercent(x, c.way) + step; c.stride > closeStride && beyond(past, last) && !beyond(past, end) &&
 				(beyond(past, next) || n < trusted) {
@@ -274,6 +282,18 @@ func (s *search) inPercents() (in, fail float64) {
 		}
 	}
 	return float64(end-step) / 100, float64(end) / 100
+}
+
+// gridLead is the percent down to which the grid passes by its peak at another, where that
+// was measured. A pass looks at all that may fail down to lookDown times its scale: of
+// that the peak tells, and the rest passes so far.
+func (s *search) gridLead(percent int) (lead int, ok bool) {
+	from := float64(percent) / 100
+	t := s.asked[from]
+	if t == nil || s.c.peak == nil {
+		return 0, false
+	}
+	return max(s.lead(from*s.c.law(t.peak, s.c.limitIn(s.base))), report.WholePercent(from*lookDown, s.c.way)), true
 }
 
 // lead is the percent up to which a check passes, by the scale foretold for it and what

@@ -1,0 +1,48 @@
+package measure_test
+
+import (
+	"context"
+	"testing"
+
+	"github.com/stopcard/stopcard/analyse/applique"
+	"github.com/stopcard/stopcard/analyse/internal/truth"
+	"github.com/stopcard/stopcard/analyse/measure"
+	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/testdata/demo"
+)
+
+// A part tells the peaks of what is past a limit further down, if it is asked to look so
+// far, and else need not.
+func TestPeaksOfWhatIsPastALimitFurtherDown(t *testing.T) {
+	ctx := context.Background()
+	peaks := func(p *measure.Pass) [2]float64 {
+		if err := p.Do(measure.DensityGrid); err != nil {
+			t.Fatal(err)
+		}
+		return [2]float64{p.Report.Density.MaxPenetrations, p.Report.Density.MaxLayers}
+	}
+	for _, name := range []string{demo.Shown, demo.Another} {
+		rec, err := applique.Recognise(ctx, truth.Demo(t, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := report.DefaultSettings()
+		base := pass(t)(measure.NewPass(ctx, rec, s, 1))
+		const scale, down = 0.8, 0.55
+		here := peaks(pass(t)(measure.NewPass(ctx, rec, s, scale)))
+		there := peaks(pass(t)(measure.NewPass(ctx, rec, s, down)))
+		for of := range here {
+			part := func(down float64) float64 {
+				ask := &measure.Part{Down: down}
+				*[]*float64{&ask.Crowding, &ask.Layers}[of] = there[of]
+				return peaks(pass(t)(base.PartAt(scale, ask)))[of]
+			}
+			if got := part(down); got != here[of] {
+				t.Errorf("%s, figure %d: the peak of what may fail down to %g is %g at %g, and of all %g", name, of, down, got, scale, here[of])
+			}
+			if got := part(0); got >= here[of] {
+				t.Errorf("%s, figure %d: %g is told at %g, of what passes there", name, of, got, scale)
+			}
+		}
+	}
+}

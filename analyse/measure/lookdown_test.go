@@ -2,6 +2,7 @@ package measure_test
 
 import (
 	"context"
+	"math"
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse/applique"
@@ -29,19 +30,19 @@ func TestPeaksOfWhatIsPastALimitFurtherDown(t *testing.T) {
 		s := report.DefaultSettings()
 		base := pass(t)(measure.NewPass(ctx, rec, s, 1))
 		const scale, down = 0.8, 0.55
-		here := peaks(pass(t)(measure.NewPass(ctx, rec, s, scale)))
-		there := peaks(pass(t)(measure.NewPass(ctx, rec, s, down)))
-		for of := range here {
+		const between = 0.7 // where the limit is met, by its law
+		was, here := peaks(base), peaks(pass(t)(measure.NewPass(ctx, rec, s, scale)))
+		for of, power := range []float64{2, 1} {
 			part := func(down float64) float64 {
 				ask := &measure.Part{Down: down}
-				*[]*float64{&ask.Crowding, &ask.Layers}[of] = there[of]
+				*[]*float64{&ask.Crowding, &ask.Layers}[of] = was[of] * math.Pow((1+measure.GridGrain)/between, power)
 				return peaks(pass(t)(base.PartAt(scale, ask)))[of]
 			}
 			if got := part(down); got != here[of] {
 				t.Errorf("%s, figure %d: the peak of what may fail down to %g is %g at %g, and of all %g", name, of, down, got, scale, here[of])
 			}
 			if got := part(0); got >= here[of] {
-				t.Errorf("%s, figure %d: %g is told at %g, of what passes there", name, of, got, scale)
+				t.Errorf("%s, figure %d: %g is told at %g, where nothing may fail", name, of, got, scale)
 			}
 		}
 	}

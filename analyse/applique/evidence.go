@@ -36,6 +36,7 @@ const (
 	lineOpen    evidence = -1.0 // an open line may end under another piece
 	smallPiece  evidence = -1.2 // less than 10 mm across
 	lineFollows evidence = -2.0 // for each line of an earlier stop that it follows itself, two at most
+	lineSecond  evidence = -1.5 // and it is one of those sewn once more: the first shows where the cloth goes
 	lineOfTack  evidence = -5.0 // one of two rounds in which a stop sews along a line of an earlier one, or one that a finish follows: a tack-down
 	lineOfMany  evidence = -1.5 // its stop sews much besides lines of pieces
 	lineOfManyT evidence = -0.4 // the same where a tack-down follows in another stop

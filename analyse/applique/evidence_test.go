@@ -137,6 +137,7 @@ func TestWhatEachThingWeighs(t *testing.T) {
 		{"an open line", open, closed, -1.5},
 		{"a line that follows another", line(report.KindRun, func(c *chain) { c.ahead = 1 }), closed, -2},
 		{"a line that follows three others", line(report.KindRun, func(c *chain) { c.ahead = 3 }), closed, -4},
+		{"one of those is the same line", line(report.KindRun, func(c *chain) { c.ahead, c.second = 1, true }), line(report.KindRun, func(c *chain) { c.ahead = 1 }), -1.5},
 		{"a line of a tack-down in rounds", line(report.KindRun, func(c *chain) { c.again = true }), closed, -5},
 		{"a piece of 9 mm", newChain(ring(0, report.KindRun, 4.5)).lineEvidence(), closed, -1.2},
 

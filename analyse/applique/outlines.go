@@ -67,6 +67,7 @@ func (w *roleWork) outlines(on worked) {
 		}
 	}
 	slices.Reverse(hold)
+	hold = p.withoutFrames(hold)
 	hold, again := p.sewnOn(hold)
 	w.after(hold, gap)
 	for _, l := range again {
@@ -133,29 +134,6 @@ func (p *finder) leaveBlock() {
 		return others > 0
 	}
 	p.work = slices.DeleteFunc(p.work, block)
-}
-
-// oneEdge takes back pieces without a tack-down whose line only goes along the edge of
-// another piece once more, under the same cover.
-func (p *finder) oneEdge() {
-	p.work = slices.DeleteFunc(p.work, func(k *Piece) bool {
-		if !k.PreCut || k.Hole {
-			return false
-		}
-		for _, v := range p.work {
-			// The same line sewn once more is no second piece.
-			if v != k && v.PreCut && !v.Hole && v.Place.Stop == k.Place.Stop && v.Place.first < k.Place.first && slices.Equal(v.Covers, k.Covers) &&
-				p.sameLine(v.Place, k.Place) {
-				return true
-			}
-			if v != k && v.Held && v.Tack.Stop < k.Place.Stop && len(v.Covers) > 0 && k.Place.Stop < v.Covers[0] && slices.Contains(v.Covers, k.Covers[0]) &&
-				BoxesAlike(v.Tack.Box, k.Place.Box, 2*FollowWithin) && p.follow(v.Tack, k.Place, FollowWithin) {
-				v.Again = append(v.Again, k.Place)
-				return true
-			}
-		}
-		return false
-	})
 }
 
 // sameLine reports whether two lines are one, sewn again.

@@ -188,6 +188,9 @@ func (c *chain) lineEvidence() evidence {
 		e += lineOpen
 	}
 	e += evidence(min(c.ahead, 2)) * lineFollows
+	if c.second {
+		e += lineSecond
+	}
 	if c.again {
 		e += lineOfTack
 	}

@@ -19,6 +19,7 @@ func (p *finder) relate() {
 				case t.chain == nil || !c.line.Closed:
 				case t.Stop > c.line.Stop:
 					t.chain.ahead++
+					t.chain.second = t.chain.second || r.goesOver()
 				default:
 					t.chain.echo = true
 				}
@@ -26,6 +27,11 @@ func (p *finder) relate() {
 		}
 		c.tellRounds()
 	}
+}
+
+// goesOver reports whether a round is the line itself sewn once more, of one outline with it.
+func (r *round) goesOver() bool {
+	return r.made.line() && r.share >= wholeShare && math.Abs(r.middle) < rawLeast && r.width() < sketchEven
 }
 
 // tellRounds tells lines that are rounds of one tack-down: of one later stop, near to one

@@ -1,0 +1,75 @@
+package applique
+
+import (
+	"slices"
+
+	"github.com/stopcard/stopcard/analyse/report"
+)
+
+// oneEdge takes back pieces whose line only goes along the edge of another piece once
+// more, under the same cover: a tack-down in several stops, or the underlay of the cover.
+func (p *finder) oneEdge() {
+	p.work = slices.DeleteFunc(p.work, func(k *Piece) bool {
+		if k.Hole {
+			return false
+		}
+		for _, v := range p.work {
+			switch {
+			case v == k || v.Hole:
+			case !k.PreCut:
+				if p.tackedAgain(v, k) {
+					c := v.Place.chain
+					*v = *p.piece(c, c.likeliest())
+					return true
+				}
+			// The same line sewn once more is no second piece.
+			case v.PreCut && v.Place.Stop == k.Place.Stop && v.Place.first < k.Place.first && slices.Equal(v.Covers, k.Covers) && p.sameLine(v.Place, k.Place):
+				return true
+			case v.Held && v.Tack.Stop < k.Place.Stop && len(v.Covers) > 0 && k.Place.Stop < v.Covers[0] && slices.Contains(v.Covers, k.Covers[0]) &&
+				BoxesAlike(v.Tack.Box, k.Place.Box, 2*FollowWithin) && p.follow(v.Tack, k.Place, FollowWithin):
+				v.Again = append(v.Again, k.Place)
+				return true
+			}
+		}
+		return false
+	})
+}
+
+// tackedAgain reports whether the line of a piece with a tack-down is the tack-down of
+// another: it goes all along the line of that before its tack-down, and one cover goes over
+// both.
+func (p *finder) tackedAgain(v, k *Piece) bool {
+	c := v.Place.chain
+	return c != nil && len(v.Cover) > 0 && slices.Equal(v.Cover, k.Cover) && v.Place.Stop < k.Place.Stop && k.Place.Stop <= v.Tack.Stop &&
+		slices.ContainsFunc(c.rounds, func(r *round) bool { return r.share >= wholeShare && slices.Contains(r.traces, k.Place) }) && p.follow(v.Place, k.Place, FollowWithin)
+}
+
+// likeliest is the reading of a chain that is likeliest by itself, an index into its options.
+func (c *chain) likeliest() int8 {
+	best := 0
+	for k := range c.options {
+		if o, b := &c.options[k], &c.options[best]; o.score+o.fit > b.score+b.fit {
+			best = k
+		}
+	}
+	return int8(best)
+}
+
+// withoutFrames leaves out of the lines round a block pairs of bean lines that one stop sews
+// side by side: a frame. What holds two layers is sewn in two stops, or nearly in one place
+// where the pause between them was lost (common practice, no single source).
+func (p *finder) withoutFrames(lines []*Trace) []*Trace {
+	frame := func(a, b *Trace) bool {
+		return a.Stop == b.Stop && a.Kind == report.KindTripleRun && b.Kind == report.KindTripleRun && offsetOf(a, b) >= frameApart
+	}
+	var out []*Trace
+	for i, t := range lines {
+		if i > 0 && frame(lines[i-1], t) || i+1 < len(lines) && frame(t, lines[i+1]) {
+			continue
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+const frameApart = 1.5 // mm between the two lines of a frame at least: nearer ones look like one

@@ -81,6 +81,8 @@ func edgeUncovered(p *Pass) []report.Finding {
 			f.Message = fmt.Sprintf("piece %d: the tack-down (stop %d) lies so far inside its line (stop %d) that the cover misses the edge of cloth trimmed close to it: %s of it would show inside the cover",
 				c.Number, c.TackDownStop, c.PlacementStop, u.Stretch(bare))
 			f.Advice = "Do not trim close to the tack-down: cut along the placement line, which shows on the underside, so that the edge comes under the cover, and sew a trial piece. Better take another size from the pack, or ask its maker."
+		case bare-tipsMM(p, c) <= limit:
+			f.Advice = "The cloth shows at its tips only: cut each tip blunt, close to the stitching, hoop off the machine, and do not cut the stitches."
 		case worst.LeastMM < 0.3:
 			f.Severity = report.Fault
 			f.Advice = "Trimming cannot mend this: the satin does not reach the cloth's edge there. Take another size from the pack, or ask its maker."
@@ -88,6 +90,21 @@ func edgeUncovered(p *Pass) []report.Finding {
 		out = append(out, f)
 	}
 	return out
+}
+
+// tipsMM is how much of what shows of a piece's edge is the tips of its cloth.
+func tipsMM(p *Pass, c *report.Piece) (mm float64) {
+	for _, w := range p.Pieces {
+		if w.Number != c.Number || w.Hole {
+			continue
+		}
+		for i := range c.Gaps {
+			if g := &c.Gaps[i]; !g.Open && g.LengthMM >= KnownGap && tipOnly(p, w, g) {
+				mm += g.LengthMM
+			}
+		}
+	}
+	return mm
 }
 
 // tooFarIn reports whether the tack-down of a piece lies so far inside its line that

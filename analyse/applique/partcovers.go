@@ -29,8 +29,8 @@ func (p *finder) partCovers() {
 		}
 		p.watch.Step(len(p.traces))
 		under := p.underLater(c, k)
-		satin := mask{}
-		var over []*Trace
+		satin, beyond := mask{}, mask{}
+		var over, goOn []*Trace
 		for i := range p.traces {
 			t := &p.traces[i]
 			if t.Stop <= k.Tack.Stop || t.Kind != report.KindSatin || !t.Box.Meets(c.line.Box.Grown(coverBeside)) || !p.mayCompare() {
@@ -38,6 +38,8 @@ func (p *finder) partCovers() {
 			}
 			if s, along := c.along(t); along {
 				satin, over = satin.or(s.mask), append(over, t)
+			} else if s := c.under(p, t); float64(s.mask.count()) >= sharedLeast*float64(c.samples) {
+				beyond, goOn = beyond.or(s.mask), append(goOn, t)
 			}
 		}
 		switch g, at := p.overTiny(k); {
@@ -50,6 +52,12 @@ func (p *finder) partCovers() {
 			for b := range c.samples {
 				satin.set(b)
 			}
+		}
+		// Satin that goes on along another piece is the cover of this one as well where it leaves
+		// nothing bare but what lies under other cloth. What only crosses the edge is none.
+		seen := satin.or(beyond).or(under)
+		if n := seen.count() - under.count(); float64(n) >= max(sharedLeast*float64(c.samples), underMost*float64(c.samples-under.count())) {
+			satin, over = satin.or(beyond), append(over, goOn...)
 		}
 		if float64(satin.count()) < partLeast*float64(c.samples) {
 			k.Under = float64(under.count()) >= underMost*float64(c.samples)
@@ -67,6 +75,16 @@ func (p *finder) partCovers() {
 		}
 		slices.Sort(k.Covers)
 	}
+}
+
+// under marks the places of the line of a chain that lie under a satin, which may be far
+// longer than the line.
+func (c *chain) under(p *finder, t *Trace) stretch {
+	if len(t.Bands) == 0 {
+		return stretch{}
+	}
+	s, _ := c.lies(t, max(1, len(t.Line)/(4*maskBits)), min(sharedWithin, p.satin.Bands[t.Bands[0]].Width/2), len(t.Line))
+	return s
 }
 
 // overTiny is the fill, or the bar of satin, that lies over all of a small piece and over

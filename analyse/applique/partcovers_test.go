@@ -37,16 +37,42 @@ func TestPartCovers(t *testing.T) {
 		{"a quarter in sight, all of it covered", 0.25, 1.1, report.FinishSatin, false},
 		{"a quarter in sight, nothing covered", 0.25, 0, report.FinishMissing, false},
 		{"nothing in sight, nothing covered", 0, 0, report.FinishRaw, true},
-		{"13 % in sight, nothing covered", 0.13, 0, report.FinishMissing, false},
+		{"a fifth in sight, nothing covered", 0.2, 0, report.FinishMissing, false},
+		{"13 % in sight, all of it under the satin of the piece over it", 0.13, 0, report.FinishSatin, false},
 		{"7 % in sight, all of it covered", 0.07, 1.1, report.FinishSatin, false},
-		{"a sliver in sight, satin along 3.4 % of the edge", 0.01, 3.4, report.FinishMissing, false},
-		{"a sliver in sight, satin along 3.8 % of the edge", 0.01, 3.8, report.FinishSatin, false},
 		{"a third in sight, half of it covered", 0.33, 0.5, report.FinishSatin, false},
 		{"a third in sight, a third of it covered", 0.33, 0.4, report.FinishMissing, false},
 	} {
 		rec := recognised(t, partly(c.inSight, c.covered))
 		if len(rec.Pieces) != 2 || rec.Pieces[0].Finish != c.want || rec.Pieces[0].Under != c.under {
 			t.Errorf("%s: %d pieces, the first finished %q, under other cloth: %v", c.name, len(rec.Pieces), rec.Pieces[0].Finish, rec.Pieces[0].Under)
+		}
+	}
+}
+
+// Of a point that looks out from under another piece satin must cover a few mm.
+func TestPointInSight(t *testing.T) {
+	for _, c := range []struct {
+		covered float64 // mm along the point
+		want    report.Finish
+	}{{7.5, report.FinishMissing}, {9.5, report.FinishSatin}} {
+		round := st.Arc(st.Point{}, 30, math.Pi+0.05, 3*math.Pi-0.05)
+		point := st.Path{round[len(round)-1], {X: -46.5, Y: -1.5}, {X: -46.5, Y: 1.5}, round[0]}
+		low, over := append(round, point[1:]...), st.Circle(st.Point{}, 36)
+		b := new(st.Builder).Run(low, 2).TieOff().Stop().DoubleRun(low, 2).TieOff().Stop()
+		b.Run(over, 2.5).TieOff().Stop().DoubleRun(over.Offset(0.3), 2.2).TieOff().Stop()
+		var way st.Path
+		for s := 9.0; s <= 9+c.covered; s += 0.5 {
+			q, _ := point.At(s)
+			way = append(way, q)
+		}
+		b.Satin(way, st.SatinAlong{Width: 2, Pitch: 0.4}).TieOff().Trim().Satin(over, st.SatinAlong{Width: 2.5, Pitch: 0.4})
+		rec := recognised(t, b.TieOff().Design())
+		if len(rec.Pieces) != 2 || rec.Pieces[0].Finish != c.want {
+			t.Errorf("satin along %.1f mm of a point: %d pieces, want two, the first finished %q", c.covered, len(rec.Pieces), c.want)
+			for _, k := range rec.Pieces {
+				t.Log(k.Finish, k.Under)
+			}
 		}
 	}
 }
@@ -84,6 +110,35 @@ func TestBarOverASmallPiece(t *testing.T) {
 		rec := recognised(t, b.Design())
 		if len(rec.Pieces) != 2 || rec.Pieces[1].Finish != c.want {
 			t.Errorf("a bar of satin %.1f mm past a piece of 8 mm: %d pieces, want two, the second finished %q", c.past, len(rec.Pieces), c.want)
+		}
+	}
+}
+
+// One satin that goes along what is in sight of a piece and on round the piece over it
+// covers both; where it leaves some of that bare the cover is missing.
+func TestSatinThatGoesOnRoundTheNextPiece(t *testing.T) {
+	const r, big, at = 20.0, 18.0, 25.0
+	for _, c := range []struct {
+		covered float64 // of the arc in sight
+		want    report.Finish
+	}{{1.05, report.FinishSatin}, {0.5, report.FinishMissing}} {
+		low, over := st.Circle(st.Point{}, r), st.Circle(st.Point{X: at}, big)
+		cut := math.Acos((r*r + at*at - big*big) / (2 * r * at)) // of the lower circle, where they cross
+		half := c.covered * (math.Pi - cut)
+		way := st.Arc(st.Point{}, r, math.Pi+half, math.Pi-half)
+		end, first := way[len(way)-1], 0
+		ring := over.Sample(400)
+		for i, q := range ring {
+			if math.Hypot(q.X-end.X, q.Y-end.Y) < math.Hypot(ring[first].X-end.X, ring[first].Y-end.Y) {
+				first = i
+			}
+		}
+		way = append(append(append(way, ring[first:]...), ring[:first]...), ring[first])
+		b := new(st.Builder).Run(low, 2.5).TieOff().Stop().DoubleRun(low.Offset(0.3), 2.2).TieOff().Stop()
+		b.Run(over, 2.5).TieOff().Stop().DoubleRun(over.Offset(0.3), 2.2).TieOff().Stop()
+		rec := recognised(t, b.Satin(way, st.SatinAlong{Width: 3.5, Pitch: 0.4}).TieOff().Design())
+		if len(rec.Pieces) != 2 || rec.Pieces[0].Finish != c.want || rec.Pieces[1].Finish != report.FinishSatin {
+			t.Errorf("%.0f %% of what is in sight covered: %d pieces, want two, the first finished %q", 100*c.covered, len(rec.Pieces), c.want)
 		}
 	}
 }

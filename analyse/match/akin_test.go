@@ -283,3 +283,38 @@ func TestHowAkinOddSizesAre(t *testing.T) {
 		}
 	}
 }
+
+// One size whose satin is further apart than that of the others is told of, from both
+// sides of the figure, and not where they do not agree, or it is a copy.
+func TestOddSpacing(t *testing.T) {
+	for _, c := range []struct {
+		pitch   []float64
+		verdict report.Verdict // of the last
+		want    int
+	}{
+		{[]float64{.40, .40, .40, .49}, report.Unclear, 1},
+		{[]float64{.40, .40, .40, .47}, report.Unclear, 0},
+		{[]float64{.40, .40, .40, .32}, report.Unclear, 1},
+		{[]float64{.40, .40, .40, .35}, report.Unclear, 0},
+		{[]float64{.40, .40, .40, .49}, report.StretchedCopy, 0},
+		{[]float64{.40, .50, .60, .75}, report.Unclear, 0},
+		{[]float64{.40, .60}, report.Unclear, 0},
+	} {
+		d := MatchedDesign{}
+		for i, p := range c.pitch {
+			z := MatchedSize{WidthMM: float64(100 + 20*i), HeightMM: 100, Verdict: report.DigitisedAnew, lead: &Signature{}}
+			z.Spacing.SatinPitchMM = p
+			d.Sizes = append(d.Sizes, z)
+		}
+		d.Sizes[len(d.Sizes)-1].Verdict = c.verdict
+		got := spacingDiffers(&d)
+		if len(got) != c.want {
+			t.Errorf("%v: %+v", c.pitch, got)
+		}
+		for _, f := range got {
+			if !strings.Contains(f.Message, "the size 160 x 100 mm has satin 0.") || !strings.Contains(f.Message, "most sizes have 0.40 mm") {
+				t.Errorf("%s", f.Message)
+			}
+		}
+	}
+}

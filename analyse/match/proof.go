@@ -88,6 +88,7 @@ const (
 	OddEdition    ProblemKind = "stitches differ"
 	OddStops      ProblemKind = "stops differ"
 	OddLie        ProblemKind = "lies otherwise"
+	OddSpacing    ProblemKind = "spacing differs"
 	OddThreads    ProblemKind = "threads differ"
 	OddTitle      ProblemKind = "names inside differ"
 	Unreadable    ProblemKind = "cannot be read"
@@ -234,6 +235,8 @@ func (p *Proof) findings(d *MatchedDesign) {
 			x.Kind = OddEdition
 		case f.Rule == "set-disagrees" && f.Unit == "lie":
 			x.Kind = OddLie
+		case f.Rule == "set-disagrees" && f.Unit == "mm":
+			x.Kind = OddSpacing
 		}
 		if f.Severity == report.Note {
 			p.note(x)
@@ -247,7 +250,10 @@ func (p *Proof) findings(d *MatchedDesign) {
 		}
 		for _, f := range z.lead.faults {
 			where := ""
-			if f.Stop > 0 {
+			switch {
+			case len(f.Stops) > 1:
+				where = words.ListStops(f.Stops) + ": "
+			case f.Stop > 0:
 				where = fmt.Sprintf("stop %d: ", f.Stop)
 			}
 			p.problem(Problem{Kind: HasFault, Design: d.Name, SizeMM: &[2]float64{z.WidthMM, z.HeightMM}, Path: z.lead.Path,

@@ -50,7 +50,8 @@ func judgeSizes(d *MatchedDesign) {
 			d.Findings = append(d.Findings, stopsDiffer(base, s)...)
 		}
 	}
-	d.Findings = append(append(d.Findings, rolesDiffer(d, ref)...), kin.undecided()...)
+	d.Findings = append(append(d.Findings, rolesDiffer(d, ref)...), spacingDiffers(d)...)
+	d.Findings = append(d.Findings, kin.undecided()...)
 }
 
 // leadDrawn looks at the sizes of which files differ: an edition that is a copy of

@@ -78,6 +78,7 @@ type ClothNeed struct {
 	Count    int     `json:"count"`
 	WidthMM  float64 `json:"width_mm"`
 	HeightMM float64 `json:"height_mm"`
+	Cloth    string  `json:"cloth"` // what the notes say it is cut from; empty where they do not
 }
 
 // ClothCut is how much of a cloth of the set width is needed to cut everything
@@ -90,6 +91,7 @@ type ClothCut struct {
 	LengthMM float64 `json:"length_mm"` // along the selvedge
 	Eighths  int     `json:"eighths"`   // of a yard to ask for: rounded up
 	TooWide  int     `json:"too_wide"`  // rectangles that the cloth is too narrow for, either way round
+	Cloth    string  `json:"cloth"`     // of all pieces that the notes cut from this; empty for others
 }
 
 // Sitting is one stay at the machine. It ends after a colour stop, when the next
@@ -140,13 +142,13 @@ func Gather(designs []Wanted, s report.Settings, g Settings) *Gathering {
 			out.Machine, out.Hands = out.Machine+r.MachineMin*n, out.Hands+r.HandMin*n
 		}
 		for _, c := range r.Cloths {
-			out.addCloth(ClothNeed{r.Path, c.Kind, c.Piece, d.Count, c.WidthMM, c.HeightMM})
+			out.addCloth(ClothNeed{r.Path, c.Kind, c.Piece, d.Count, c.WidthMM, c.HeightMM, clothOf(r, c.Piece)})
 		}
 		w, h := s.HoopWidthMM, s.HoopHeightMM
 		if w <= 0 || h <= 0 {
 			w, h = r.WidthMM, r.HeightMM
 		}
-		out.addCloth(ClothNeed{r.Path, "stabiliser", 0, d.Count, w + 2*g.StabiliserMM, h + 2*g.StabiliserMM})
+		out.addCloth(ClothNeed{r.Path, "stabiliser", 0, d.Count, w + 2*g.StabiliserMM, h + 2*g.StabiliserMM, ""})
 	}
 	out.nameThreads()
 	out.buyThreads(s.Threads)
@@ -158,6 +160,16 @@ func Gather(designs []Wanted, s report.Settings, g Settings) *Gathering {
 		out.Joined = joined(designs, g)
 	}
 	return out
+}
+
+// clothOf is what the notes say a piece is cut from.
+func clothOf(r *report.Report, piece int) string {
+	for i := range r.Pieces {
+		if p := &r.Pieces[i]; piece > 0 && p.Number == piece {
+			return p.Cloth
+		}
+	}
+	return ""
 }
 
 // wholes is how many full ones of size hold amount.
@@ -183,18 +195,16 @@ func (g *Gathering) addCloth(c ClothNeed) {
 	g.Cloths = append(g.Cloths, c)
 }
 
-// lengths lays out each kind of cloth: everything of the kind together, and each
-// applique piece alone where there are several, since most have a cloth of their
-// own.
+// lengths lays out each kind of cloth: everything of the kind together, then what the
+// notes cut from one cloth, whatever the design, and each other applique piece alone,
+// since most have a cloth of their own.
 func (g *Gathering) lengths() {
-	byKind := func(c ClothNeed) ClothCut { return ClothCut{Kind: c.Kind} }
-	byPiece := func(c ClothNeed) ClothCut { return ClothCut{Kind: c.Kind, Piece: c.Piece, Design: c.Design} }
-	for _, key := range []func(ClothNeed) ClothCut{byKind, byPiece} {
+	rects := map[ClothCut][]Rect{}
+	gathered := func(key func(ClothNeed) (ClothCut, bool)) {
 		var cuts []ClothCut
-		rects := map[ClothCut][]Rect{}
 		for _, c := range g.Cloths {
-			k := key(c)
-			if k.Piece == 0 && k.Design != "" {
+			k, ok := key(c)
+			if !ok {
 				continue
 			}
 			if rects[k] == nil {
@@ -205,12 +215,19 @@ func (g *Gathering) lengths() {
 			}
 		}
 		for _, k := range cuts {
-			length, placed := PackShelves(rects[k], g.Settings.ClothWidthMM)
-			k.Count, k.LengthMM, k.TooWide = len(rects[k]), length, len(rects[k])-len(placed)
+			r := rects[k]
+			length, placed := PackShelves(r, g.Settings.ClothWidthMM)
+			k.Count, k.LengthMM, k.TooWide = len(r), length, len(r)-len(placed)
 			k.Eighths = words.Eighths(length)
 			g.Lengths = append(g.Lengths, k)
 		}
 	}
+	allNoted := !slices.ContainsFunc(g.Cloths, func(c ClothNeed) bool { return c.Piece > 0 && c.Cloth == "" })
+	gathered(func(c ClothNeed) (ClothCut, bool) { return ClothCut{Kind: c.Kind}, c.Piece == 0 || !allNoted })
+	gathered(func(c ClothNeed) (ClothCut, bool) { return ClothCut{Kind: c.Kind, Cloth: c.Cloth}, c.Cloth != "" })
+	gathered(func(c ClothNeed) (ClothCut, bool) {
+		return ClothCut{Kind: c.Kind, Piece: c.Piece, Design: c.Design}, c.Piece > 0 && c.Cloth == ""
+	})
 }
 
 // sittings shares the work out, the designs in the order of work. A colour stop is never

@@ -1,6 +1,7 @@
 package gather
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -167,19 +168,19 @@ func TestGather(t *testing.T) {
 		},
 		BobbinThreadM: 600, Bobbins: 7, // 660 m, 100 m on each
 		Cloths: []ClothNeed{
-			{"block.dst", "block cloth", 0, 10, 200, 200},
-			{"block.dst", "applique cloth", 1, 10, 100, 50},
-			{"block.dst", "applique cloth", 2, 10, 60, 80},
-			{"block.dst", "stabiliser", 0, 10, 230.8, 350.8},
+			{"block.dst", "block cloth", 0, 10, 200, 200, ""},
+			{"block.dst", "applique cloth", 1, 10, 100, 50, ""},
+			{"block.dst", "applique cloth", 2, 10, 60, 80, ""},
+			{"block.dst", "stabiliser", 0, 10, 230.8, 350.8, ""},
 		},
 		Lengths: []ClothCut{
-			{"block cloth", 0, "", 10, 1000, 9, 0}, // two abreast
+			{"block cloth", 0, "", 10, 1000, 9, 0, ""}, // two abreast
 			// Seven of piece 2 abreast fill 420 mm, the other three leave 270 mm
 			// for two of piece 1; the rest are four abreast.
-			{"applique cloth", 0, "", 20, 80 + 80 + 50 + 50, 3, 0},
-			{"stabiliser", 0, "", 10, 3508, 31, 0},
-			{"applique cloth", 1, "block.dst", 10, 150, 2, 0},
-			{"applique cloth", 2, "block.dst", 10, 160, 2, 0},
+			{"applique cloth", 0, "", 20, 80 + 80 + 50 + 50, 3, 0, ""},
+			{"stabiliser", 0, "", 10, 3508, 31, 0, ""},
+			{"applique cloth", 1, "block.dst", 10, 150, 2, 0, ""},
+			{"applique cloth", 2, "block.dst", 10, 160, 2, 0, ""},
 		},
 		Minutes: 440 + 10*4, // with hooping
 		Joined:  Join(165.1, 165.1, 5, 2, SeamMM),
@@ -224,6 +225,64 @@ func TestGatherNothing(t *testing.T) {
 		got := Gather(All(reports), report.DefaultSettings(), g)
 		if len(got.Threads) != 0 || got.Bobbins != 0 || got.Joined != nil || len(got.Sittings) != 0 {
 			t.Errorf("%+v", got)
+		}
+	}
+}
+
+// Pieces that the notes cut from one cloth are laid out on it together, whatever their
+// design; the others each have a cloth of their own.
+func TestNotedCloths(t *testing.T) {
+	design := func(path string, cloths ...string) *report.Report {
+		r := &report.Report{Path: path, Stops: []report.Stop{{Number: 1, Minutes: 5}}}
+		for i, c := range cloths {
+			r.Pieces = append(r.Pieces, report.Piece{Number: i + 1, Cloth: c})
+			r.Cloths = append(r.Cloths, report.Cloth{Kind: "applique cloth", Piece: i + 1, WidthMM: 100, HeightMM: 50})
+		}
+		return r
+	}
+	row := func(c ClothCut) string {
+		return fmt.Sprintf("%s %d %s: %d from %g", c.Design, c.Piece, c.Cloth, c.Count, c.LengthMM)
+	}
+	for _, c := range []struct {
+		name    string
+		designs []*report.Report
+		want    []string
+	}{
+		{"none noted", []*report.Report{design("a", "", "")}, []string{" 0 : 2 from 50", "a 1 : 1 from 50", "a 2 : 1 from 50"}},
+		{"some noted", []*report.Report{design("a", "blue check", ""), design("b", "blue check")},
+			[]string{" 0 : 3 from 50", " 0 blue check: 2 from 50", "a 2 : 1 from 50"}},
+		{"all noted", []*report.Report{design("a", "blue check", "red"), design("b", "blue check")},
+			[]string{" 0 blue check: 2 from 50", " 0 red: 1 from 50"}},
+	} {
+		var got []string
+		for _, l := range Gather(All(c.designs), report.DefaultSettings(), DefaultSettings()).Lengths {
+			if l.Kind == "applique cloth" {
+				got = append(got, row(l))
+			}
+		}
+		if diff := cmp.Diff(c.want, got); diff != "" {
+			t.Errorf("%s: %s", c.name, diff)
+		}
+	}
+}
+
+// Stops for which the notes name one thread need one, and it has no colour of the file's
+// where theirs differ.
+func TestNotedThreads(t *testing.T) {
+	stop := func(n int, colour string) report.Stop {
+		return report.Stop{Number: n, Colour: &colour, ThreadName: "pine", ThreadNoted: true, NeedleThreadM: 10, Minutes: 5}
+	}
+	for _, c := range []struct {
+		second string
+		want   bool
+	}{{"#008000", true}, {"#00ff00", false}} {
+		r := &report.Report{Stops: []report.Stop{stop(1, "#008000"), stop(2, c.second)}}
+		got := Gather(All([]*report.Report{r}), report.DefaultSettings(), DefaultSettings())
+		if len(got.Threads) != 1 || got.Threads[0].Metres != 20 || (got.Threads[0].Colour != nil) != c.want {
+			t.Errorf("with %s: %+v", c.second, got.Threads)
+		}
+		if got.Order.ThreadChanges != 1 {
+			t.Errorf("with %s: %d changes of one thread", c.second, got.Order.ThreadChanges)
 		}
 	}
 }

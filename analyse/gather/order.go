@@ -52,8 +52,13 @@ func threadGroups(r *report.Report) []string {
 	var out []string
 	for i := range r.Stops {
 		c := ""
-		if r.Stops[i].Colour != nil {
-			c = *r.Stops[i].Colour
+		switch s := &r.Stops[i]; {
+		case s.Spool != nil && s.Spool.Near != report.NearOff && !s.AnyThread:
+			c = "own " + s.Spool.Name
+		case s.ThreadNoted:
+			c = "noted " + s.ThreadName
+		case s.Colour != nil:
+			c = *s.Colour
 		}
 		if n := len(out); n == 0 || c == "" || out[n-1] != c {
 			out = append(out, c)

@@ -54,6 +54,9 @@ func (g *Gathering) addThreads(r *report.Report, blocks float64, several bool) {
 			g.Threads = append(g.Threads, need)
 			continue
 		}
+		if a, b := g.Threads[j].Colour, need.Colour; a != nil && b != nil && *a != *b {
+			g.Threads[j].Colour = nil // a thread that the notes name for stops of several colours
+		}
 		g.Threads[j].Stops++
 		g.Threads[j].Metres += need.Metres
 	}

@@ -181,7 +181,11 @@ func (g *gatherer) wanted(args []string) ([]counted, error) {
 
 // slim is what Gather reads of a report, so that the rest need not be held.
 func slim(r *report.Report) *report.Report {
-	return &report.Report{Path: r.Path, WidthMM: r.WidthMM, HeightMM: r.HeightMM, Minutes: r.Minutes, MachineMin: r.MachineMin, HandMin: r.HandMin, BobbinThreadM: r.BobbinThreadM, Stops: r.Stops, Cloths: r.Cloths,
+	var pieces []report.Piece
+	for i := range r.Pieces {
+		pieces = append(pieces, report.Piece{Number: r.Pieces[i].Number, Cloth: r.Pieces[i].Cloth})
+	}
+	return &report.Report{Pieces: pieces, Path: r.Path, WidthMM: r.WidthMM, HeightMM: r.HeightMM, Minutes: r.Minutes, MachineMin: r.MachineMin, HandMin: r.HandMin, BobbinThreadM: r.BobbinThreadM, Stops: r.Stops, Cloths: r.Cloths,
 		Damage: r.Damage, Whole: r.Whole}
 }
 
@@ -226,10 +230,10 @@ func gatherCSV(w io.Writer, lists []*gather.Gathering) error {
 		}
 		row("bobbins", "", "", strconv.Itoa(g.Bobbins), num(g.BobbinThreadM), "", "", "", "")
 		for _, c := range g.Cloths {
-			row("to cut", c.Kind, piece(c.Piece), strconv.Itoa(c.Count), "", num(c.WidthMM), num(c.HeightMM), "", "")
+			row("to cut", clothWords(c.Kind, c.Cloth), piece(c.Piece), strconv.Itoa(c.Count), "", num(c.WidthMM), num(c.HeightMM), "", "")
 		}
 		for _, c := range g.Lengths {
-			row("to buy", c.Kind, piece(c.Piece), strconv.Itoa(c.Count), "", num(g.Settings.ClothWidthMM), "", num(c.LengthMM), "")
+			row("to buy", clothWords(c.Kind, c.Cloth), piece(c.Piece), strconv.Itoa(c.Count), "", num(g.Settings.ClothWidthMM), "", num(c.LengthMM), "")
 		}
 		row("sittings", "", "", strconv.Itoa(len(g.Sittings)), "", "", "", "", num(g.Minutes))
 		if j := g.Joined; j != nil {
@@ -239,6 +243,14 @@ func gatherCSV(w io.Writer, lists []*gather.Gathering) error {
 	}
 	out.Flush()
 	return out.Error()
+}
+
+// clothWords is a kind of cloth with what the notes say it is.
+func clothWords(kind, cloth string) string {
+	if cloth == "" {
+		return kind
+	}
+	return kind + ": " + cloth
 }
 
 func piece(n int) string {

@@ -63,6 +63,9 @@ func (l layout) gathering(w io.Writer, g *gather.Gathering, s report.Settings) {
 			fmt.Fprintf(w, "  %s:\n", clip(printable(stem(c.Design)), l.width-4))
 		}
 		fmt.Fprintf(w, "  %s %4d of %s\n", pad(what, 26), c.Count, l.units.Cut(c.WidthMM, c.HeightMM))
+		if c.Cloth != "" {
+			l.para(w, 4, "", "from "+printable(c.Cloth))
+		}
 	}
 	if s.HoopWidthMM <= 0 {
 		l.para(w, 2, "", "No hoop is given (--hoop), so the stabiliser is sized by the design: cut it to be held by your hoop all round.")
@@ -71,7 +74,9 @@ func (l layout) gathering(w io.Writer, g *gather.Gathering, s report.Settings) {
 	fmt.Fprintf(w, "\nCloth to buy, %s wide\n", l.units.Length(g.Settings.ClothWidthMM))
 	for _, c := range g.Lengths {
 		what := c.Kind
-		if c.Piece > 0 {
+		if c.Cloth != "" {
+			what = clip(printable(c.Cloth), 36)
+		} else if c.Piece > 0 {
 			what += fmt.Sprintf(", piece %d alone", c.Piece)
 			if len(g.Designs) > 1 {
 				what = fmt.Sprintf("%s, piece %d alone", clip(printable(stem(c.Design)), 18), c.Piece)

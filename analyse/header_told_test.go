@@ -38,7 +38,8 @@ func TestHeaderIsToldOnce(t *testing.T) {
 		{"a sound header", data, nil, nil, 0, ""},
 		{"five more changes", wrong("CO:", "  7"), nil, []string{"7 colour changes"}, 0, ""},
 		{"the same, not looked for", wrong("CO:", "  7"), []string{"header-disagrees"}, nil, 1, ""},
-		{"fewer records", wrong("ST:", "     20"), nil, []string{"20 records"}, 0, "20 records"},
+		{"fewer records", wrong("ST:", "     20"), nil, []string{"20 records"}, 0, ""},
+		{"none counted", wrong("ST:", "      0"), nil, nil, 1, ""},
 		{"more changes and records", wrong("CO:", "  7", "ST:", "   9999"), nil, nil, 0, "9999 records"},
 	} {
 		d, err := stitchfile.Decode(bytes.NewReader(c.data))

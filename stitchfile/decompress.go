@@ -16,8 +16,9 @@ const (
 	unpackMaxLength = 16 // bits of a code
 
 	// The tables of a block cost far more time than the few bytes they can be
-	// written in, so blocks are bounded: a few, and one more for every so many
-	// bytes, which a block worth its tables takes several times over.
+	// written in, so blocks with tables are bounded: a few, and one more for every so
+	// many bytes, which a block worth its tables takes several times over. A block of
+	// one symbol has none.
 	unpackFewBlocks  = 64
 	unpackBlockBytes = 64
 )
@@ -32,6 +33,8 @@ type unpacker struct {
 	acc   uint64
 	n     int // bits in acc
 	extra int // bits made up past the end
+
+	tables int // that were built
 }
 
 // unpack expands b to at most limit bytes. It returns what came out before the
@@ -43,12 +46,16 @@ func unpack(b []byte, limit int) (out []byte, at int, err error) {
 	left, blocks := 0, unpackFewBlocks+len(b)/unpackBlockBytes
 	for len(out) < limit {
 		if left == 0 {
-			if blocks--; blocks < 0 {
-				return out, at, errors.New("more blocks than the bytes are worth")
-			}
 			at = u.p - (u.n-u.extra)/8
+			tables := u.tables
 			if left, err = u.header(&codes, &places); err != nil {
 				return out, at, err
+			}
+			if u.tables > tables {
+				blocks--
+			}
+			if blocks < 0 {
+				return out, at, errors.New("more blocks than the bytes are worth")
 			}
 		}
 		left--
@@ -130,6 +137,7 @@ func (u *unpacker) table(h *huffman, n, w, gap int) error {
 			i += u.bits(2)
 		}
 	}
+	u.tables++
 	return h.build(lengths[:n])
 }
 
@@ -162,6 +170,7 @@ func (u *unpacker) codeTable(h, coded *huffman) error {
 			return errUnpackShort
 		}
 	}
+	u.tables++
 	return h.build(lengths[:])
 }
 

@@ -66,6 +66,17 @@ func TestUnpackBlocks(t *testing.T) {
 	}
 }
 
+// A block of one symbol has no table to build, and there may be as many as there is room for.
+func TestUnpackBlocksOfOneSymbol(t *testing.T) {
+	var fields [][2]int
+	for range 1000 {
+		fields = append(fields, [][2]int{{1, 16}, {0, 5}, {0, 5}, {0, 9}, {65, 9}, {0, 5}, {0, 5}}...)
+	}
+	if out, _, err := unpack(bits(fields...), 1000); err != nil || len(out) != 1000 {
+		t.Errorf("%d bytes, %v", len(out), err)
+	}
+}
+
 // bits packs fields of value and width, as the stream holds them.
 func bits(fields ...[2]int) []byte {
 	var out []byte

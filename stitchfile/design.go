@@ -107,6 +107,7 @@ type Design struct {
 	Threads  []Thread
 	Moves    []Move
 	Claims   Claims
+	Records  int // read, of the kind that Claims.Records counts; 0 where those are the Moves
 	Warnings []Warning
 
 	// Damage is the error that came beside a design which could be read only in

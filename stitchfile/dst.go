@@ -198,14 +198,19 @@ func decodeDST(data []byte, dec *Decoder) (*Design, error) {
 		}
 	}
 	// Some writers count the end record, some do not.
-	if claimed >= 0 && claimed != records && claimed != records+1 {
+	// Where the end stands a count of fewer is not filled in, or is of something else.
+	switch {
+	case claimed > records+1, claimed >= 0 && claimed < records && !ends:
 		a.doubts(20, "header counts %d records, the design has %d", claimed, records)
-	} else if claimed > 0 {
+	case claimed >= 0 && claimed < records:
+		a.warn(20, "header counts %d records, the design has %d", claimed, records)
+	case claimed > 0:
 		a.speaks("the header counts %d records, and all are there", claimed)
 	}
 	if n := a.d.Counts().ColourStops; a.d.Claims.ColourStops >= 0 && a.d.Claims.ColourStops != n && a.d.Claims.ColourStops != n+1 {
 		a.warn(31, "header counts %d colour changes, the design has %d", a.d.Claims.ColourStops, n)
 	}
+	a.d.Records = records
 	if !ends {
 		if claimed > 0 && claimed <= records && p == len(data) {
 			a.warn(p, "no end record; all %d records that the header counts are there", claimed)

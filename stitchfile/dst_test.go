@@ -99,8 +99,8 @@ func TestDSTHeader(t *testing.T) {
 			{Colour: color.RGBA{255, 128, 0, 255}, Name: "Orange", Catalogue: "O12"}, {Colour: color.RGBA{0, 0, 255, 255}}, {Name: "Grey"}, {},
 		},
 		Moves:  []stitchfile.Move{{1, 0, s, 0}, {1, 0, e, 0}},
-		Claims: stitchfile.Claims{Records: 1, Stitches: -1, ColourStops: 0, Width: 1, Height: 0},
-		Whole:  stitchfile.Whole, WholeReasons: []string{"an end record, and nothing behind it", "the header counts 1 records, and all are there"},
+		Claims: stitchfile.Claims{Records: 1, Stitches: -1, ColourStops: 0, Width: 1, Height: 0}, Records: 1,
+		Whole: stitchfile.Whole, WholeReasons: []string{"an end record, and nothing behind it", "the header counts 1 records, and all are there"},
 	}
 	if diff := cmp.Diff(want, d); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)

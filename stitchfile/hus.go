@@ -108,6 +108,7 @@ func decodeHUS(format string, data []byte, dress func(a *assembler, table []byte
 		return a.finish(), err
 	case ended:
 		// What stands behind the end is not sewn, sound or not.
+		a.d.Records = before
 		a.countedHUS(claimed, before)
 	case failed != nil:
 		return a.finish(), failed

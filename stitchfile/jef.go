@@ -99,12 +99,13 @@ func decodeJEF(data []byte, _ *Decoder) (*Design, error) {
 	}
 	end, err := readJEFStitches(&a, data, start)
 	claimed, points := int(word(28)&(1<<31-1)), (end-start)/2
+	ended := err == nil
 	if err != nil && end == len(data) && claimed > 0 && claimed <= points {
 		a.warn(end, "no end mark; all %d points that the header counts are there", claimed)
 		err = nil
 	}
 	a.dressJEF(data, n, err == nil)
-	a.checkJEF(claimed, points, err == nil)
+	a.checkJEF(claimed, points, err == nil, ended)
 	if i := indexNotPadding(data[min(end, len(data)):]); err == nil && i >= 0 && len(data)-end > 2 { // the end mark may be two bytes or four
 		a.doubts(end+i, "%d bytes after the end of the design are passed over", len(data)-end-i)
 	}
@@ -158,14 +159,19 @@ func (a *assembler) dressJEF(data []byte, n int, whole bool) {
 
 // checkJEF compares the header's count of points, pairs of bytes of which a
 // command takes two, and its extents with what was read.
-func (a *assembler) checkJEF(claimed, points int, whole bool) {
+func (a *assembler) checkJEF(claimed, points int, whole, ended bool) {
 	if !whole {
 		return // how many of the points left are commands is not known
 	}
 	a.d.Claims.Records = max(0, claimed-points+len(a.d.Moves))
-	if claimed != points {
+	switch {
+	case ended && claimed < points:
+		// Where the end stands a count of fewer is not filled in, or is of something else.
+		a.speaks("an end mark")
+		a.warn(28, "header counts %d points, the design has %d", claimed, points)
+	case claimed != points:
 		a.doubts(28, "header counts %d points, the design has %d", claimed, points)
-	} else if claimed > 0 {
+	case claimed > 0:
 		a.speaks("the header counts %d points, and all are there", claimed)
 	}
 	c := a.d.Claims

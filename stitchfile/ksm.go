@@ -108,5 +108,6 @@ func decodeKSM(data []byte, dec *Decoder) (*Design, error) {
 	default:
 		a.warn(p, "no end mark of KSM is known: a file cut short cannot be told from a whole one")
 	}
+	a.d.Records = (p - dstHeader) / 3
 	return a.finish(), nil
 }

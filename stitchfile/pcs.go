@@ -1,6 +1,7 @@
 package stitchfile
 
 import (
+	"bytes"
 	"encoding/binary"
 	"fmt"
 	"image/color"
@@ -55,7 +56,15 @@ func decodePCS(data []byte, dec *Decoder) (*Design, error) {
 	}
 	said := [8]bool{}
 	taken, p := 0, pcsHeader
-	for ; taken < count; p += pcsRecord {
+	few := false // the header counts fewer than there are
+	for ; taken < count || a.goesOnPCS(data[p:]); p += pcsRecord {
+		if taken == count && !few {
+			few = true
+			a.doubts(pcsCount, "the header counts %d records, and more stand behind them", count)
+		}
+		if few {
+			count = taken + 1
+		}
 		if p+pcsRecord > len(data) {
 			return a.finish(), &FormatError{Format: "PCS", Offset: int64(len(data)), Cause: ErrTruncated, Detail: fmt.Sprintf("%d of %d records are there", taken, count)}
 		}
@@ -84,6 +93,7 @@ func decodePCS(data []byte, dec *Decoder) (*Design, error) {
 		}
 		taken++
 	}
+	a.d.Records = taken
 	a.anotherBehind("PCS", joinedPCS(data, p))
 	if rest := data[p:]; len(rest) > 13 {
 		if picture := headerText(rest, 13); picture != "" {
@@ -91,10 +101,33 @@ func decodePCS(data []byte, dec *Decoder) (*Design, error) {
 		}
 		a.d.Comments = headerText(rest[13:], len(rest))
 	}
-	if count > 0 {
+	if count > 0 && !few {
 		a.speaks("the header counts %d records, and all are there", count)
 	}
 	return a.finish(), nil
+}
+
+// nearPCS is how far, in 0.1 mm, a record behind those that are counted may lie from the
+// last: as far as the larger hoop is wide, which no letters of a picture's name come to.
+const nearPCS = 3000
+
+// goesOnPCS reports whether a further record stands where the header's count ends: a
+// stitch, a jump or a change near the last place, and not the name of a picture.
+func (a *assembler) goesOnPCS(b []byte) bool {
+	for k := 0; k < 4 && len(b) >= pcsRecord && len(bytes.Trim(b[:pcsRecord], "\x00")) == 0; k++ {
+		b = b[pcsRecord:] // stitches at 0, 0, or what pads a file
+	}
+	if len(b) < pcsRecord {
+		return false
+	}
+	x, y := pcsPlace(b)-a.x, pcsPlace(b[4:])-a.y
+	switch b[8] {
+	case 3:
+		return int(b[0]) < pcsColours && len(b) > pcsRecord && a.goesOnPCS(b[pcsRecord:])
+	case 0, 2, 4:
+		return max(x, -x, y, -y) <= nearPCS
+	}
+	return false
 }
 
 // pcsPlace reads a place in 0.1 mm: 32 bits, eight of them below the point.

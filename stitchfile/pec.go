@@ -89,7 +89,11 @@ func decodePECBlock(format string, data []byte, base int, around pecContainer) (
 	}
 	end, err := a.readPECStitches(format, block[:limit], base)
 	if err != nil && bounded && err.Offset == int64(base+limit) {
-		a.warn(base+limit, "no end code before the thumbnails, which begin where the header says")
+		if blocks := a.d.Counts().ColourStops + 1; blocks < len(a.d.Threads) {
+			a.doubts(base+limit, "no end code before the thumbnails, and %d of the %d colour blocks that the header counts", blocks, len(a.d.Threads))
+		} else {
+			a.warn(base+limit, "no end code before the thumbnails, which begin where the header says")
+		}
 		err = nil
 	}
 	if err != nil {
@@ -132,11 +136,19 @@ func (a *assembler) endedPEC(block []byte, base, end, limit int, bounded bool) {
 		// Behind the thumbnails some versions keep a little more, but never as much
 		// again.
 		a.doubts(base+limit, "%d bytes stand behind the thumbnails", len(block)-limit-pecThumbnail*(blocks+1))
+	case bounded && brokenThumbnails(block[limit:], blocks+1):
+		a.doubts(base+len(block), "the file ends inside its thumbnails, %d of %d bytes; the stitches before them end as they should", len(block)-limit, pecThumbnail*(blocks+1))
 	case bounded:
 		a.speaks("the end code stands where the thumbnails begin")
 	default:
 		a.speaks("an end code")
 	}
+}
+
+// brokenThumbnails reports whether thumbnails end in the middle of one. A file may have
+// none, or one for the whole alone.
+func brokenThumbnails(b []byte, most int) bool {
+	return len(b) < pecThumbnail*most && len(b)%pecThumbnail != 0 && indexNotPadding(b) >= 0
 }
 
 // readPECHeader takes the name, the palette entries and the size, in 0.1 mm.

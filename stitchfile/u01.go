@@ -76,8 +76,9 @@ func (r *needleReader) fail(p int, cause error, detail string) (*Design, error) 
 // stand what a machine has been taught, which is not to be read as stitches.
 func (r *needleReader) read(p int) (*Design, error) {
 	begin := p
+	defer func() { r.d.Records = (p - begin) / 3 }()
 	for ; p+3 <= len(r.data); p += 3 {
-		if n := (p - begin) / 3; r.format == "U01" && n > 0 && n == r.count && !r.goesOn(p) {
+		if n := (p - begin) / 3; r.format == "U01" && n > 0 && n == r.count && r.data[p+r.control]&0x9F != 0x98 && !r.goesOn(p) {
 			r.warn(p, "no end code after the %d records that the header counts; the bytes behind are passed over", n)
 			r.speaks("the header counts %d records, and all are there", n)
 			r.closeThreads()

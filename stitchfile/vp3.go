@@ -78,6 +78,8 @@ func decodeVP3(data []byte, _ *Decoder) (*Design, error) {
 			err = v.readDesign()
 		case v.designs > 0 && bytes.HasPrefix(data[v.p:], []byte(vp3Block)):
 			err = v.readBlock()
+		case v.designs > 0 && v.blocks >= v.stated && indexNotPadding(v.b[v.p:]) < 0:
+			v.p = len(data)
 		case v.designs > 0 && v.blocks >= v.stated:
 			v.doubts(v.p, "%d bytes after the last colour block are passed over", len(data)-v.p)
 			v.p = len(data)
@@ -102,8 +104,11 @@ func decodeVP3(data []byte, _ *Decoder) (*Design, error) {
 	if v.blocks > v.stated {
 		v.doubts(0, "%d colour blocks are stated, %d are there", v.stated, v.blocks)
 	}
+	// By some descriptions the count is a time, so it may speak for a design and not
+	// against one of which every block is as long as it says.
+	v.speaks("%s, each as long as it says", plural(v.blocks, "colour block", "colour blocks"))
 	if claimed, n := v.d.Claims.Records, v.d.Counts().Stitches; claimed > 0 && claimed != n {
-		v.doubts(0, "header counts %d stitches, the design has %d", claimed, n)
+		v.warn(0, "header counts %d stitches, the design has %d", claimed, n)
 	} else if claimed > 0 {
 		v.speaks("the header counts %d stitches, and all are there", claimed)
 	}

@@ -76,6 +76,7 @@ func decodeXXX(data []byte, _ *Decoder) (*Design, error) {
 	if err != nil {
 		return a.finish(), err
 	}
+	a.d.Records = n
 	a.countedXXX(n)
 	readXXXColours(&a, data, end)
 	return a.finish(), nil

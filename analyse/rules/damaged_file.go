@@ -11,7 +11,7 @@ var damagedFileRule = Rule{
 	ID:       "damaged-file",
 	Doc:      "the file could only partly be read, or does not look whole",
 	Severity: report.Fault,
-	Bounds:   "any damage is a fault; what stands where it should not, or a count that disagrees, a warning",
+	Bounds:   "any damage is a fault; what stands where it should not, or a count of more than is there, a warning",
 	Check:    damagedFile,
 }
 

@@ -38,6 +38,9 @@ func headerDisagrees(p *Pass) []report.Finding {
 			Advice:  "Stopcard goes by the stitches themselves. A machine may show the header's figure."})
 	}
 	count := func(what string, claimed, is int) {
+		if claimed == 0 && what != "changes" {
+			return // not filled in
+		}
 		if claimed > is && d.Whole == stitchfile.NotWhole {
 			return // the rest may be missing, which damaged-file tells
 		}
@@ -52,7 +55,11 @@ func headerDisagrees(p *Pass) []report.Finding {
 		count("stitches", c.Stitches, n.Stitches)
 	}
 	// The end may count as a record; some count stitches alone.
-	if r := records(d); c.Records >= 0 && c.Records != r && c.Records != r+1 && c.Records != n.Stitches {
+	r := d.Records
+	if r == 0 {
+		r = records(d)
+	}
+	if c.Records >= 0 && c.Records != r && c.Records != r+1 && c.Records != n.Stitches {
 		count("records", c.Records, r)
 	}
 	limit := p.Limit("header-disagrees")
@@ -61,14 +68,20 @@ func headerDisagrees(p *Pass) []report.Finding {
 		claimed int
 		is      float64
 	}{{"wide", c.Width, p.Recognised.Sewn.WidthMM}, {"high", c.Height, p.Recognised.Sewn.HeightMM}} {
-		if claimed := float64(e.claimed) / 10; e.claimed >= 0 && math.Abs(claimed-e.is) > limit {
+		if c.Width <= 0 && c.Height <= 0 {
+			break // not filled in
+		}
+		if claimed := float64(e.claimed) / 10; claimed > e.is && d.Whole == stitchfile.NotWhole && n.Stitches == 0 {
+			continue // nothing is there, which damaged-file tells
+		} else if e.claimed >= 0 && math.Abs(claimed-e.is) > limit {
 			say(claimed, e.is, "mm", "it is %s %s, its stitches say %s", p.units().Stitch(claimed), e.what, p.units().Stitch(e.is))
 		}
 	}
 	return out
 }
 
-// records counts the moves that the file itself holds, the end apart.
+// records counts the moves that the file itself holds, the end apart: they are its
+// records where the reader does not tell otherwise.
 func records(d *stitchfile.Design) int {
 	n := 0
 	for _, m := range d.Moves {

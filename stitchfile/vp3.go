@@ -106,12 +106,12 @@ func decodeVP3(data []byte, _ *Decoder) (*Design, error) {
 	}
 	// By some descriptions the count is a time, so it may speak for a design and not
 	// against one of which every block is as long as it says.
-	v.speaks("%s, each as long as it says", plural(v.blocks, "colour block", "colour blocks"))
-	if claimed, n := v.d.Claims.Records, v.d.Counts().Stitches; claimed > 0 && claimed != n {
-		v.warn(0, "header counts %d stitches, the design has %d", claimed, n)
-	} else if claimed > 0 {
+	if claimed, n := v.d.Claims.Records, v.d.Counts().Stitches; claimed == n && n > 0 {
 		v.speaks("the header counts %d stitches, and all are there", claimed)
+	} else if claimed > 0 {
+		v.warn(0, "header counts %d stitches, the design has %d", claimed, n)
 	}
+	v.speaksAtLast("every colour block is there and as long as it says")
 	return v.finish(), nil
 }
 

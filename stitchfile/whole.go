@@ -24,6 +24,13 @@ func (a *assembler) speaks(format string, args ...any) {
 	}
 }
 
+// speaksAtLast is speaks where nothing better has spoken.
+func (a *assembler) speaksAtLast(reason string) {
+	if a.d.Whole == "" {
+		a.speaks("%s", reason)
+	}
+}
+
 // doubts keeps a reason to believe that it is not, and warns of it.
 func (a *assembler) doubts(offset int, format string, args ...any) {
 	a.warn(offset, format, args...)

@@ -92,6 +92,7 @@ type resizer struct {
 	base     *measure.Pass                     // the whole at scale 1
 	failing  map[string]map[key]report.Finding // at scale 1, by rule
 	known    map[spot][]figures                // what was measured of each, at the scales tried
+	joint    map[int]float64                   // see measure.Pass.Joint, of the pieces asked so far
 
 	found             map[string]float64 // limits of the checks asked so far, by rule
 	smallest, largest float64            // what the checks asked so far bear
@@ -103,7 +104,7 @@ func newResizer(ctx context.Context, base *measure.Pass) *resizer {
 		return nil
 	}
 	watch.Raise(ctx.Err())
-	return &resizer{settings: base.Settings, base: base.Under(ctx), failing: map[string]map[key]report.Finding{}, known: map[spot][]figures{},
+	return &resizer{settings: base.Settings, base: base.Under(ctx), failing: map[string]map[key]report.Finding{}, known: map[spot][]figures{}, joint: map[int]float64{},
 		found: map[string]float64{}, smallest: report.ResizeFrom, largest: report.ResizeTo, plain: report.ResizeFrom}
 }
 

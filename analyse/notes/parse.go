@@ -66,19 +66,30 @@ type table struct {
 	lines  map[string]int // of its keys
 }
 
-// tables cuts the file into tables with the lines of their keys. The decoder tells
-// lines only of keys it has no place for, so it is asked twice, with too few places:
-// once for the heads of tables, once for the keys in them.
+// tables cuts the file into tables with the lines of their keys.
 func (p *parser) tables(text []byte) ([]table, error) {
+	if bytes.HasPrefix(text, []byte("\xff\xfe")) || bytes.HasPrefix(text, []byte("\xfe\xff")) {
+		return nil, p.wrong(0, "this is saved as UTF-16", "UTF-8: choose it where your editor saves")
+	}
+	places, few := placesOf(text)
+	if !few {
+		return nil, p.wrong(0, "there are too many tables or keys for notes", fmt.Sprintf("no more than %d tables, with as many keys each", mostKeys))
+	}
 	var values map[string]any
 	if err := toml.Unmarshal(text, &values); err != nil {
 		return nil, p.unreadable(err)
 	}
 	top := table{values: values, lines: map[string]int{}}
 	heads := map[string][]int{}
-	for _, k := range missing(text, &struct{}{}) {
-		top.lines[k.key[0]] = k.line
-		heads[k.key[0]] = append(heads[k.key[0]], k.line)
+	inner := map[string][]placed{}
+	for _, k := range places {
+		if len(k.key) > 1 {
+			inner[k.key[0]] = append(inner[k.key[0]], k)
+		}
+		if len(k.key) == 1 || len(heads[k.key[0]]) == 0 {
+			top.lines[k.key[0]] = k.line
+			heads[k.key[0]] = append(heads[k.key[0]], k.line)
+		}
 	}
 	out := []table{top}
 	for _, name := range []string{"design", "stop", "piece"} {
@@ -93,6 +104,7 @@ func (p *parser) tables(text []byte) ([]table, error) {
 		} else if all, ok = v.([]any); !ok {
 			return nil, p.wrong(top.lines[name], fmt.Sprintf("%s is no list of tables", name), fmt.Sprintf("[[%s]] in double brackets, once for each", name))
 		}
+		first := len(out)
 		for i, v := range all {
 			line := heads[name][min(i, len(heads[name])-1)]
 			m, ok := v.(map[string]any)
@@ -101,44 +113,13 @@ func (p *parser) tables(text []byte) ([]table, error) {
 			}
 			out = append(out, table{name: name, line: line, values: m, lines: map[string]int{}})
 		}
-	}
-	var inner struct {
-		Stop, Piece []struct{}
-		Design      struct{}
-	}
-	for _, k := range missing(text, &inner) {
-		if len(k.key) < 2 {
-			continue
-		}
-		// It belongs to the last table of its name that begins before it.
-		for i := len(out) - 1; i > 0; i-- {
-			if out[i].name == k.key[0] && out[i].line <= k.line {
-				out[i].lines[k.key[1]] = k.line
-				break
+		for _, k := range inner[name] {
+			if k.of < len(all) {
+				out[first+k.of].lines[k.key[1]] = k.line
 			}
 		}
 	}
 	return out, nil
-}
-
-// placed is a key and where it stands.
-type placed struct {
-	key  []string
-	line int
-}
-
-// missing lists the keys that dst has no place for.
-func missing(text []byte, dst any) []placed {
-	var found *toml.StrictMissingError
-	if err := toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields().Decode(dst); !errors.As(err, &found) {
-		return nil
-	}
-	var out []placed
-	for i := range found.Errors {
-		line, _ := found.Errors[i].Position()
-		out = append(out, placed{found.Errors[i].Key(), line})
-	}
-	return out
 }
 
 // unreadable tells of text that is no TOML.
@@ -229,7 +210,7 @@ func (r *reading) text(key string) string {
 	s, ok := v.(string)
 	switch {
 	case !ok:
-		r.wrong(key, fmt.Sprintf("%s = %v is no text", key, printable(words.TOMLValue(v))), key+` = "..." in quotes`)
+		r.wrong(key, fmt.Sprintf("%s = %v is no text", key, printable(spelled(v))), key+` = "..." in quotes`)
 	case key == "sign":
 		return s
 	case strings.IndexFunc(s, func(c rune) bool { return c == unicode.ReplacementChar || !unicode.IsPrint(c) }) >= 0:
@@ -262,7 +243,7 @@ func (r *reading) roles(key string) []string {
 	for _, v := range list {
 		s, ok := v.(string)
 		if !ok {
-			r.wrong(key, fmt.Sprintf("%v is no role", printable(words.TOMLValue(v))), words.Or(report.Roles()))
+			r.wrong(key, fmt.Sprintf("%v is no role", printable(spelled(v))), words.Or(report.Roles()))
 		}
 		out = append(out, r.checkRole(key, s))
 	}
@@ -276,7 +257,7 @@ func (r *reading) number() int {
 	}
 	n, ok := v.(int64)
 	if !ok || n < 1 || n > math.MaxInt32 {
-		r.wrong("number", fmt.Sprintf("number = %s", printable(words.TOMLValue(v))), "a whole number from 1")
+		r.wrong("number", fmt.Sprintf("number = %s", printable(spelled(v))), "a whole number from 1")
 		return 1
 	}
 	return int(n)
@@ -289,7 +270,7 @@ func (r *reading) yes(key string) bool {
 	}
 	b, ok := v.(bool)
 	if !ok {
-		r.wrong(key, fmt.Sprintf("%s = %s", key, printable(words.TOMLValue(v))), "true or false, without quotes")
+		r.wrong(key, fmt.Sprintf("%s = %s", key, printable(spelled(v))), "true or false, without quotes")
 	}
 	return b
 }
@@ -317,7 +298,7 @@ func (r *reading) place(key string) *[2]float64 {
 		}
 	}
 	if !ok {
-		r.wrong(key, fmt.Sprintf("%s = %s", key, printable(words.TOMLValue(v))), key+" = [x, y] in mm")
+		r.wrong(key, fmt.Sprintf("%s = %s", key, printable(spelled(v))), key+" = [x, y] in mm")
 		return nil
 	}
 	return &at
@@ -339,6 +320,20 @@ func (p *parser) twice() error {
 		pieces[k.Number] = k.Line
 	}
 	return nil
+}
+
+// spelled is a value as the file spells it, so that a number in quotes shows that it is.
+func spelled(v any) string {
+	text := words.TOMLValue(v)
+	switch v.(type) {
+	case string:
+		return `"` + text + `"`
+	case float64:
+		if !strings.ContainsAny(text, ".eIN") {
+			return text + ".0"
+		}
+	}
+	return text
 }
 
 // printable is text from a file without what a terminal would obey, cut to a length

@@ -2,6 +2,7 @@ package notes
 
 import (
 	"errors"
+	"fmt"
 	"reflect"
 	"strings"
 	"testing"
@@ -61,7 +62,12 @@ func TestParseErrors(t *testing.T) {
 		{"[[stop]]\nnumber = 1\n\n[[stop]]\nnumber = 2\nrole = \"tackdown\"\n", 6, []string{`no role "tackdown"`, "did you mean tack-down", "placement line, tack-down"}},
 		{"[[stop]]\nrole = \"tack-down\"\n", 1, []string{"no number", "number = 3"}},
 		{"[[stop]]\nnumber = 0\n", 2, []string{"number = 0", "whole number from 1"}},
-		{"[[stop]]\nnumber = \"3\"\n", 2, []string{"number = 3", "whole number"}},
+		{"[[stop]]\nnumber = \"3\"\n", 2, []string{`number = "3"`, "whole number"}},
+		{"[[stop]]\nnumber = 3.0\n", 2, []string{"number = 3.0", "whole number"}},
+		{"\xff\xfet\x00i\x00", 0, []string{"UTF-16", "UTF-8"}},
+		{strings.Repeat("[[stop]]\n", 10_001), 0, []string{"too many tables", "10000"}},
+		{many(9_999) + "[[stop]]\nnumber = 0\n", 2*9_999 + 2, []string{"number = 0"}},
+		{"[[stop]]\nnumber = 1\n[[piece]]\nnumber = 1\n[[stop]]\nnumber = 2\nrole = \"x\"\n", 7, []string{`no role "x"`}},
 		{"[[stop]]\nnumber = 1.5\n", 2, []string{"whole number"}},
 		{"title = {a = 1}\n", 1, []string{"title = {...} is no text"}},
 		{"[[stop]]\nnumber = 1e700\n", 2, []string{"this number is too large"}},
@@ -72,7 +78,7 @@ func TestParseErrors(t *testing.T) {
 		{"[[stop]]\nnumber = 2\n[[stop]]\nnumber = 2\n", 3, []string{"stop 2 stands here and in line 1", "once"}},
 		{"[[piece]]\nnumber = 2\n[[piece]]\nnumber = 2\n", 3, []string{"piece 2 stands here and in line 1"}},
 		{"[[piece]]\ncloth = \"x\"\n", 1, []string{"no number"}},
-		{"[[piece]]\nnumber = 1\napplique = \"no\"\n", 3, []string{"applique = no", "true or false"}},
+		{"[[piece]]\nnumber = 1\napplique = \"no\"\n", 3, []string{`applique = "no"`, "true or false"}},
 		{"[[piece]]\nat_mm = [1, 2, 3]\n", 2, []string{"at_mm", "[x, y] in mm"}},
 		{"[[piece]]\nat_mm = [1, nan]\n", 2, []string{"[x, y] in mm"}},
 		{"stop = 3\n", 1, []string{"stop is no list", "[[stop]] in double brackets"}},
@@ -103,6 +109,15 @@ func TestParseErrors(t *testing.T) {
 			}
 		}
 	}
+}
+
+// many is so many stops with nothing said of them.
+func many(stops int) string {
+	var b strings.Builder
+	for i := range stops {
+		fmt.Fprintf(&b, "[[stop]]\nnumber = %d\n", i+1)
+	}
+	return b.String()
 }
 
 func FuzzParse(f *testing.F) {

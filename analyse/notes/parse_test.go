@@ -139,3 +139,28 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+// Notes for another size are told to be so, and for other stitches of one size to be that.
+func TestNotesOfAnotherSizeOrEdition(t *testing.T) {
+	stops := func(n int, scale int) Sign {
+		s := Sign{Width: 1000 * scale, Height: 1000 * scale}
+		for i := range n {
+			s.Stops = append(s.Stops, StopSign{Points: (100 + 40*i) * scale, PathMM: (250 + 100*i) * scale, MeanX: (10 * i) * scale, SpreadX: 20 * scale, SpreadY: 20 * scale})
+		}
+		return s
+	}
+	for _, c := range []struct {
+		name string
+		to   Sign
+		want string
+	}{
+		{"another size", stops(5, 2), "the notes in k.notes.toml were written for 100.0 x 100.0 mm and are used for this size too"},
+		{"without its last stop", stops(4, 1), "the notes in k.notes.toml were written for other stitches of this size and are used for these too, but for those on stop 5: no stop here is like it"},
+	} {
+		n := &Notes{Path: "k.notes.toml", Stops: []Stop{{Number: 5, Note: "mine"}}, Design: &Design{Sign: stops(5, 1)}}
+		u, err := n.For(c.to, true)
+		if err != nil || u.Fit != OtherSize || u.Message() != c.want {
+			t.Errorf("%s: %+v, %v\n%s\nwant\n%s", c.name, u, err, u.Message(), c.want)
+		}
+	}
+}

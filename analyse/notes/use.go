@@ -21,6 +21,8 @@ type Use struct {
 	// Left are the stops of the notes that have no like in the design though
 	// something is said of them.
 	Left []int
+
+	sameBox bool // of another size only by its stitches
 }
 
 // For finds the stops that the notes speak of in a design, by its sign. named tells
@@ -33,6 +35,7 @@ func (n *Notes) For(d Sign, named bool) (*Use, error) {
 	if n.Design != nil {
 		own := n.Design.Sign
 		u.Fit, stops = own.Against(d, named)
+		u.sameBox = within(own.Width, d.Width, sameBox) && within(own.Height, d.Height, sameBox)
 		count = len(own.Stops)
 		if size := max(own.Width, own.Height); u.Fit == OtherSize && size > 0 {
 			scale = float64(max(d.Width, d.Height)) / float64(size)
@@ -105,9 +108,13 @@ func (u *Use) Message() string {
 	case OtherSize:
 		own := u.Notes.Design.Sign
 		text := fmt.Sprintf("the notes in %s were written for %.1f x %.1f mm and are used for this size too", file, float64(own.Width)/10, float64(own.Height)/10)
+		here := "of this size"
+		if u.sameBox {
+			text, here = fmt.Sprintf("the notes in %s were written for other stitches of this size and are used for these too", file), "here"
+		}
 		if len(u.Left) > 0 {
 			slices.Sort(u.Left)
-			text += fmt.Sprintf(", but for those on %s: no stop of this size is like it", words.ListStops(u.Left))
+			text += fmt.Sprintf(", but for those on %s: no stop %s is like it", words.ListStops(u.Left), here)
 		}
 		return text
 	}

@@ -119,12 +119,28 @@ func (p *Pass) crowding(g *report.Grid, on *ground) {
 	if p.part != nil && peak <= p.part.Crowding {
 		return
 	}
-	d.MaxPenetStops = stopsAround(p, q, crowdReach*g.CellMM, func(i int) float64 {
+	d.MaxPenetStops = p.HoleStops(q)
+}
+
+// HoleStops lists the stops that make a good share of the needle holes about a place.
+func (p *Pass) HoleStops(at geom.Point) []int {
+	t := &p.Sewn.Track
+	return stopsAround(p, at, crowdReach*p.Report.Density.CellMM, func(i int) float64 {
 		if !isHole(t, i) {
 			return 0
 		}
 		return 1
 	})
+}
+
+// CrowdingAbout is for each cell of the density grid the most crowding in it, in holes to the
+// mm2, of all holes, whatever a part asks for.
+func (p *Pass) CrowdingAbout() []float32 {
+	g := p.Report.Density.Grid
+	if g.Crowding != nil {
+		return g.Crowding()
+	}
+	return crowdingGrid(&p.Sewn.Track, g)
 }
 
 // meanStitch is the mean length in mm of the stitches that are sewn on.

@@ -26,7 +26,7 @@ func (p *Pass) densityOfPart(g *report.Grid) {
 		p.crowding(g, p.dense(whole.Crowding(), 2, limit, g.CellMM))
 	}
 	if limit := p.part.Layers; limit > 0 {
-		p.layers(g, p.dense(p.from.layersAbout(), 1, limit, g.CellMM))
+		p.layers(g, p.dense(p.from.LayersAbout(), 1, limit, g.CellMM))
 	}
 }
 
@@ -70,9 +70,10 @@ func (p *Pass) dense(v []float32, power, limit, cell float64) *ground {
 	return out
 }
 
-// layersAbout are for each cell with thread the mean layers of three by three, of which
-// the peak is taken. They are worked out when they are first asked for.
-func (p *Pass) layersAbout() []float32 {
+// LayersAbout are for each cell of the density grid with thread the mean layers of three by
+// three, of which the peak is taken; of a part, where it looks at. They are worked out when
+// they are first asked for.
+func (p *Pass) LayersAbout() []float32 {
 	if p.about != nil {
 		return p.about
 	}

@@ -56,7 +56,7 @@ type Pass struct {
 	from *Pass // the whole pass that a part was taken from; nil for none
 
 	cellOf []int32   // by needle point: its cell in the density grid; nil until it is asked for
-	about  []float32 // see layersAbout
+	about  []float32 // see LayersAbout
 
 	grounds map[int]*otherGround // by a column's first stitch
 	again   []bool               // by column: see SewnAgain; nil until it is asked for

@@ -1,7 +1,6 @@
 package rules
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
@@ -39,24 +38,28 @@ func stacked(p *Pass) []report.Finding {
 	d := &p.Report.Density
 	limit := p.Limit("stacked-layers")
 	out := stackedAt(p, d.MaxLayers, d.MaxLayersAt, d.MaxLayersStops)
-	if len(out) == 0 {
-		return nil
+	if len(out) == 0 || limit < 0 { // all are asked for
+		return out
 	}
-	spots := spotsPast(p, limit)
-	if len(spots) == 0 || len(spots) > mostSpots {
+	places := placesPast(d.Grid, p.LayersAbout(), limit)
+	cells := 0
+	for _, s := range places {
+		cells += s.cells
+	}
+	if cells == 0 || cells > mostSpots {
 		return out
 	}
 	note := ""
-	for i, s := range hangingTogether(spots, d.CellMM) {
+	for i, s := range places {
 		l := lapping(p, &s)
-		if s.layers <= l.most*limit {
+		if s.value <= l.most*limit {
 			if i == 0 {
 				note = l.how
 			}
 			continue // another place may be stacked where the worst is lapped
 		}
 		if i > 0 {
-			out = stackedAt(p, s.layers, s.at, nil)
+			out = stackedAt(p, s.value, s.at.Place(), p.LayerStops(s.at))
 		}
 		if l.own && out[0].Severity == report.Fault {
 			out[0].Severity, out[0].Advice = report.Caution, slowly
@@ -77,37 +80,6 @@ func stackedAt(p *Pass, layers float64, at geom.Place, stops []int) []report.Fin
 		fmt.Sprintf("%s layers of thread lie on one another over %s, and more than %s is too many", is, p.units().Spot(), most))
 }
 
-// spot is a cell of the density grid with the layers of the 3 x 3 mm about it.
-type spot struct {
-	layers float64
-	at     geom.Place
-}
-
-func (s spot) point() geom.Point { return geom.Point{X: s.at[0], Y: s.at[1]} }
-
-// spotsPast lists the spots past a limit, one more than mostSpots of them at most.
-func spotsPast(p *Pass, limit float64) (out []spot) {
-	g := p.Report.Density.Grid
-	if g == nil {
-		return nil
-	}
-	for y := range g.NY {
-		for x := range g.NX {
-			var sum float32
-			for yy := max(0, y-1); yy <= min(g.NY-1, y+1); yy++ {
-				for xx := max(0, x-1); xx <= min(g.NX-1, x+1); xx++ {
-					sum += g.Layers[yy*g.NX+xx]
-				}
-			}
-			if mean := float64(sum) / 9; mean > limit && len(out) <= mostSpots {
-				at := geom.Point{X: g.X + (float64(x)+0.5)*g.CellMM, Y: g.Y + (float64(y)+0.5)*g.CellMM}
-				out = append(out, spot{mean, at.Place()})
-			}
-		}
-	}
-	return out
-}
-
 // lap is how the covers of pieces lie on one another at a place.
 type lap struct {
 	how  string
@@ -117,15 +89,14 @@ type lap struct {
 
 // lapping tells how covers lie on one another at a place, where they do and it reaches no
 // further than they cross or lap.
-func lapping(p *Pass, s *stackedPlace) lap {
+func lapping(p *Pass, s *gridPlace) lap {
 	no := lap{most: 1}
-	across := max(s.box.Width(), s.box.Height())
-	if across > crossingSpot {
+	if s.across > crossingSpot {
 		return no
 	}
 	pieces, of := map[int]bool{}, map[int]bool{}
-	q, k := s.point(), 1/p.Scale
-	at := q.Times(k)
+	k := 1 / p.Scale
+	at := s.at.Times(k)
 	for _, w := range p.Recognised.Pieces {
 		for _, t := range w.Cover {
 			if t.Box.Meets(geom.Box{Lo: at, Hi: at}.Grown(crossingSpot)) && coversSpot(p, t.Bands, at, spotHalf*k) {
@@ -137,7 +108,7 @@ func lapping(p *Pass, s *stackedPlace) lap {
 			}
 		}
 	}
-	own := across <= lapSpot && !slices.ContainsFunc(p.LayerStops(q), func(stop int) bool { return !of[stop] })
+	own := s.across <= lapSpot && !slices.ContainsFunc(p.LayerStops(s.at), func(stop int) bool { return !of[stop] })
 	switch {
 	case len(pieces) == 0:
 		return no
@@ -147,40 +118,6 @@ func lapping(p *Pass, s *stackedPlace) lap {
 		return no
 	}
 	return lap{"the covers of two pieces cross", crossingMost, own}
-}
-
-// stackedPlace is spots that hang together: the box around them, and the worst of them.
-type stackedPlace struct {
-	spot
-	box geom.Box
-}
-
-// hangingTogether are the places that spots make, the worst first.
-func hangingTogether(spots []spot, cell float64) (out []stackedPlace) {
-	in := make([]bool, len(spots))
-	for i := range spots {
-		if in[i] {
-			continue
-		}
-		in[i] = true
-		q := spots[i].point()
-		place, of := stackedPlace{spots[i], geom.Box{Lo: q, Hi: q}}, []int{i}
-		for len(of) > 0 {
-			from := spots[of[len(of)-1]].point()
-			of = of[:len(of)-1]
-			for k, s := range spots {
-				if v := s.point(); !in[k] && geom.Distance(from, v) < 1.5*cell {
-					in[k], place.box, of = true, place.box.With(geom.Box{Lo: v, Hi: v}), append(of, k)
-					if s.layers > place.layers {
-						place.spot = s
-					}
-				}
-			}
-		}
-		out = append(out, place)
-	}
-	slices.SortStableFunc(out, func(a, b stackedPlace) int { return cmp.Compare(b.layers, a.layers) })
-	return out
 }
 
 // coversSpot reports whether a satin lies over some of a spot, both at the scale of the

@@ -254,13 +254,14 @@ func TestWhereCoversCross(t *testing.T) {
 		across, most float64
 		how          string
 	}{{9, crossingMost, crossed}, {11, 1, ""}} {
-		var spots []spot
-		for x := -c.across / 2; x <= c.across/2; x++ {
-			spots = append(spots, spot{5 - math.Abs(x)/100, geom.Place{x, y}})
+		g := &report.Grid{CellMM: 1, X: -c.across/2 - 0.5, Y: y - 0.5, NX: int(c.across) + 1, NY: 1}
+		v := make([]float32, g.NX)
+		for x := range v {
+			v[x] = 5 - float32(math.Abs(float64(x)-c.across/2))/100
 		}
-		places := hangingTogether(spots, 1)
+		places := placesPast(g, v, 4.4)
 		if len(places) != 1 {
-			t.Fatalf("spots side by side: %d places", len(places))
+			t.Fatalf("cells side by side: %d places", len(places))
 		}
 		if l := lapping(p, &places[0]); l.how != c.how || l.most != c.most {
 			t.Errorf("what is past the limit is %.0f mm across: %+v", c.across, l)
@@ -279,7 +280,7 @@ func TestWhereCoversCross(t *testing.T) {
 				at = q.Place()
 			}
 		}
-		s := stackedPlace{spot{5, at}, geom.Box{}}
+		s := gridPlace{value: 5, at: geom.Point{X: at[0], Y: at[1]}}
 		if l := lapping(p, &s); l.how != c.how || at == (geom.Place{}) {
 			t.Errorf("%.2f mm off the one cover, at %v: %+v", c.off, at, l)
 		}

@@ -15,7 +15,7 @@ var CrowdedRule = Rule{
 	Doc:      "so many needle holes on one spot that cloth is cut and needles break",
 	Severity: report.Fault,
 	Limits:   limits("crowded-needle", "crowded-needle-close"),
-	Bounds:   "over about 3 x 3 mm; each hole counts once, those of ties not at all; a note on spots of 4 mm at most, up to 1.25 times as much, where the holes about them are below 0.8 times the limit and the design is not shrunk",
+	Bounds:   "over about 3 x 3 mm; each hole counts once, those of ties not at all; a note on spots of 4 mm at most, up to 1.25 times as much, where the holes about them are below 0.8 times the limit",
 	Requires: []*measure.Step{measure.DensityGrid},
 	Check:    crowded,
 }
@@ -35,8 +35,8 @@ func crowded(p *Pass) []report.Finding {
 	d := &p.Report.Density
 	limit := p.Limit("crowded-needle")
 	out := crowdedAt(p, d.MaxPenetrations, d.MaxPenetAt, d.MaxPenetStops)
-	if len(out) == 0 || d.MaxPenetrations > loneMost*limit || limit < 0 || p.Scale < 1 {
-		return out // what sews well as it was drawn does not bear to be drawn together
+	if len(out) == 0 || d.MaxPenetrations > loneMost*limit || limit < 0 {
+		return out
 	}
 	for i, s := range placesPast(d.Grid, p.CrowdingAbout(), loneAbout*limit) {
 		switch {

@@ -1,10 +1,6 @@
 package applique
 
-import (
-	"slices"
-
-	"github.com/stopcard/stopcard/analyse/report"
-)
+import "slices"
 
 // oneEdge takes back pieces whose line only goes along the edge of another piece once
 // more, under the same cover: a tack-down in several stops, or the underlay of the cover.
@@ -54,22 +50,3 @@ func (c *chain) likeliest() int8 {
 	}
 	return int8(best)
 }
-
-// withoutFrames leaves out of the lines round a block pairs of bean lines that one stop sews
-// side by side: a frame. What holds two layers is sewn in two stops, or nearly in one place
-// where the pause between them was lost (common practice, no single source).
-func (p *finder) withoutFrames(lines []*Trace) []*Trace {
-	frame := func(a, b *Trace) bool {
-		return a.Stop == b.Stop && a.Kind == report.KindTripleRun && b.Kind == report.KindTripleRun && offsetOf(a, b) >= frameApart
-	}
-	var out []*Trace
-	for i, t := range lines {
-		if i > 0 && frame(lines[i-1], t) || i+1 < len(lines) && frame(t, lines[i+1]) {
-			continue
-		}
-		out = append(out, t)
-	}
-	return out
-}
-
-const frameApart = 1.5 // mm between the two lines of a frame at least: nearer ones look like one

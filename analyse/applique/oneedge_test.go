@@ -3,7 +3,6 @@ package applique
 import (
 	"testing"
 
-	"github.com/stopcard/stopcard/analyse/report"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
@@ -53,39 +52,6 @@ func TestOneClothUnderOneCover(t *testing.T) {
 	}
 	if w := recognised(t, b.Design()).Pieces; len(w) != 2 {
 		t.Errorf("a cloth 3 mm inside another, each with its cover: %d pieces", len(w))
-	}
-}
-
-// Two bean lines that one stop sews side by side round a block are a frame; other lines hold
-// what is laid under it.
-func TestFrameRoundABlock(t *testing.T) {
-	bean := func(b *st.Builder, p st.Path) { b.TripleRun(p, 2.3) }
-	run := func(b *st.Builder, p st.Path) { b.Run(p, 2.3) }
-	for _, c := range []struct {
-		name  string
-		sew   func(b *st.Builder, p st.Path)
-		apart float64
-		want  string
-	}{
-		{"bean lines 1.3 mm apart", bean, 1.3, report.RoleBattingHoldDown},
-		{"bean lines 1.7 mm apart", bean, 1.7, report.RoleDecoration},
-		{"bean lines 3 mm apart", bean, 3, report.RoleDecoration},
-		{"single lines 3 mm apart", run, 3, report.RoleBattingHoldDown},
-	} {
-		b := new(st.Builder)
-		ring := st.Circle(st.Point{}, 25)
-		b.Run(ring, 2.5).TieOff().Stop().DoubleRun(ring.Offset(0.3), 2.2).TieOff().Stop().Satin(ring, st.SatinAlong{Width: 3.5, Pitch: 0.4}).TieOff().Stop()
-		c.sew(b, inBlock(0))
-		b.TieOff().Trim()
-		c.sew(b, inBlock(c.apart))
-		roles := recognised(t, b.TieOff().Design()).Roles
-		got := roles[3].Role
-		if len(roles[3].Parts) > 0 {
-			got = roles[3].Parts[0].Role
-		}
-		if got != c.want {
-			t.Errorf("%s: %s, want %s", c.name, got, c.want)
-		}
 	}
 }
 

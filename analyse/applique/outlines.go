@@ -42,6 +42,7 @@ type layerLine struct {
 func (w *roleWork) outlines(on worked) {
 	p := w.p
 	before, after := w.roundLines(on.inner, on.first, on.last)
+	after = withoutFrames(after, len(before) > 0)
 	w.before(before)
 	block := blockLine(p, before, after)
 	if block == nil {
@@ -67,7 +68,6 @@ func (w *roleWork) outlines(on worked) {
 		}
 	}
 	slices.Reverse(hold)
-	hold = p.withoutFrames(hold)
 	hold, again := p.sewnOn(hold)
 	w.after(hold, gap)
 	for _, l := range again {

@@ -40,6 +40,7 @@ const (
 	sameHole     = 0.25 // mm: as near as rounding lets a needle come back to its hole, and a little
 	blanketHoles = 0.2  // share of stitches that come back to the hole but one before: the teeth of a blanket stitch
 	sparsePitch  = 0.75 // mm between penetrations on one rail: a satin so open may be meant for a zigzag that holds cloth
+	openPitch    = 0.55 // mm: one so open leaves a fifth of an edge bare, and may be meant for it where other stitching goes over it later
 	narrowCover  = 1.8  // mm: narrower satin covers no edge; 2.5 mm is called narrow for it
 	coverFar     = 3.5  // mm that satin may miss it by where it goes evenly all round beside it
 	coverBeside  = 2.0  // mm that a cover may miss the line or the tack-down by and still be meant for it

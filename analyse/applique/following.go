@@ -56,9 +56,20 @@ func (p *finder) findChains() {
 			for _, r := range c.rounds {
 				p.measureRound(c, r)
 			}
+			c.holdsOpen()
 		}
 		t.chain = c
 		p.chains = append(p.chains, c)
+	}
+}
+
+// holdsOpen tells satin that is too open to hide an edge, and that stitching of a later stop
+// goes over all along: it may be a close zigzag that holds cloth.
+func (c *chain) holdsOpen() {
+	for i, r := range c.rounds {
+		if r.made == satinMade && r.stop > c.line.Stop && r.thread*openPitch < 2*r.width() {
+			r.sparse = r.sparse || slices.ContainsFunc(c.rounds[i+1:], func(s *round) bool { return s.stop > r.stop && s.share >= wholeShare && s.middle > outsideLine })
+		}
 	}
 }
 

@@ -13,7 +13,12 @@ func (p *finder) oneEdge() {
 			switch {
 			case v == k || v.Hole:
 			case !k.PreCut:
-				if p.tackedAgain(v, k) {
+				switch {
+				case !p.tackedAgain(v, k):
+				case v.Tack.Stop < k.Place.Stop:
+					v.Again = append(v.Again, k.Place)
+					return true
+				default:
 					c := v.Place.chain
 					*v = *p.piece(c, c.likeliest())
 					return true
@@ -32,11 +37,12 @@ func (p *finder) oneEdge() {
 }
 
 // tackedAgain reports whether the line of a piece with a tack-down is the tack-down of
-// another: it goes all along the line of that before its tack-down, and one cover goes over
-// both.
+// another, or a line over that: it goes all along the line of that, and one cover goes over
+// both. A line after the tack-down may be for a second cloth, unless only the stop of the
+// cover would hold that.
 func (p *finder) tackedAgain(v, k *Piece) bool {
 	c := v.Place.chain
-	return c != nil && len(v.Cover) > 0 && slices.Equal(v.Cover, k.Cover) && v.Place.Stop < k.Place.Stop && k.Place.Stop <= v.Tack.Stop &&
+	return c != nil && len(v.Cover) > 0 && slices.Equal(v.Cover, k.Cover) && v.Place.Stop < k.Place.Stop && (k.Place.Stop <= v.Tack.Stop || k.TackCover && k.Place.Stop < v.Covers[0]) &&
 		slices.ContainsFunc(c.rounds, func(r *round) bool { return r.share >= wholeShare && slices.Contains(r.traces, k.Place) }) && p.follow(v.Place, k.Place, FollowWithin)
 }
 

@@ -27,6 +27,13 @@ func TestOneClothUnderOneCover(t *testing.T) {
 				b.Run(ring.Offset(-1.2), 2.5).TieOff().Trim().Run(ring.Offset(1.6), 2.5).Satin(ring.Offset(0.2), st.SatinAlong{Width: 4, Pitch: 0.4})
 			},
 		}},
+		{"a line over its tack-down, and a cover with underlay", func(b *st.Builder) { b.Run(ring, 2.5) }, []func(b *st.Builder){
+			func(b *st.Builder) { b.Satin(ring.Offset(0.5), st.SatinAlong{Width: 2.2, Pitch: 1.1}) },
+			func(b *st.Builder) { b.Run(ring.Offset(0.3), 2.3) },
+			func(b *st.Builder) {
+				b.Run(ring.Offset(0.2), 2.5).Satin(ring.Offset(0.2), st.SatinAlong{Width: 4, Pitch: 0.4})
+			},
+		}},
 	} {
 		b := new(st.Builder)
 		c.line(b)

@@ -39,6 +39,7 @@ type Piece struct {
 	open   bool     // its cover is a satin so open that it may be meant for a zigzag
 	tacked sewing   // how its tack-down is sewn, where it has one
 	also   []*Trace // other lines of the tack-down's stop
+	onto   *Trace   // of one cut beforehand, embroidery that is sewn on it before its cover
 	parent *Piece
 }
 

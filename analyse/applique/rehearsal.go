@@ -202,6 +202,8 @@ func (r *rehearsing) pieceLayers() {
 		switch {
 		case k.PreCut && len(k.Covers) == 0:
 			continue
+		case k.PreCut && k.onto != nil:
+			l.hold = k.onto
 		case k.PreCut:
 			l.hold = r.coverOf(k)
 		case k.TackCover:

@@ -1,6 +1,8 @@
 package applique
 
 import (
+	"slices"
+
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
@@ -36,6 +38,58 @@ func (p *finder) unpaused() {
 			p.coveredFirst(k)
 		}
 	}
+	for _, k := range p.work {
+		if !k.PreCut && !k.TackCover || len(k.Covers) == 0 || !k.Place.Closed {
+			continue
+		}
+		if k.onto = p.embroideredOnto(k); k.onto != nil && k.TackCover {
+			// What its cover's stop sews first holds no cloth that was sewn on before: it is underlay.
+			k.Tack, k.PreCut, k.TackCover, k.Held, k.Like = k.Place, true, false, false, likeness{}
+			k.Confidence, k.Next, k.mayBePlain = min(k.Confidence, ontoSure), "plain stitching, a line under its satin: ask the pattern whether cloth is laid inside the line", true
+		}
+	}
+}
+
+const ontoSure = 0.75 // confidence that a line with embroidery inside, and satin with underlay over it, is for cloth
+
+// embroideredOnto finds the first embroidery that lies wholly within the line of a piece, of
+// a stop before its cover: cloth that is laid after it would bury it. Nil for none.
+func (p *finder) embroideredOnto(k *Piece) *Trace {
+	gs := p.sewn.Passages
+	first, _ := slices.BinarySearchFunc(gs, k.Place.Stop+1, func(g report.Passage, stop int) int { return g.Stop - 1 - stop })
+	var onto *Trace
+	holes := 0
+	for i := first; i < len(gs) && gs[i].Stop-1 < k.Covers[0]; i++ {
+		g := &gs[i]
+		p.watch.Step(1)
+		if g.Kind == report.KindTie || g.Kind == report.KindTravel || !encloses(k.Place.Box, p.passageBox(i), -edgeMM) || !p.mayCompare() || !p.lineless(g) || !p.within(k, g) {
+			continue
+		}
+		if onto == nil || onto.Stop != g.Stop-1 {
+			onto, holes = &Trace{Stop: g.Stop - 1, Line: p.sewn.Track.Pts[g.From:g.To], Box: p.passageBox(i), first: g.From}, 0
+		}
+		if holes += g.To - g.From; holes >= embroideryMin {
+			return onto
+		}
+	}
+	return nil
+}
+
+// within reports whether a passage lies within the line of a piece, away from its edge.
+func (p *finder) within(k *Piece, g *report.Passage) bool {
+	step := max(1, (g.To-g.From)/insideGrid)
+	for i := g.From; i < g.To; i += step {
+		if q := p.sewn.Track.Pts[i]; !k.Place.Inside().Has(q) || k.Place.Near().Within(q, edgeMM) {
+			return false
+		}
+	}
+	return true
+}
+
+// lineless reports whether a passage belongs to no line of a piece, nor to what follows one.
+func (p *finder) lineless(g *report.Passage) bool {
+	i := p.strips()[p.stripAt(g.From)].trace
+	return i < 0 || p.traces[i].chain == nil && len(p.followed[i]) == 0
 }
 
 // coveredFirst looks for a line that a stop after the cover sews along the line of a

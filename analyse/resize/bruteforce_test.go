@@ -35,7 +35,7 @@ func failingAt(rec *applique.Recognised, s report.Settings, percent int) map[abo
 		if slices.Contains(ofTheWhole, f.Rule) {
 			a.key = key{}
 		}
-		if f.Severity.AtLeast(report.Caution) && !slices.Contains(ofTheFile, f.Rule) {
+		if (f.Severity.AtLeast(report.Caution) || slices.Contains(easedByGrowing, f.Rule)) && !slices.Contains(ofTheFile, f.Rule) {
 			out[a] = f
 		}
 	}

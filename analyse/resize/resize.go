@@ -15,7 +15,8 @@ import (
 )
 
 // Limits finds how far a design may be scaled with its stitch count kept before a
-// check that passes now gives a warning or a fault. Thread, needle and scissors
+// check that passes now gives a warning or a fault, or a note that thread or needle holes are
+// past their limit on a spot. Thread, needle and scissors
 // do not scale with the design, so growing opens the satin and shrinking crowds
 // the needle (lengths go with the scale s, crowding with 1/s2, layers with 1/s).
 //
@@ -144,8 +145,8 @@ func (c *check) ask(p *measure.Pass, open bool) map[key]report.Finding {
 	all, err := c.rule.Findings(p)
 	watch.Raise(err)
 	for _, f := range all {
-		if !open && !f.Severity.AtLeast(report.Caution) {
-			continue
+		if !open && !f.Severity.AtLeast(report.Caution) && c.peak == nil {
+			continue // what is past the limit of a grid is so where it is a note as well: a spot that sews well as drawn
 		}
 		k := key{f.Stop, f.Piece}
 		if c.whole {

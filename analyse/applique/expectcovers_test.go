@@ -235,3 +235,41 @@ func TestWhatIsAllThatAStopSews(t *testing.T) {
 		}
 	}
 }
+
+// Two pieces whose covers were forgotten are both found: neither is a sign that edges are
+// left raw on purpose. One that is made as raw edges are is.
+func TestTwoForgottenCovers(t *testing.T) {
+	b := besideCovered(nil, func(b *st.Builder, ring st.Path) {
+		b.Run(ring, 2.5).TieOff().Stop().Run(ring.Offset(0.3), 2.3).TieOff().Stop()
+		low := st.Circle(st.Point{X: 120, Y: 60}, 20)
+		b.DoubleRun(low, 2.5).TieOff().Stop().OpenZigzag(low.Offset(0.6), 2, 2)
+	})
+	missing := 0
+	for _, w := range recognised(t, b.Design()).Pieces {
+		if w.Finish == report.FinishMissing || w.Finish == report.FinishZigzag {
+			missing++
+		}
+	}
+	if missing != 2 {
+		t.Errorf("%d pieces without their cover, want 2", missing)
+	}
+	m := manner{stops: map[[2]int]int{}, raw: map[[2]int]int{}}
+	count := func(score float64, cover ...*round) {
+		m.count(ringChain(), &option{tack: at(1, double, 0.5, 0), cover: cover, score: score}, 1)
+	}
+	for _, c := range []struct {
+		name  string
+		score float64
+		cover []*round
+		want  int
+	}{
+		{"a raw edge that stands for itself", 0.1, nil, 1},
+		{"one that does not", -0.1, nil, 0},
+		{"a covered piece that does not", -0.1, []*round{at(2, satinMade, 0, 3.5)}, 1},
+	} {
+		before := m.n
+		if count(c.score, c.cover...); m.n-before != c.want {
+			t.Errorf("%s: a witness for others %d times, want %d", c.name, m.n-before, c.want)
+		}
+	}
+}

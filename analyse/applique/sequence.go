@@ -123,7 +123,12 @@ type manner struct {
 	raw                         map[[2]int]int     // the same, of those that nothing covers
 }
 
+// count adds a piece, or takes it away again. A raw edge that is likely only by what others
+// are is no witness for more.
 func (m *manner) count(c *chain, o *option, by int) {
+	if len(o.cover) == 0 && o.score <= 0 {
+		return
+	}
 	m.n += by
 	if o.tack != nil {
 		m.tacks[o.tack.made] += by

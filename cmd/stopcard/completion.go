@@ -158,7 +158,7 @@ func zshCompletion(w io.Writer, verbs []verb) {
 		v.eachFlag(func(f *pflag.Flag) {
 			spec := fmt.Sprintf("--%s[%s]", f.Name, inBrackets.Replace(f.Usage))
 			if takesValue(f) {
-				spec = fmt.Sprintf("--%s=[%s]:%s:", f.Name, inBrackets.Replace(f.Usage), inBrackets.Replace(f.Value.Type()))
+				spec = fmt.Sprintf("--%s=[%s]:%s:", f.Name, inBrackets.Replace(f.Usage), inBrackets.Replace(kindOf(f)))
 				switch what := argumentWords(f); {
 				case what != nil:
 					spec += "(" + strings.Join(what, " ") + ")"

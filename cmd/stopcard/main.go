@@ -151,10 +151,10 @@ func (s *session) help(v verb, flags *pflag.FlagSet) {
 	own, shared := split(flags)
 	fmt.Fprintf(s.stdout, "%s\n\n  %s\n", wrap(v.doc, s.width(), ""), strings.Join(strings.Fields("stopcard "+v.name+" [flags] "+v.args), " "))
 	if own.HasFlags() {
-		fmt.Fprintf(s.stdout, "\nFlags:\n%s", own.FlagUsagesWrapped(s.width()))
+		fmt.Fprintf(s.stdout, "\nFlags:\n%s", flagHelp(own, s.width()))
 	}
 	if shared.HasFlags() {
-		fmt.Fprintf(s.stdout, "\nSettings, which the settings file may hold as well ('stopcard settings'):\n%s", shared.FlagUsagesWrapped(s.width()))
+		fmt.Fprintf(s.stdout, "\nSettings, which the settings file may hold as well ('stopcard settings'):\n%s", flagHelp(shared, s.width()))
 	}
 	fmt.Fprintf(s.stdout, "\nExample:\n  %s\n", v.example)
 }

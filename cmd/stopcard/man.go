@@ -91,12 +91,9 @@ func manFlag(p func(string, ...any), f *pflag.Flag) {
 	if f.Shorthand != "" {
 		name = "-" + f.Shorthand + ", " + name
 	}
-	kind, usage := pflag.UnquoteUsage(f)
-	if !takesValue(f) {
-		kind = ""
-	}
+	kind, usage := kindOf(f), f.Usage
 	p(".TP\n.BI \"%s \" \"%s\"\n%s.", name, kind, upperFirst(usage))
-	if takesValue(f) && f.DefValue != "" && f.DefValue != "[]" {
+	if takesValue(f) && f.DefValue != "" && f.DefValue != "0" && f.DefValue != "[]" && !strings.Contains(usage, "(default") {
 		p("Default: %s.", f.DefValue)
 	}
 }

@@ -60,6 +60,12 @@ var drawVerb = verb{
 				s.complain("--margin %v: it is given in mm; expected 0 to %s", *margin, words.UnitsOf(&in.Settings).Given(50))
 				return exitUsage
 			}
+			for _, of := range [][2]string{{"stop", "hoop"}, {"margin", "template"}, {"landscape", "template"}} {
+				if f.Changed(of[0]) && v.Name != of[1] {
+					s.complain("--%s is for --view %s", of[0], of[1])
+					return exitUsage
+				}
+			}
 			paper, err := paperNamed(in.Paper, *landscape)
 			if err != nil {
 				s.complain("%v", err)
@@ -86,6 +92,10 @@ var drawVerb = verb{
 				after = ending(*pdf, "-"+v.Name+".png")
 			}
 			return in.each(s, paths, func(got *input) int {
+				if n := len(got.report.Stops); *stop > n {
+					s.complain("--stop %d: %s has %s", *stop, got.path, words.Plural(n, "colour stop", "colour stops"))
+					return exitUsage
+				}
 				name, ok := to.name(s, got, after)
 				if !ok {
 					return exitUsage

@@ -29,3 +29,29 @@ func TestHelpInPlainWords(t *testing.T) {
 		}
 	}
 }
+
+// What does not go together, or is not there, is told before anything is written.
+func TestFlagsThatDoNotFit(t *testing.T) {
+	path := demoFile(t, "kettle-100.dst")
+	out := t.TempDir()
+	for _, c := range []struct {
+		args []string
+		says string // empty: it is fine
+	}{
+		{[]string{"draw", "--view", "hoop", "--stop", "22", "-o", out, path}, ""},
+		{[]string{"draw", "--view", "hoop", "--stop", "23", "-o", out, path}, "has 22 colour stops"},
+		{[]string{"draw", "--stop", "2", "-o", out, path}, "--stop is for --view hoop"},
+		{[]string{"draw", "--margin", "3", "-o", out, path}, "--margin is for --view template"},
+		{[]string{"draw", "--landscape", "-o", out, path}, "--landscape is for --view template"},
+		{[]string{"check", "--hop", "5x7in", path}, "did you mean --hoop?"},
+		{[]string{"check", "--from", out + "/none.txt"}, "none.txt: "},
+	} {
+		status, _, errs := try(t, "", c.args...)
+		if want := map[bool]int{true: exitOK, false: exitUsage}[c.says == ""]; status != want || !strings.Contains(errs, c.says) {
+			t.Errorf("%q: status %d, %q", c.args, status, errs)
+		}
+	}
+	if _, _, errs := try(t, "", "check", "-x", path); strings.Contains(errs, "did you mean") {
+		t.Errorf("%s", errs)
+	}
+}

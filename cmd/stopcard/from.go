@@ -27,7 +27,7 @@ func (in *inputFlags) listed(stdin io.Reader, args []string) ([]string, error) {
 	} else {
 		f, err := os.Open(in.from)
 		if err != nil {
-			return nil, fmt.Errorf("--from %w", err)
+			return nil, fmt.Errorf("--from %s: %w", in.from, errors.Unwrap(err))
 		}
 		defer f.Close()
 		in.opened = append(in.opened, in.from)

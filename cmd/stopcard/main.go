@@ -120,6 +120,11 @@ func runVerb(v verb, args []string, s *session) int {
 				err = fmt.Errorf("--%s: expected %s, got %q", wrong.GetFlag().Name, kind, wrong.GetValue())
 			}
 		}
+		if unknown := (*pflag.NotExistError)(nil); errors.As(err, &unknown) && unknown.GetSpecifiedShortnames() == "" {
+			var known []string
+			flags.VisitAll(func(f *pflag.Flag) { known = append(known, "--"+f.Name) })
+			err = fmt.Errorf("%w%s", err, words.DidYouMean("--"+unknown.GetSpecifiedName(), known))
+		}
 		s.complain("%v; '%s --help' shows the flags", err, called)
 		return exitUsage
 	}

@@ -196,7 +196,16 @@ func movedWords(moved []match.Moved) string {
 			stops = append(stops, m.Stop)
 		}
 	}
-	return fmt.Sprintf("%d needle points are only here, %d only in the other files; in %d stops", added, gone, len(stops))
+	slices.Sort(stops)
+	where := words.ListStops(stops)
+	points := func(n int) string { return words.Plural(n, "needle point is", "needle points are") }
+	switch {
+	case gone == 0:
+		return fmt.Sprintf("%s only here, in %s", points(added), where)
+	case added == 0:
+		return fmt.Sprintf("%s only in the other files of its size, in %s", points(gone), where)
+	}
+	return fmt.Sprintf("%s only here, %s only in the other files of its size; in %s", points(added), points(gone), where)
 }
 
 // proofPicture draws a design small, with rings where needle points differ: filled ones

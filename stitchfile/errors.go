@@ -30,11 +30,10 @@ type FormatError struct {
 }
 
 func (e *FormatError) Error() string {
-	format := e.Format
-	if format == "" {
-		format = "stitch file"
+	s := fmt.Sprintf("%s: byte %d: %v", e.Format, e.Offset, e.Cause)
+	if e.Format == "" { // no format, so no place in it
+		s = e.Cause.Error()
 	}
-	s := fmt.Sprintf("%s: byte %d: %v", format, e.Offset, e.Cause)
 	if e.Detail != "" {
 		s += ": " + e.Detail
 	}

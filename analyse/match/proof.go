@@ -225,6 +225,17 @@ func likelierCopy(a, b *MatchedFile) *MatchedFile {
 	return b
 }
 
+// mending is what to do about what the comparison of files found, for the one who sells
+// them: their own advice is for those who buy.
+var mending = map[ProblemKind]string{
+	StretchedSize: "Digitise this size anew, or leave it out.",
+	OddEdition:    "Write every format of this size from one design.",
+	OddStops:      "Write this file anew, so that all have the same stops.",
+	OddLie:        "Write this size as the others lie, or tell buyers that it is meant.",
+	OddSpacing:    "Give this size the spacing of the others, or tell buyers that it is meant.",
+	HasFault:      "Mend it in the design and write all its formats, or leave the size out.",
+}
+
 // findings takes over what the comparison of files found, and the faults of each size.
 func (p *Proof) findings(d *MatchedDesign) {
 	kinds := map[string]ProblemKind{"stretched-copy": StretchedSize, "set-disagrees": OddStops}
@@ -237,6 +248,9 @@ func (p *Proof) findings(d *MatchedDesign) {
 			x.Kind = OddLie
 		case f.Rule == "set-disagrees" && f.Unit == "mm":
 			x.Kind = OddSpacing
+		}
+		if advice := mending[x.Kind]; advice != "" && f.Unit != "role" {
+			x.Advice = advice
 		}
 		if f.Severity == report.Note {
 			p.note(x)
@@ -257,7 +271,7 @@ func (p *Proof) findings(d *MatchedDesign) {
 				where = fmt.Sprintf("stop %d: ", f.Stop)
 			}
 			p.problem(Problem{Kind: HasFault, Design: d.Name, SizeMM: &[2]float64{z.WidthMM, z.HeightMM}, Path: z.lead.Path,
-				Message: fmt.Sprintf("the size %s has a fault (%s): %s%s", z.called(), f.Rule, where, f.Message), Advice: f.Advice})
+				Message: fmt.Sprintf("the size %s has a fault (%s): %s%s", z.called(), f.Rule, where, f.Message), Advice: mending[HasFault]})
 		}
 	}
 }

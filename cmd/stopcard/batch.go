@@ -206,8 +206,9 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 			s.bar.add()
 		}
 		if k.err != nil {
-			u := report.Unreadable{Path: k.src.path, Error: k.err.Error()}
-			s.complain("%s", about(u.Path, k.err))
+			why := about(k.src.path, k.err)
+			u := report.Unreadable{Path: k.src.path, Error: strings.TrimPrefix(why, k.src.path+": ")}
+			s.complain("%s", why)
 			t.unreadable = append(t.unreadable, u)
 			status = max(status, exitUnreadable)
 			if miss != nil {

@@ -55,3 +55,13 @@ func TestFlagsThatDoNotFit(t *testing.T) {
 		t.Errorf("%s", errs)
 	}
 }
+
+// What could not be read is told without the words of a program, and with its name once.
+func TestUnreadableInPlainWords(t *testing.T) {
+	for _, args := range [][]string{{"check", "--json"}, {"match", "--json"}, {"check", "--lines"}, {"proof"}} {
+		_, out, _ := try(t, "", append(args, "none.dst")...)
+		if strings.Contains(out, "stat ") || !strings.Contains(out, "no such file") {
+			t.Errorf("%q: %s", args, out)
+		}
+	}
+}

@@ -181,7 +181,7 @@ func shortfall(g report.Gap, trim float64, u words.Units) string {
 	case g.Open:
 		return "its stitches are too far apart"
 	case math.IsInf(g.LeastMM, 0) || math.IsNaN(g.LeastMM) || g.LeastMM <= -report.ReachMM:
-		return "there is no satin"
+		return "no satin lies over it"
 	case g.LeastMM < 0:
 		return "the satin misses it by " + u.Stitch(-g.LeastMM)
 	case g.LeastMM >= trim:

@@ -124,7 +124,7 @@ func (p *stopPictures) lay(img *image.RGBA, s *report.Stop, now bool) {
 		}
 		laid, cut := p.cloth.outline(l, s)
 		shape := cut
-		if now || l.What != report.AppliqueCloth {
+		if now || l.What != report.AppliqueCloth && !p.cloth.trimmedAfter(l, s) {
 			shape = laid
 		}
 		p.area(img, shape, p.tint(tintOf(l.What)), p.tint(edgeOf(l.What)))

@@ -47,6 +47,13 @@ func (c clothStates) untrimmed(s *report.Stop) []report.Lying {
 	return out
 }
 
+// trimmedAfter reports whether a cloth that was laid for a stop is trimmed before the next.
+func (c clothStates) trimmedAfter(l report.Lying, s *report.Stop) bool {
+	return s.Number < len(c.r.Stops) && slices.ContainsFunc(c.r.Stops[s.Number].LiesInHoop, func(q report.Lying) bool {
+		return sameCloth(l, q) && q.State == report.Trimmed
+	})
+}
+
 // outline is a cloth as it is laid, and as it is when it is cut; both nil where
 // the report does not know.
 func (c clothStates) outline(l report.Lying, s *report.Stop) (laid, cut []geom.Point) {

@@ -64,6 +64,36 @@ func TestClothInRowPictures(t *testing.T) {
 	}
 }
 
+// Batting on the face is drawn to its corners, and to its line once it is trimmed.
+func TestTrimmedBattingInRowPictures(t *testing.T) {
+	for _, trimmed := range []bool{false, true} {
+		p := hooped()
+		p.r.Pieces = nil
+		p.r.Cloths = []report.Cloth{{Kind: "batting", Stop: 1, WidthMM: 2 * p.r.WidthMM, HeightMM: 2 * p.r.HeightMM}}
+		for i := range p.r.Stops {
+			state := report.Held
+			if trimmed && i > 0 {
+				state = report.Trimmed
+			}
+			p.r.Stops[i].LiesInHoop = []report.Lying{{What: report.Batting, State: state, Side: report.Face}}
+			p.r.Stops[i].AfterSteps = nil
+		}
+		p.begin()
+		corner := geom.Point{X: -0.52 * p.r.WidthMM, Y: 0} // outside the design, inside the batting
+		dots := false
+		img := p.draw([]*report.Stop{&p.r.Stops[2]})
+		for y := -0.4 * p.r.HeightMM; y < 0.4*p.r.HeightMM; y += 0.5 {
+			for x := corner.X - 2; x < corner.X+2; x += 0.5 {
+				px, py := p.place.at(geom.Point{X: x, Y: y})
+				dots = dots || img.RGBAAt(int(px), int(py)) == battingDot
+			}
+		}
+		if dots == trimmed {
+			t.Errorf("trimmed %v: batting past the design: %v", trimmed, dots)
+		}
+	}
+}
+
 // Only the stop at hand has colour, whatever came before it.
 func TestRowPicturesGreyThePast(t *testing.T) {
 	p := hooped()

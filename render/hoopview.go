@@ -71,7 +71,8 @@ func hoopAt(d *stitchfile.Design, r *report.Report, o Options, s *report.Stop) P
 	f.keys = append(f.keys, key{colour: hoopInk(s), text: fmt.Sprintf("stop %d", s.Number)}, key{colour: pastGrey, text: "sewn before"})
 	seen := map[report.Material]bool{}
 	for _, l := range s.LiesInHoop {
-		if l.State == report.Hooped || seen[l.What] {
+		// Batting that was trimmed to its line lies out of sight under the block cloth.
+		if l.State == report.Hooped || seen[l.What] || l.What == report.Batting && l.State == report.Trimmed && len(s.LiesInHoop) > 2 {
 			continue
 		}
 		seen[l.What] = true

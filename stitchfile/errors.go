@@ -30,10 +30,11 @@ type FormatError struct {
 }
 
 func (e *FormatError) Error() string {
-	s := fmt.Sprintf("%s: byte %d: %v", e.Format, e.Offset, e.Cause)
-	if e.Format == "" { // no format, so no place in it
-		s = e.Cause.Error()
+	format := e.Format
+	if format == "" {
+		format = "stitch file"
 	}
+	s := fmt.Sprintf("%s: byte %d: %v", format, e.Offset, e.Cause)
 	if e.Detail != "" {
 		s += ": " + e.Detail
 	}

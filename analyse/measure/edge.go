@@ -146,7 +146,7 @@ func (w *ringWork) judge(limit float64) {
 		for ; k < n && w.candidate(round(start+k, n)); k++ {
 			l += w.cellOf(round(start+k, n)).length
 		}
-		if l < leastSlot {
+		if l < leastSlot || w.slit(start+from, start+k) {
 			continue
 		}
 		beside := 1.0

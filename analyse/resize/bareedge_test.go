@@ -59,14 +59,16 @@ func TestWhatIsSaidOfBareEdges(t *testing.T) {
 
 // Where the cover begins to leave the edge bare, it does not reach there, or is missing.
 func TestWhyAnEdgeBeginsToShow(t *testing.T) {
+	const noReachYet = "the cover no longer reaches past the cut edge; scissors do not cut any closer for it"
 	ring := st.Circle(st.Point{}, 25)
 	for _, c := range []struct {
 		name   string
 		design *stitchfile.Design
 		want   string
 	}{
-		{"a cover 2.2 mm wide", coveredBy(ring, ring, 2.2), "the cover no longer reaches past the cut edge; scissors do not cut any closer for it"},
-		{"tips", coveredMitred(star(8, 30, 9), 4, 0.7), noCover},
+		{"a cover 2.2 mm wide", coveredBy(ring, ring, 2.2), noReachYet},
+		{"where it ends at another piece", endsAtAnother(15, 0, -1.75), noReachYet},
+		{"a mitred cover whose threads lie along the blunt ends of the tips", coveredMitred(star(8, 30, 9), 4, 0.7), ""},
 	} {
 		got := ""
 		for _, l := range mustLimit(mustRecognise(c.design), report.DefaultSettings()).Limits {
@@ -76,6 +78,27 @@ func TestWhyAnEdgeBeginsToShow(t *testing.T) {
 		}
 		if got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+}
+
+// What the longest gap is tells what becomes of an edge.
+func TestWhatBecomesOfAnEdge(t *testing.T) {
+	const allow = 1.0
+	for _, c := range []struct {
+		gaps []report.Gap
+		want string
+	}{
+		{[]report.Gap{{LengthMM: 2, LeastMM: 0.4}}, ""},
+		{[]report.Gap{{LengthMM: 2, LeastMM: 0.4}, {LengthMM: 3, LeastMM: -report.ReachMM}}, noCover},
+		{[]report.Gap{{LengthMM: 3, LeastMM: 0.4}, {LengthMM: 2, LeastMM: -report.ReachMM}}, ""},
+		{[]report.Gap{{LengthMM: 2, LeastMM: allow}}, noCover},
+		{[]report.Gap{{LengthMM: 2, LeastMM: -report.ReachMM, Open: true}}, ""},
+	} {
+		p := &measure.Pass{Report: &report.Report{Pieces: []report.Piece{{Number: 1, Gaps: c.gaps}}}}
+		p.Settings.TrimAllowanceMM = allow
+		if got := edgeLimit(p, key{piece: 1}); got != c.want {
+			t.Errorf("%+v: %q, want %q", c.gaps, got, c.want)
 		}
 	}
 }

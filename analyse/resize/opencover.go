@@ -66,8 +66,8 @@ func (s *search) thin(at spot) bool {
 // on must hide together for it not to show between them at another size. The trim allowance
 // does not grow with the design, so that the edge comes to lie otherwise between them, by a
 // millimetre at most and more along it where the two meet aslant. Of 240 covers that end
-// at another circle none with so much parted below twice its size.
-const jointLeast = 1.5
+// at another circle none with so much parted, from half their size to twice.
+const jointLeast = 1.0
 
 // parts reports whether an edge may come to show where its cover ends at other cloth. What
 // is between the two is bare at one percent and hidden at the next, as it goes by how they

@@ -39,8 +39,18 @@ func (t *Trace) finish(room []geom.Point) []geom.Point {
 		}
 	}
 	if t.Closed = t.closes(); t.Closed && t.Opening > 0 {
-		whole, _ = goOn(whole, line[len(line)-1], line[0])
-		t.Length += t.Opening
+		end := line[len(line)-1]
+		if t.Kind.Surface() {
+			n := withoutOverrun(whole)
+			t.Length -= geom.PathLength(whole[n-1:])
+			if n < len(whole) && stays {
+				whole = slices.Clip(whole[:n]) // what is closed now is not written over it
+			}
+			whole, end = whole[:n], whole[n-1]
+		}
+		var d float64
+		whole, d = goOn(whole, end, line[0])
+		t.Length += d
 	}
 	t.Line = slices.Clip(whole)
 	t.Box = geom.BoxOf(t.Line)
@@ -48,6 +58,24 @@ func (t *Trace) finish(room []geom.Point) []geom.Point {
 		return room // it took another
 	}
 	return room[len(whole):len(whole)]
+}
+
+// closedUp closes a line whose ends meet.
+func closedUp(line []geom.Point) []geom.Point {
+	return append(slices.Clip(line[:withoutOverrun(line)]), line[0])
+}
+
+// withoutOverrun is how many points of a line that closes are left without those at its end
+// that go over its beginning once more, as a zigzag does that is sewn on past its seam.
+func withoutOverrun(line []geom.Point) int {
+	n := len(line)
+	for over := 0.0; n > 3 && over < seamOpen; n-- {
+		if line[n-1].Sub(line[n-2]).Dot(line[0].Sub(line[n-1])) >= 0 {
+			break
+		}
+		over += geom.Distance(line[n-1], line[n-2])
+	}
+	return n
 }
 
 // fineUntil is how many points a line begins with that goOn leaves as they are, and how

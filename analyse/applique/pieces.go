@@ -233,7 +233,7 @@ func (c *chain) joined(r *round) *Trace {
 		}
 		// The middle of a zigzag or of teeth ends short of where its seam closes.
 		whole := *t
-		whole.Line = append(slices.Clip(t.Line), t.Line[0])
+		whole.Line = closedUp(t.Line)
 		whole.Closed, whole.made, whole.chain = true, nil, nil
 		return &whole
 	}

@@ -91,7 +91,7 @@ func (p *finder) wholeZigzag(c *chain, r *round, t *Trace) *Trace {
 	out.finish(nil)
 	if !out.Closed && (t.Closed || r.share > wholeShare || out.Opening <= seamOpen) {
 		out.Closed = true
-		out.Line = append(out.Line, out.Line[0])
+		out.Line = closedUp(out.Line)
 	}
 	return &out
 }

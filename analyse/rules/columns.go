@@ -67,6 +67,12 @@ const (
 
 	narrowOver = 3.0 // mm of a column that must be narrow: at a mitred corner two tips meet, with less between
 	evened     = 2   // stations to either side that are averaged, against rounding to 0.1 mm
+
+	// A column that tapers to less than this share of its width at a turn, and widens from
+	// there, is mitred: two tips meet, and each lies beside the other (common practice, no
+	// single source).
+	mitredTo   = 0.15
+	mitredTurn = 45 * math.Pi / 180
 )
 
 // narrowLook looks for the narrowest of columns. Its room is used again from one to the next.
@@ -77,7 +83,7 @@ type narrowLook struct {
 
 // narrowest gives the width that some narrowOver mm of a column stay below, where, and
 // how much of the column is narrower than limit. The last of a column is left out, for
-// as far as the column is wide: there it may taper to a point.
+// as far as the column is wide: there it may taper to a point. So it may at a mitre.
 func (w *narrowLook) narrowest(p *Pass, c *report.SatinColumn, limit float64) (width float64, at geom.Place, length float64) {
 	n := len(c.Centre)
 	if n < 3 || len(c.Widths) != n {
@@ -109,6 +115,7 @@ func (w *narrowLook) narrowest(p *Pass, c *report.SatinColumn, limit float64) (w
 	if along[last]-along[first] < over {
 		return c.Width.Median, c.Width.MinAt, c.LengthMM
 	}
+	w.leaveMitres(c, first, last, tip)
 	// The least of the widest places of all stretches so long, by a queue whose widths
 	// fall: its first is the widest of the stretch.
 	width = math.Inf(1)
@@ -145,4 +152,35 @@ func (w *narrowLook) narrowest(p *Pass, c *report.SatinColumn, limit float64) (w
 		}
 	}
 	return width, at, length
+}
+
+// leaveMitres leaves out the tips that meet at mitres of a column, between two of its stations.
+func (w *narrowLook) leaveMitres(c *report.SatinColumn, first, last int, tip float64) {
+	most := mitredTo * c.Width.P95
+	for k := first; k <= last; k++ {
+		if c.Widths[k] > most {
+			continue
+		}
+		// The narrowest of those that lie together.
+		at := k
+		for ; k <= last && c.Widths[k] <= most; k++ {
+			if c.Widths[k] < c.Widths[at] {
+				at = k
+			}
+		}
+		lo, hi := at, at
+		for lo > 0 && w.along[at]-w.along[lo] < tip {
+			lo--
+		}
+		for hi < len(w.along)-1 && w.along[hi]-w.along[at] < tip {
+			hi++
+		}
+		u, v := c.Centre[at].Sub(c.Centre[lo]), c.Centre[hi].Sub(c.Centre[at])
+		if math.Abs(math.Atan2(u.Cross(v), u.Dot(v))) < mitredTurn {
+			continue
+		}
+		for i := lo; i <= hi; i++ {
+			w.widths[i] = math.Inf(1)
+		}
+	}
 }

@@ -15,7 +15,7 @@ var NarrowSatinRule = Rule{
 	Doc:      "satin too narrow for the needle",
 	Severity: report.Caution,
 	Limits:   limits("narrow-satin"),
-	Bounds:   "over 3 mm of a column or more; a column may taper to a point within its last width",
+	Bounds:   "over 3 mm of a column or more; a column may taper to a point within its last width, and at a mitre",
 	Requires: []*measure.Step{measure.Columns},
 	Check:    narrowSatin,
 }

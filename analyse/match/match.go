@@ -138,7 +138,7 @@ func matchDesign(group []*Signature) MatchedDesign {
 	slices.SortStableFunc(sorted, func(a, b *Signature) int {
 		return cmp.Compare(max(a.WidthMM, a.HeightMM), max(b.WidthMM, b.HeightMM))
 	})
-	usual := usualStops(group)
+	usual, cuts := usualStops(group), map[string]bool{}
 	for len(sorted) > 0 {
 		var same, rest []*Signature
 		for _, s := range sorted {
@@ -148,7 +148,7 @@ func matchDesign(group []*Signature) MatchedDesign {
 				rest = append(rest, s)
 			}
 		}
-		size, findings := matchSize(same, usual)
+		size, findings := matchSize(same, usual, cuts)
 		d.Sizes, d.Findings = append(d.Sizes, size), append(d.Findings, findings...)
 		sorted = rest
 	}
@@ -185,7 +185,8 @@ func usualStops(group []*Signature) int {
 }
 
 // matchSize compares the files of one size, of a design that usually has so many stops.
-func matchSize(same []*Signature, usual int) (MatchedSize, []report.Finding) {
+// Of a format whose files lack cuts it is told once, and kept in cuts.
+func matchSize(same []*Signature, usual int, cuts map[string]bool) (MatchedSize, []report.Finding) {
 	// Files with the same needle points are one edition.
 	var editions [][]*Signature
 next:
@@ -214,8 +215,9 @@ next:
 	for i, e := range editions {
 		for _, s := range e {
 			size.Files = append(size.Files, MatchedFile{Path: s.Path, Format: s.Format, Edition: i + 1, Trims: s.Trims, Coloured: s.threads() > 0, Named: s.Name != "", sign: s})
-			if i == 0 && s != lead {
-				out = append(out, trimsDiffer(lead, s)...)
+			if i == 0 && s != lead && !cuts[s.Format] {
+				told := trimsDiffer(lead, s)
+				out, cuts[s.Format] = append(out, told...), len(told) > 0
 			}
 		}
 		if i > 0 {

@@ -1,7 +1,6 @@
 package match
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -89,6 +88,7 @@ const (
 	OddStops      ProblemKind = "stops differ"
 	OddLie        ProblemKind = "lies otherwise"
 	OddSpacing    ProblemKind = "spacing differs"
+	OddCuts       ProblemKind = "cuts differ"
 	OddThreads    ProblemKind = "threads differ"
 	OddTitle      ProblemKind = "names inside differ"
 	Unreadable    ProblemKind = "cannot be read"
@@ -232,6 +232,7 @@ var mending = map[ProblemKind]string{
 	OddEdition:    "Write every format of this size from one design.",
 	OddStops:      "Write this file anew, so that all have the same stops.",
 	OddLie:        "Write this size as the others lie, or tell buyers that it is meant.",
+	OddCuts:       "Some formats hold no cuts. Tell those who buy it to look whether their machine cuts by itself.",
 	OddSpacing:    "Give this size the spacing of the others, or tell buyers that it is meant.",
 	HasFault:      "Mend it in the design and write all its formats, or leave the size out.",
 }
@@ -246,6 +247,8 @@ func (p *Proof) findings(d *MatchedDesign) {
 			x.Kind = OddEdition
 		case f.Rule == "set-disagrees" && f.Unit == "lie":
 			x.Kind = OddLie
+		case f.Rule == "set-disagrees" && f.Unit == "trims":
+			x.Kind = OddCuts
 		case f.Rule == "set-disagrees" && f.Unit == "mm":
 			x.Kind = OddSpacing
 		}
@@ -308,53 +311,4 @@ func (p *Proof) names(d *MatchedDesign) {
 		slices.Sort(list)
 		p.note(Problem{Kind: OddTitle, Design: d.Name, Message: "the files name themselves differently inside: " + words.List(list), Advice: "A machine shows this name; give all files one."})
 	}
-}
-
-// likeThread is how far, in CIEDE2000, two threads of one stop may lie apart. Formats
-// with a fixed list of threads name the nearest, which may be some way off.
-const (
-	likeThread       = 5.0
-	likeThreadFormat = 30.0
-)
-
-// threads compares the threads of the stops: within a format from size to size, and
-// loosely from format to format.
-func (p *Proof) threads(d *MatchedDesign) {
-	told := map[string]bool{}
-	all := d.files()
-	slices.SortStableFunc(all, func(a, b *Signature) int { return cmp.Compare(a.WidthMM, b.WidthMM) })
-	for i, a := range all {
-		for _, b := range all[i+1:] {
-			limit := likeThreadFormat
-			if a.Format == b.Format {
-				limit = likeThread
-			}
-			stop := threadsApart(a, b, limit)
-			if stop == 0 || told[b.Path] {
-				continue
-			}
-			told[b.Path] = true
-			p.note(Problem{Kind: OddThreads, Design: d.Name, SizeMM: &[2]float64{b.WidthMM, b.HeightMM}, Path: b.Path,
-				Message: fmt.Sprintf("stop %d has thread %s in %s and %s in %s", stop, *a.colours[stop-1], a.file(), *b.colours[stop-1], b.file()),
-				Advice:  "If one list of threads is to serve all sizes, give the stops one colour."})
-		}
-	}
-}
-
-// threadsApart is the first stop whose thread differs, or 0.
-func threadsApart(a, b *Signature, limit float64) int {
-	if len(a.colours) != len(b.colours) {
-		return 0
-	}
-	for i := range a.colours {
-		if a.colours[i] == nil || b.colours[i] == nil {
-			continue
-		}
-		x, ok1 := words.ParseHex(*a.colours[i])
-		y, ok2 := words.ParseHex(*b.colours[i])
-		if ok1 && ok2 && words.CIEDE2000(words.LabOf(x), words.LabOf(y)) > limit {
-			return i + 1
-		}
-	}
-	return 0
 }

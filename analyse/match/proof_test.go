@@ -3,6 +3,7 @@ package match
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -170,5 +171,68 @@ func TestSizesInName(t *testing.T) {
 		if len(all) != c.told || got != c.agrees {
 			t.Errorf("%q for %g x %g: %v, agrees %v", c.name, c.w, c.h, all, got)
 		}
+	}
+}
+
+// Of threads that differ it is told once, of the file that is not like most; the colours
+// of a short list tell nothing of the thread that is meant.
+func TestProofOfThreads(t *testing.T) {
+	files := func(colours ...string) *Matching {
+		d := MatchedDesign{Name: "block"}
+		for i, c := range colours {
+			format, colour, _ := strings.Cut(c, " ")
+			side := float64(100 + 20*i)
+			s := &Signature{Path: fmt.Sprintf("block-%g.%s", side, strings.ToLower(format)), Format: format, WidthMM: side, HeightMM: side, colours: []*string{&colour}, stops: make([]stopSign, 1)}
+			d.Sizes = append(d.Sizes, MatchedSize{WidthMM: side, HeightMM: side, Verdict: report.DigitisedAnew, lead: s, Files: []MatchedFile{{Path: s.Path, Format: format, Edition: 1, sign: s}}})
+		}
+		return &Matching{Designs: []MatchedDesign{d}}
+	}
+	for _, c := range []struct {
+		name    string
+		colours []string
+		want    []string
+	}{
+		{"all alike", []string{"PES #ed171f", "PES #ed171f", "PES #ed171f"}, nil},
+		{"a shade off", []string{"PES #ed171f", "PES #ea1a20", "PES #ed171f"}, nil},
+		{"one in the middle", []string{"PES #ed171f", "PES #7d6f00", "PES #ed171f", "PES #ed171f"}, []string{"stop 1 has thread olive #7d6f00 in block-120.pes, and red #ed171f in 3 other PES files"}},
+		{"of two, the larger", []string{"PES #ed171f", "PES #7d6f00"}, []string{"stop 1 has thread olive #7d6f00 in block-120.pes, and red #ed171f in block-100.pes"}},
+		{"another format, near", []string{"PES #ed171f", "VP3 #c70156"}, nil},
+		{"another format", []string{"PES #ed171f", "PES #ed171f", "VP3 #134a46", "VP3 #134a46"}, []string{"stop 1 has thread dark teal #134a46 in VP3 files, and red #ed171f in PES files"}},
+		{"a short list", []string{"HUS #8484e7", "VP3 #5ac8d2"}, nil},
+	} {
+		var got []string
+		for _, n := range Prove(files(c.colours...)).Notes {
+			if n.Kind == OddThreads {
+				got = append(got, n.Message)
+			}
+		}
+		if diff := cmp.Diff(c.want, got); diff != "" {
+			t.Errorf("%s: %s", c.name, diff)
+		}
+	}
+}
+
+// Formats that hold no cuts are told of once each, and what to do about it is for the seller.
+func TestProofOfCuts(t *testing.T) {
+	var signs []*Signature
+	for _, f := range []string{"a-100.dst", "a-100.pcs", "a-130.dst", "a-130.pcs"} {
+		side := 100.0
+		if strings.Contains(f, "130") {
+			side = 130
+		}
+		d := setOf(side, asDrawn, 0, 1, 2, 3, 4)
+		d.Format = strings.ToUpper(f[len(f)-3:])
+		s := signed(d, f)
+		if d.Format == "DST" {
+			s.stops[1].trims = 2
+		}
+		signs = append(signs, s)
+	}
+	var got []string
+	for _, n := range Prove(mustMatch(signs)).Notes {
+		got = append(got, string(n.Kind)+": "+n.Path+n.Advice[:18])
+	}
+	if diff := cmp.Diff([]string{"cuts differ: Some formats hold "}, got); diff != "" {
+		t.Error(diff)
 	}
 }

@@ -318,3 +318,23 @@ func TestOddSpacing(t *testing.T) {
 		}
 	}
 }
+
+// Files of one name in several folders are told apart by as much of their paths as does it.
+func TestFilesOfOneName(t *testing.T) {
+	var signs []*Signature
+	paths := []string{"pack/new/rose.dst", "pack/old/rose.dst", "pack/old/leaf.dst", "a/x/bud.dst", "b/x/bud.dst", `pack\win\rose.dst`, "twice.dst", "twice.dst"}
+	for _, p := range paths {
+		signs = append(signs, &Signature{Path: p})
+	}
+	callApart(signs)
+	for i, want := range []string{"new/rose.dst", "old/rose.dst", "leaf.dst", "a/x/bud.dst", "b/x/bud.dst", "win/rose.dst", "twice.dst", "twice.dst"} {
+		if got := signs[i].file(); got != want {
+			t.Errorf("%s: %q, want %q", paths[i], got, want)
+		}
+	}
+	whole, lacks := setOf(130, asDrawn, 0, 1, 2, 3, 4), setOf(130, asDrawn, 0, 1, 2, 4)
+	m := mustMatch([]*Signature{signed(whole, "new/rose.dst"), signed(whole, "new/rose.pes"), signed(lacks, "old/rose.dst"), signed(lacks, "old/rose.pes"), signed(whole, "new/rose.jef")})
+	if len(m.Designs) != 1 || len(m.Designs[0].Findings) != 1 || m.Designs[0].Findings[0].Message != "old/rose.dst, old/rose.pes: they have 4 colour stops where new/rose.dst has 5; they first differ at stop 4" {
+		t.Errorf("%+v", m.Designs)
+	}
+}

@@ -78,6 +78,7 @@ const (
 // error is that of a context that ended.
 func Match(ctx context.Context, signs []*Signature) (*Matching, error) {
 	m := &Matching{Schema: Schema, Designs: []MatchedDesign{}, Unreadable: []report.Unreadable{}, Complete: true}
+	callApart(signs)
 	var groups [][]*Signature
 	cut := map[*Signature][]report.Finding{} // of files that are the beginning of one
 	for _, s := range signs {
@@ -222,6 +223,9 @@ next:
 		}
 		if i > 0 {
 			f := differ(lead, e[0])
+			if several := strings.NewReplacer("it has ", "they have ", "its needle", "their needle"); len(e) > 1 {
+				f.Message = several.Replace(f.Message)
+			}
 			f.Message = fmt.Sprintf("%s: %s", filesOf(e), f.Message)
 			out = append(out, *f)
 		}

@@ -23,6 +23,8 @@ var sizeInName = sync.OnceValue(func() *regexp.Regexp {
 })
 
 const (
+	mostFolders = 20 // of a path, and the name, that tell one file from another
+
 	inchMM      = 25.4
 	leastPlain  = 30.0 // a smaller plain number is a version, or a count
 	mostPlain   = 500.0
@@ -94,6 +96,43 @@ func (n *namedSize) agrees(w, h float64) bool {
 		share = min(share, max(w/f[0], h/f[1]))
 	}
 	return share >= hoopFilled && share <= 1+hoopOver
+}
+
+// file is the file's name without its folders, but for as many as tell it from others
+// that it is matched with.
+func (s *Signature) file() string {
+	if s.called != "" {
+		return s.called
+	}
+	return s.base()
+}
+
+func (s *Signature) base() string { return baseName(s.Path) }
+
+// callApart gives files of one name in several folders as much of their paths as tells
+// them apart.
+func callApart(signs []*Signature) {
+	of := map[string][]*Signature{}
+	for _, s := range signs {
+		s.called = ""
+		of[s.base()] = append(of[s.base()], s)
+	}
+	for _, same := range of {
+		for n := 2; len(same) > 1 && n <= mostFolders; n++ {
+			by := map[string][]*Signature{}
+			for _, s := range same {
+				parts := strings.Split(strings.ReplaceAll(s.Path, `\`, "/"), "/")
+				s.called = strings.Join(parts[max(0, len(parts)-n):], "/")
+				by[s.called] = append(by[s.called], s)
+			}
+			same = nil
+			for _, alike := range by {
+				if len(alike) > 1 {
+					same = append(same, alike...)
+				}
+			}
+		}
+	}
 }
 
 // commonName is the longest beginning that the file names share, cut where a size or a

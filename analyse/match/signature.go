@@ -28,6 +28,7 @@ type Signature struct {
 	lifts  []int // numbers of the points to which the needle did not come by a stitch
 	whole  sketch
 	named  *nameStem
+	called string // among the files that it is matched with
 
 	allThere   bool // its file tells that it is whole
 	machineMin float64
@@ -207,9 +208,6 @@ func (s *Signature) pointsOf(i int) []needlePoint {
 	return s.points[s.stops[i].first:end]
 }
 
-// file is the file's name without its folders.
-func (s *Signature) file() string { return baseName(s.Path) }
-
 func baseName(name string) string { return path.Base(strings.ReplaceAll(name, `\`, "/")) }
 
 // threads counts the different colours of the stops; 0 where none is told.
@@ -225,7 +223,7 @@ func (s *Signature) threads() int {
 
 // title is what to call the design: its file's name without size and extension.
 func (s *Signature) title() string {
-	base := s.file()
+	base := s.base()
 	base = strings.TrimSuffix(base, path.Ext(base))
 	if base == "" || base == "-" || base == "." {
 		base = s.Name

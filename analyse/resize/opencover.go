@@ -162,8 +162,10 @@ func (s *search) eachPercent(to int, l line) int {
 				if !s.parts(at) {
 					due[at] = q + l.step*s.sureOf(&f[len(f)-1], q)
 				}
-				if q != to {
-					due[at] = l.nearer(due[at], to) // what begins there is seen too
+				for _, end := range []int{near, to} { // what begins before either is seen too
+					if l.beyond(end, q) {
+						due[at] = l.nearer(due[at], end)
+					}
 				}
 			}
 		}

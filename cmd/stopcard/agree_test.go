@@ -48,12 +48,14 @@ func walked(t *testing.T) []string {
 	return out
 }
 
-// grave are the changes for the worse that are more than a note.
+// grave are the changes for the worse that are more than a note, or a note that thread or
+// needle holes come to be past their limit.
 func grave(e *report.ResizeEffect) []report.FindingChange {
 	var out []report.FindingChange
 	for _, c := range e.Changes {
 		worse := c.Change == report.Appears || c.Change == report.Worsens && !c.Before.Severity.AtLeast(report.Caution)
-		if worse && c.After.Severity.AtLeast(report.Caution) {
+		spot := c.Change == report.Appears && (c.Rule == "crowded-needle" || c.Rule == "stacked-layers")
+		if worse && c.After.Severity.AtLeast(report.Caution) || spot {
 			out = append(out, c)
 		}
 	}

@@ -23,7 +23,7 @@ type about struct {
 	key
 }
 
-// failing lists what gives a warning or a fault at a scale.
+// failing lists what gives a warning or a fault at a scale, and what is past a limit of a grid.
 func failingAt(rec *applique.Recognised, s report.Settings, percent int) map[about]report.Finding {
 	out := map[about]report.Finding{}
 	r, err := analyse.Measure(context.Background(), rec, analyse.Options{Settings: &s}, float64(percent)/100)
@@ -52,8 +52,12 @@ func firstFails(rec *applique.Recognised, s report.Settings, way report.Directio
 		step = -1
 	}
 	for p := 100 + step; (end-p)*step >= 0; p += step {
-		for a := range failingAt(rec, s, p) {
-			if _, already := was[a]; !already && first[a.rule] == 0 {
+		for a, f := range failingAt(rec, s, p) {
+			old, already := was[a]
+			if already && !old.Severity.AtLeast(report.Caution) {
+				already = !f.Severity.AtLeast(report.Caution) // a note becomes an alarm
+			}
+			if !already && first[a.rule] == 0 {
 				first[a.rule] = p
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"maps"
 	"math"
 	"sort"
 
@@ -15,10 +16,10 @@ import (
 )
 
 // Limits finds how far a design may be scaled with its stitch count kept before a
-// check that passes now gives a warning or a fault, or a note that thread or needle holes are
-// past their limit on a spot. Thread, needle and scissors
-// do not scale with the design, so growing opens the satin and shrinking crowds
-// the needle (lengths go with the scale s, crowding with 1/s2, layers with 1/s).
+// check that passes now gives a warning or a fault, or the first note that thread or needle
+// holes are past their limit on a spot. Thread, needle and scissors do not scale with the
+// design, so growing opens the satin and shrinking crowds the needle (lengths go with the
+// scale s, crowding with 1/s2, layers with 1/s).
 //
 // The same rules run at each scale tried, on the parts of the design that may be past
 // their limits there (see spot); the laws only say where to look first. Lengths are found
@@ -93,6 +94,7 @@ type resizer struct {
 	base     *measure.Pass                     // the whole at scale 1
 	failing  map[string]map[key]report.Finding // at scale 1, by rule
 	known    map[spot][]figures                // what was measured of each, at the scales tried
+	noted    map[string]bool                   // checks of the grid past whose limit a spot is at scale 1, that sews well so: what becomes of such spots is no limit until it is an alarm
 	joint    map[int]float64                   // see measure.Pass.Joint, of the pieces asked so far
 
 	found             map[string]float64 // limits of the checks asked so far, by rule
@@ -105,7 +107,7 @@ func newResizer(ctx context.Context, base *measure.Pass) *resizer {
 		return nil
 	}
 	watch.Raise(ctx.Err())
-	return &resizer{settings: base.Settings, base: base.Under(ctx), failing: map[string]map[key]report.Finding{}, known: map[spot][]figures{}, joint: map[int]float64{},
+	return &resizer{settings: base.Settings, base: base.Under(ctx), failing: map[string]map[key]report.Finding{}, noted: map[string]bool{}, known: map[spot][]figures{}, joint: map[int]float64{},
 		found: map[string]float64{}, smallest: report.ResizeFrom, largest: report.ResizeTo, plain: report.ResizeFrom}
 }
 
@@ -146,7 +148,7 @@ func (c *check) ask(p *measure.Pass, open bool) map[key]report.Finding {
 	watch.Raise(err)
 	for _, f := range all {
 		if !open && !f.Severity.AtLeast(report.Caution) && c.peak == nil {
-			continue // what is past the limit of a grid is so where it is a note as well: a spot that sews well as drawn
+			continue
 		}
 		k := key{f.Stop, f.Piece}
 		if c.whole {
@@ -164,7 +166,12 @@ func (z *resizer) now(c *check) map[key]report.Finding {
 	if _, ok := z.failing[c.rule.ID]; !ok {
 		all := *c
 		all.mute = nil
-		z.failing[c.rule.ID] = all.ask(z.base, false)
+		was := all.ask(z.base, false)
+		maps.DeleteFunc(was, func(_ key, f report.Finding) bool {
+			z.noted[c.rule.ID] = z.noted[c.rule.ID] || !f.Severity.AtLeast(report.Caution)
+			return !f.Severity.AtLeast(report.Caution)
+		})
+		z.failing[c.rule.ID] = was
 	}
 	return z.failing[c.rule.ID]
 }

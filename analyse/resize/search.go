@@ -116,7 +116,7 @@ func (s *search) fails(scale float64) (key, *report.Finding) {
 	}
 	was := s.now(s.c)
 	for k, f := range s.c.ask(p, false) {
-		if _, already := was[k]; already {
+		if _, already := was[k]; already || s.noted[s.c.rule.ID] && !f.Severity.AtLeast(report.Caution) {
 			continue
 		}
 		s.failsAt(spot{column: -1, piece: k.piece}, percentOf(scale))

@@ -18,7 +18,7 @@ func (p *finder) expectCovers() {
 		if len(w.Covers) > 0 && w.Held && w.Aside == 0 {
 			covered, blankets = true, blankets || w.tacked == blanket
 			finished = finished || w.tacked != blanket && w.Finish == report.FinishBlanket
-			lined = lined || w.lineAfter()
+			lined = lined || w.lineAfter(beforeLeast)
 		}
 	}
 	for _, w := range p.work {
@@ -26,7 +26,7 @@ func (p *finder) expectCovers() {
 		if len(w.Covers) > 0 || w.Under {
 			continue
 		}
-		raw := w.Finish == report.FinishRaw && covered && (lined || !w.lineAfter()) && !p.tackShows(w)
+		raw := w.Finish == report.FinishRaw && covered && (lined || !w.lineAfter(wholeShare)) && !p.tackShows(w)
 		if raw || w.Finish == report.FinishBlanket && blankets {
 			w.Finish = report.FinishMissing
 		}
@@ -34,14 +34,18 @@ func (p *finder) expectCovers() {
 }
 
 // lineAfter reports whether a line of a stop after the tack-down, and none that sews a cover,
-// goes all along the edge of a piece, on it or inside.
-func (w *Piece) lineAfter() bool {
+// goes along so much of the edge of a piece, on it or inside. One of two lines on either side
+// of the edge is an edge run: the satin between them is what is missing.
+func (w *Piece) lineAfter(share float64) bool {
 	c := w.Place.chain
 	if c == nil {
 		return false
 	}
 	return slices.ContainsFunc(c.rounds, func(r *round) bool {
-		return r.stop > w.Tack.Stop && (r.made.line() || r.made == motif) && r.share >= wholeShare && r.middle > outsideLine && !slices.Contains(w.Covers, r.stop)
+		return r.stop > w.Tack.Stop && (r.made.line() || r.made == motif) && r.share >= share && r.middle > outsideLine && !slices.Contains(w.Covers, r.stop) &&
+			!slices.ContainsFunc(c.rounds, func(o *round) bool {
+				return o.stop == r.stop && o.made.line() && o.share >= share && o.middle < outsideLine
+			})
 	})
 }
 

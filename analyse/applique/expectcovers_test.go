@@ -186,6 +186,11 @@ func TestRawEdgeThatIsMeantBesideCoveredOnes(t *testing.T) {
 		{"a bean line inside", nil, finished(bean(1.5)), report.FinishRaw},
 		{"a bean line inside, and all have one", bean(1.5), finished(bean(1.5)), report.FinishMissing},
 		{"a bean line 1 mm outside", nil, finished(bean(-1)), report.FinishMissing},
+		{"a bean line on either side of its edge", nil, finished(func(b *st.Builder, p st.Path) {
+			bean(-2)(b, p)
+			b.TieOff().Trim()
+			bean(2)(b, p)
+		}), report.FinishMissing},
 		{"a shallow motif line", nil, finished(func(b *st.Builder, p st.Path) { b.Run(waved(p.Offset(1), 1.4, 7), 1.8) }), report.FinishRaw},
 		{"a bean line along nine tenths of it", nil, finished(func(b *st.Builder, p st.Path) {
 			q := p.Offset(1.5).Sample(200)

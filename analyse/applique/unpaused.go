@@ -55,11 +55,16 @@ const ontoSure = 0.75 // confidence that a line with embroidery inside, and sati
 // embroideredOnto finds the first embroidery that lies wholly within the line of a piece, of
 // a stop before its cover: cloth that is laid after it would bury it. Nil for none.
 func (p *finder) embroideredOnto(k *Piece) *Trace {
+	if p.looks > mostLooks {
+		p.cap("comparisons of stitching with a line", mostLooks)
+		return nil
+	}
 	gs := p.sewn.Passages
 	first, _ := slices.BinarySearchFunc(gs, k.Place.Stop+1, func(g report.Passage, stop int) int { return g.Stop - 1 - stop })
 	var onto *Trace
-	holes := 0
-	for i := first; i < len(gs) && gs[i].Stop-1 < k.Covers[0]; i++ {
+	holes, i := 0, first
+	defer func() { p.looks += (i - first) / sidesALook }()
+	for ; i < len(gs) && gs[i].Stop-1 < k.Covers[0]; i++ {
 		g := &gs[i]
 		p.watch.Step(1)
 		if g.Kind == report.KindTie || g.Kind == report.KindTravel || !encloses(k.Place.Box, p.passageBox(i), -edgeMM) || !p.mayCompare() || !p.lineless(g) || !p.within(k, g) {

@@ -93,6 +93,21 @@ func TestOddSizes(t *testing.T) {
 	}
 }
 
+// The advice tells of steps by hand only where a stop is lacking for which there are some.
+func TestAdviceOnLackingStops(t *testing.T) {
+	for _, c := range []struct {
+		role string
+		want bool // hands
+	}{{report.RoleDecoration, false}, {report.RoleQuilting, false}, {report.RoleTackDown, true}, {report.RoleCoverSatin, true}} {
+		a, b := signed(setOf(100, asDrawn, 0, 1, 2, 3, 4), "rose 100mm.dst"), signed(setOf(150, asDrawn, 0, 1, 2, 4), "rose 150mm.dst")
+		a.stops[3].role = c.role
+		got := stopsDiffer(&MatchedSize{lead: a}, &MatchedSize{lead: b})
+		if len(got) != 1 || got[0].Severity != report.Fault || strings.Contains(got[0].Advice, "by hand") != c.want {
+			t.Errorf("without a %s: %+v", c.role, got)
+		}
+	}
+}
+
 // Two files of one name are one design though they are no set.
 func TestOddFormat(t *testing.T) {
 	whole, lacks := setOf(130, asDrawn, 0, 1, 2, 3, 4), setOf(130, asDrawn, 1, 2, 3, 4)

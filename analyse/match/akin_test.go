@@ -194,10 +194,35 @@ func TestStems(t *testing.T) {
 		{"block 05 127mm", 127, "block", "5"},
 		{"h4", 101.6, "h", ""},
 		{"130", 130, "", ""},
+		{"block 41 130mm", 130, "block", "41"},
+		{"block 41", 130, "block", "41"},
+		{"block 130", 104, "block", "130"},
 	} {
 		letters, numbers := (&Signature{Path: c.title + ".dst", WidthMM: c.side, HeightMM: c.side}).stem()
 		if letters != c.letters || strings.Join(numbers, " ") != c.numbers {
 			t.Errorf("%q of %g mm: %q %q", c.title, c.side, letters, numbers)
+		}
+	}
+}
+
+// A number that goes with the size is a size of some kind, and no number of a series.
+func TestNumbersThatGoWithTheSize(t *testing.T) {
+	of := func(name string, side float64) *Signature {
+		return &Signature{Path: name, WidthMM: side, HeightMM: side}
+	}
+	for _, c := range []struct {
+		a, b         *Signature
+		alike, apart bool
+	}{
+		{of("block 130.dst", 104), of("block 150.dst", 120), true, true},
+		{of("block 130.dst", 104), of("block 150.dst", 129), false, true},
+		{of("block 1.dst", 104), of("block 2.dst", 104), false, true},
+		{of("block 41.dst", 104), of("block 52.dst", 104), false, true},
+		{of("block 100.dst", 100), of("block 130.dst", 130), true, false},
+		{of("block.dst", 100), of("block 2.dst", 100), true, false},
+	} {
+		if alike, apart := namedAlike(c.a, c.b), numberedApart(c.a, c.b); alike != c.alike || apart != c.apart {
+			t.Errorf("%s and %s: alike %v, apart %v", c.a.Path, c.b.Path, alike, apart)
 		}
 	}
 }

@@ -187,18 +187,20 @@ type nameStem struct {
 }
 
 func (s *Signature) stemOf(title string) (letters string, numbers []string) {
-	rest, told := []byte(title), len(sizesInName(title)) > 0
-	for _, m := range sizeInName().FindAllStringSubmatchIndex(title, -1) {
-		text := title[m[0]:m[1]]
-		n := sizesInName(text)
-		if len(n) == 0 && m[4] < 0 { // a small number alone: a size where it is that in inches or cm, and the only one
+	rest, found := []byte(title), sizeInName().FindAllStringSubmatchIndex(title, -1)
+	told := false // with its unit, or as a pair
+	for _, n := range sizesInName(title) {
+		told = told || !n.plain
+	}
+	for _, m := range found {
+		if m[4] < 0 && m[8] < 0 { // a number alone: a size where no other is told and it is that in mm, inches or cm
 			v, _ := strconv.ParseFloat(strings.ReplaceAll(title[m[2]:m[3]], ",", "."), 64)
-			for _, unit := range []float64{inchMM, 10} {
-				if one := (namedSize{w: v * unit}); v > 0 && !told && one.agrees(s.WidthMM, s.HeightMM) {
-					n = append(n, one)
-				}
+			size := false
+			for _, unit := range []float64{1, inchMM, 10} {
+				one := namedSize{w: v * unit}
+				size = size || v > 0 && !told && one.agrees(s.WidthMM, s.HeightMM)
 			}
-			if len(n) == 0 {
+			if !size {
 				numbers = append(numbers, strings.TrimLeft(title[m[2]:m[3]], "0"))
 			}
 		}
@@ -216,10 +218,22 @@ func (s *Signature) stemOf(title string) (letters string, numbers []string) {
 func namedAlike(a, b *Signature) bool {
 	x, m := a.stem()
 	y, n := b.stem()
-	if len(m) > 0 && len(n) > 0 && !slices.Equal(m, n) {
+	if len(m) > 0 && len(n) > 0 && !slices.Equal(m, n) && !numberedBySize(a, b, m, n) {
 		return false
 	}
 	return x == y && x != "" || min(len(x), len(y)) >= 3 && (strings.HasPrefix(x, y) || strings.HasPrefix(y, x))
+}
+
+// numberedBySize reports whether the one number in each of two names goes with the size,
+// as that of a block does of which only the middle is sewn.
+func numberedBySize(a, b *Signature, m, n []string) bool {
+	if len(m) != 1 || len(n) != 1 || sameSize(a, b) {
+		return false
+	}
+	x, _ := strconv.ParseFloat(strings.ReplaceAll(m[0], ",", "."), 64)
+	y, _ := strconv.ParseFloat(strings.ReplaceAll(n[0], ",", "."), 64)
+	size := max(a.WidthMM, a.HeightMM) / max(b.WidthMM, b.HeightMM, 0.1)
+	return x > 0 && y > 0 && size > 0 && math.Abs(math.Log(x/y/size)) <= math.Log(1+namedWithin)
 }
 
 // numberedApart reports whether two names are those of a series, one word and different

@@ -113,3 +113,40 @@ func TestBrokenFinishUnderAnotherPiece(t *testing.T) {
 		t.Errorf("what lies bare beside another piece is not told: %+v", f)
 	}
 }
+
+// A bean line that finishes a raw edge, on the tack-down or inside it, is told of where it
+// breaks off, and the cloth is laid all the same.
+func TestBrokenBeanLine(t *testing.T) {
+	ring := func(gap, in float64) *stitchfile.Design {
+		const r = 40.0
+		half := gap / r / 2
+		b := new(st.Builder)
+		for k := range 2 {
+			at := st.Point{X: 100 * float64(k)}
+			b.Run(st.Circle(at, r), 2.5).TieOff().Stop().Run(st.Circle(at, r-in), 2).TieOff().Stop()
+			b.Bean(st.Arc(at, r-2*in, half, 2*math.Pi-half), 2.5, 3).TieOff()
+			if half = 0; k == 0 {
+				b.Stop()
+			}
+		}
+		return b.Design()
+	}
+	for _, c := range []struct {
+		gap, in float64
+		told    bool
+	}{{0, 0, false}, {7, 0, false}, {9, 0, true}, {30, 0, true}, {0, 1, false}, {7, 1, false}, {10, 1, true}, {30, 1, true}} {
+		r := mustRun(ring(c.gap, c.in), report.DefaultSettings())
+		var told *report.Finding
+		for i := range r.Findings {
+			if r.Findings[i].Rule == "cover-missing" {
+				told = &r.Findings[i]
+			}
+		}
+		if (told != nil) != c.told || told != nil && (told.Stop != 3 || told.Piece != 1 || told.Severity != report.Caution) {
+			t.Errorf("%v mm left out of a bean line %v mm inside: %+v", c.gap, c.in, told)
+		}
+		if len(r.Pieces) != 2 || !hasStep(r.Stops[1].BeforeSteps, report.StepLay) {
+			t.Errorf("%v mm left out of a bean line %v mm inside: %d pieces, laid %v", c.gap, c.in, len(r.Pieces), r.Stops[1].BeforeSteps)
+		}
+	}
+}

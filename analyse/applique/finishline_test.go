@@ -64,15 +64,31 @@ func TestEdgeFinishedOnItsLine(t *testing.T) {
 		{"with line and tack-down in one stop", at(0, single, 0.1, 0), []*round{at(1, triple, 0.1, 0)}, false},
 	} {
 		c := ringChain(append([]*round{v.tack}, v.after...)...)
-		if got := c.finishedOn(v.tack); got != v.finished {
+		if got := c.finishedOn(v.tack) != nil; got != v.finished {
 			t.Errorf("%s: finished %v", v.name, got)
 		}
 		c.line.Kind = report.KindTripleRun
-		if c.finishedOn(v.tack) {
+		if c.finishedOn(v.tack) != nil {
 			t.Errorf("%s: finished, though its line is heavy", v.name)
 		}
 	}
 	tack, heavy := at(1, single, 0, 0), at(2, triple, 0, 0)
 	weighsMore(t, "a line sewn again with a bean line over it, and without", apart().rawEvidence(ringChain(tack, heavy), &option{tack: tack}),
 		apart().rawEvidence(ringChain(tack), &option{tack: tack}), true)
+}
+
+// A line that breaks off along a little of the edge still finishes it.
+func TestFinishThatBreaksOff(t *testing.T) {
+	for _, v := range []struct {
+		share    float64
+		finishes bool
+	}{{0.88, true}, {0.84, false}} {
+		for _, in := range []float64{0, 1.2} {
+			tack, bean := at(1, single, 0, 0), at(2, triple, in, 0)
+			bean.share = v.share
+			if got := ringChain(tack, bean).finishedBy(tack) == 3; got != v.finishes {
+				t.Errorf("a bean line %.1f mm inside along %.2f of the edge finishes it: %v", in, v.share, got)
+			}
+		}
+	}
 }

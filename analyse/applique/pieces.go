@@ -22,6 +22,7 @@ type Piece struct {
 	Holes  []*Piece
 
 	Finish     report.Finish
+	FinishedBy int     // the stop, from 1, whose heavy line finishes a raw edge; 0 for none
 	PreCut     bool    // no tack-down: the cloth is cut to the line beforehand
 	OneStop    bool    // placement line and tack-down in one stop
 	TackCover  bool    // tack-down and cover in one stop
@@ -197,8 +198,11 @@ func (p *finder) piece(c *chain, chosen int8) *Piece {
 		w.OneStop = o.tack.stop == c.line.Stop
 		w.TackCover = slices.Contains(w.Covers, o.tack.stop)
 		w.Held = !w.TackCover
-		if o.cover == nil && !o.tack.made.line() {
+		switch {
+		case o.cover == nil && !o.tack.made.line():
 			w.Finish = finishes[o.tack.made]
+		case o.cover == nil:
+			w.FinishedBy = c.finishedBy(o.tack)
 		}
 	}
 	for _, r := range c.rounds {

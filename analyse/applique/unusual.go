@@ -69,7 +69,7 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 		e += rawOutside
 	case t.middle > rawLeast && t.middle < rawMost:
 		e += rawInside
-	case c.finishedOn(t):
+	case c.finishedOn(t) != nil:
 		e += rawFinished
 	default:
 		e += rawOnLine
@@ -139,13 +139,13 @@ func (p *finder) holdsLines(c *chain) bool {
 const pairShare = 0.9 // of the thread of a stop: the rest are ties and the ways between
 
 // finishLine is the heavy line that finishes a raw edge: sewn in a stop after the tack-down,
-// along all of it and further inside the line, where the edge is to be left. Nil for none.
+// along it and further inside the line, where the edge is to be left. Nil for none.
 func (c *chain) finishLine(tack *round) *round {
 	if tack.middle < outsideLine {
 		return nil
 	}
 	for _, r := range c.rounds {
-		if r.stop > tack.stop && r.made == triple && (tack.made != triple || !c.heavy()) && r.share >= wholeShare &&
+		if r.stop > tack.stop && r.made == triple && (tack.made != triple || !c.heavy()) && r.share >= finishShare &&
 			r.middle > max(rawLeast, tack.middle) && r.middle < rawMost && r.width() < tackEven {
 			return r
 		}
@@ -153,19 +153,34 @@ func (c *chain) finishLine(tack *round) *round {
 	return nil
 }
 
-// finishedOn reports whether a heavy line of a stop after the tack-down, and none lighter after
-// that, goes over all of it, where line and tack-down are light and all three are made of
-// one outline: the finish of an edge that is cut close to them.
-func (c *chain) finishedOn(tack *round) bool {
-	if c.heavy() || tack.made >= triple || tack.stop == c.line.Stop || tack.width() >= sketchEven {
-		return false
+// finishedBy is the stop, from 1, that sews the line which finishes a raw edge; 0 for none.
+func (c *chain) finishedBy(tack *round) int {
+	for _, r := range []*round{c.finishLine(tack), c.finishedOn(tack)} {
+		if r != nil {
+			return r.stop + 1
+		}
 	}
-	heavy := false
+	return 0
+}
+
+// finishShare is how much of an edge its finish goes over at least: one that breaks off along
+// less than a seventh is still its finish.
+const finishShare = 0.86
+
+// finishedOn is the heavy line of a stop after the tack-down, with none lighter after it, that
+// goes over it, where line and tack-down are light and all three are made of one outline: the
+// finish of an edge that is cut close to them. Nil for none.
+func (c *chain) finishedOn(tack *round) (heavy *round) {
+	if c.heavy() || tack.made >= triple || tack.stop == c.line.Stop || tack.width() >= sketchEven {
+		return nil
+	}
 	for _, r := range c.rounds {
-		if r.stop <= tack.stop || !r.made.line() || math.Abs(r.middle-tack.middle) >= rawLeast || r.share < wholeShare {
+		if r.stop <= tack.stop || !r.made.line() || math.Abs(r.middle-tack.middle) >= rawLeast || r.share < finishShare {
 			continue
 		}
-		heavy = r.made == triple && r.width() < sketchEven
+		if heavy = nil; r.made == triple && r.width() < sketchEven {
+			heavy = r
+		}
 	}
 	return heavy
 }

@@ -48,7 +48,7 @@ type Pass struct {
 	Pieces []*applique.Piece      // at the scale
 	Slots  map[int][]float64      // by piece: the stretches of its edge that no thread hides and that growing makes gaps of, mm
 	Bare   map[int][]BareStretch  // by piece: the stretches of its edge that no thread hides, gaps or not
-	Broken map[int][]report.Gap   // by piece whose finish is loose by design: the stretches of its tack-down that are without
+	Broken map[int][]report.Gap   // by piece whose finish is loose by design, or a line that leaves the edge raw: the stretches of its tack-down that are without
 	done   map[*Step]bool
 	room   *edgeRoom // while pieces are measured
 

@@ -171,6 +171,8 @@ func (p *Pass) measurePiece(k int, rings []cutRing) report.Piece {
 	}
 	if out.Finish.Loose() {
 		out.Gaps, out.OffCloth = []report.Gap{}, []report.Gap{}
+	}
+	if out.Finish.Loose() || w.FinishedBy > 0 {
 		for i := range rings {
 			if own(&rings[i]) {
 				p.Broken[out.Number] = append(p.Broken[out.Number], p.brokenFinish(&rings[i])...)

@@ -11,9 +11,9 @@ import (
 
 var coverMissingRule = Rule{
 	ID:       "cover-missing",
-	Doc:      "a piece has no cover, and other pieces of the design have one; or its blanket stitch or motif line breaks off",
+	Doc:      "a piece has no cover, and other pieces of the design have one; or its blanket stitch, motif or bean line breaks off",
 	Severity: report.Caution,
-	Bounds:   "any piece without, where others have a cover; 8 mm of edge without a stitch of its blanket stitch or motif line (2 to 5 mm apart; common practice, no single source), and twice as much as usually lies between two",
+	Bounds:   "any piece without, where others have a cover; 8 mm of edge without a stitch of its blanket stitch, motif or bean line (2 to 5 mm apart; common practice, no single source), and twice as much as usually lies between two",
 	Requires: []*measure.Step{measure.Pieces},
 	Check:    coverMissing,
 }
@@ -54,10 +54,24 @@ func brokenOff(p *Pass) []report.Finding {
 			}
 		}
 		if worst.LengthMM > 0 {
-			out = append(out, report.Finding{Severity: report.Caution, Stop: c.CoverStop, Piece: c.Number, AtMM: &worst.AtMM, Measured: worst.LengthMM, Limit: measure.BrokenMM * p.Scale, Unit: "mm",
-				Message: fmt.Sprintf("piece %d: its %s (stop %d) breaks off along %s of the edge, and nothing else finishes it there", c.Number, c.Finish, c.CoverStop, u.Stretch(worst.LengthMM)),
+			stop, finish := c.CoverStop, string(c.Finish)
+			if stop == 0 {
+				stop, finish = finishedBy(p, c.Number), "bean line"
+			}
+			out = append(out, report.Finding{Severity: report.Caution, Stop: stop, Piece: c.Number, AtMM: &worst.AtMM, Measured: worst.LengthMM, Limit: measure.BrokenMM * p.Scale, Unit: "mm",
+				Message: fmt.Sprintf("piece %d: its %s (stop %d) breaks off along %s of the edge, and nothing else finishes it there", c.Number, finish, stop, u.Stretch(worst.LengthMM)),
 				Advice:  "Ask the pattern whether that is meant. If not, stitches are missing from this file: try another format or size from the pack, or finish the edge there by hand."})
 		}
 	}
 	return out
+}
+
+// finishedBy is the stop whose line finishes the raw edge of a piece, from 1.
+func finishedBy(p *Pass, piece int) int {
+	for _, w := range p.Pieces {
+		if w.Number == piece && w.FinishedBy > 0 {
+			return w.FinishedBy
+		}
+	}
+	return 0
 }

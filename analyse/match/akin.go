@@ -108,7 +108,7 @@ func varies(a, b *Signature) (variant, bool) {
 	switch n := len(a.stops) - len(b.stops); {
 	case thinning(max(a.Stitches, b.Stitches)) != 1 || min(len(a.stops), len(b.stops)) == 0 || max(len(a.stops), len(b.stops)) > mostStops:
 		return variant{}, false
-	case n == 0 && sharesStops(a, b):
+	case n == 0 && (sharesStops(a, b) || unevenlyOver(a, b)):
 		return variant{}, true
 	case n == 0 && !sameKinds(a, b):
 		return variant{}, false

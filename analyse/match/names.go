@@ -3,6 +3,7 @@ package match
 import (
 	"fmt"
 	"math"
+	"path"
 	"regexp"
 	"slices"
 	"strconv"
@@ -108,6 +109,8 @@ func (s *Signature) file() string {
 }
 
 func (s *Signature) base() string { return baseName(s.Path) }
+
+func baseName(name string) string { return path.Base(strings.ReplaceAll(name, `\`, "/")) }
 
 // callApart gives files of one name in several folders as much of their paths as tells
 // them apart.

@@ -208,8 +208,6 @@ func (s *Signature) pointsOf(i int) []needlePoint {
 	return s.points[s.stops[i].first:end]
 }
 
-func baseName(name string) string { return path.Base(strings.ReplaceAll(name, `\`, "/")) }
-
 // threads counts the different colours of the stops; 0 where none is told.
 func (s *Signature) threads() int {
 	seen := map[string]bool{}
@@ -324,6 +322,9 @@ func alike(a, b *Signature) float64 {
 		return 1
 	}
 	if _, copied := sameStitches(a, b); copied {
+		return 1
+	}
+	if unevenlyOver(a, b) {
 		return 1
 	}
 	sketched := sketchLeast

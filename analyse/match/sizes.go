@@ -50,6 +50,7 @@ func judgeSizes(d *MatchedDesign) {
 			d.Findings = append(d.Findings, stopsDiffer(base, s)...)
 		}
 	}
+	d.findUneven()
 	d.Findings = append(append(d.Findings, rolesDiffer(d, ref)...), spacingDiffers(d)...)
 	d.Findings = append(d.Findings, kin.undecided()...)
 }

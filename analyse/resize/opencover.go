@@ -30,14 +30,15 @@ func (s *search) ajar(percent int) []spot {
 }
 
 // closed reports whether the cover of a piece is known to be closed at a percent: what is
-// closed on a design is so on a smaller one. What is open on the design as it is stays in
-// doubt at all sizes.
+// closed on a design is so on a smaller one, unless something bare of it is all but a gap,
+// which closes as stitches come together but opens where they turn. What is open on the
+// design as it is stays in doubt at all sizes.
 func (s *search) closed(at spot, percent int) bool {
 	if s.thin(at) || s.parts(at) {
 		return false
 	}
 	if s.c.way == report.Shrinking {
-		return true
+		return s.c.columns || len(s.known[at]) == 0 || sureFor(&s.settings, s.known[at][0].bare, 100) == mostPercents
 	}
 	scale := float64(percent) / 100
 	for i := range s.known[at] {

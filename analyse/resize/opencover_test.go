@@ -99,22 +99,26 @@ func TestWhereCoverMayBeOpen(t *testing.T) {
 		least   float64 // share under thread as measured at 100 %, and so on below
 		at      float64
 		percent int
+		bare    float64 // mm of edge in a stretch in a closed cover
 		closed  bool
 	}{
-		{"close, as it is", 0.4, growing, 0.9, 1, 101, true},
-		{"close, far larger", 0.4, growing, 0.9, 1, 160, false},
-		{"close, below where it was found closed", 0.4, growing, openCover + 0.001, 1.6, 159, true},
-		{"close, below where it was found open", 0.4, growing, openCover - 0.001, 1.6, 159, false},
-		{"close, smaller", 0.4, shrinking, 0.9, 1, 60, true},
-		{"open, larger", 1.2, growing, 0.9, 1, 101, false},
-		{"open, smaller", 1.2, shrinking, 0.9, 1, 60, false},
+		{"close, as it is", 0.4, growing, 0.9, 1, 101, 0, true},
+		{"close, far larger", 0.4, growing, 0.9, 1, 160, 0, false},
+		{"close, below where it was found closed", 0.4, growing, openCover + 0.001, 1.6, 159, 0, true},
+		{"close, below where it was found open", 0.4, growing, openCover - 0.001, 1.6, 159, 0, false},
+		{"close, smaller", 0.4, shrinking, 0.9, 1, 60, 0, true},
+		{"open, larger", 1.2, growing, 0.9, 1, 101, 0, false},
+		{"open, smaller", 1.2, shrinking, 0.9, 1, 60, 0, false},
+		{"close, smaller, with a short slot", 0.4, shrinking, 0.9, 1, 95, 0.37, true},
+		{"close, smaller, with a slot that may grow to a gap", 0.4, shrinking, 0.9, 1, 95, 0.45, false},
+		{"close, larger, with such a slot", 0.4, growing, 0.9, 1, 101, 0.45, true}, // the law of slots tells
 	} {
 		rec := mustRecognise(openlyCovered(st.Rect(st.Point{}, 40, 30), 4, c.pitch))
 		z := newResizer(t.Context(), mustPass(rec, report.DefaultSettings()))
 		s := &search{resizer: z, c: c.check}
 		z.whole(&checks[0])
 		at := spot{column: -1, piece: 1}
-		z.known[at] = []figures{{scale: c.at, least: c.least}}
+		z.known[at] = []figures{{scale: c.at, least: c.least, bare: []measure.BareStretch{{LengthMM: c.bare, Beside: 1}}}}
 		if got := s.closed(at, c.percent); got != c.closed {
 			t.Errorf("%s: closed at %d %%: %v", c.name, c.percent, got)
 		}

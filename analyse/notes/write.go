@@ -112,6 +112,8 @@ func Update(path string, text []byte, r *report.Report, s Sign) ([]byte, error) 
 		return nil, &Error{Path: path, Line: n.Design.Line, Problem: "these notes are for other stitches",
 			Expected: fmt.Sprintf("notes on %s; --force writes new ones in their place", comment(r.Path))}
 	}
+	windows := bytes.Contains(text, []byte("\r\n")) // ends of lines, which are kept
+	text = bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n"))
 	lines := strings.SplitAfter(string(text), "\n")
 	roles := readAs(r)
 	end := len(lines)
@@ -158,10 +160,14 @@ func Update(path string, text []byte, r *report.Report, s Sign) ([]byte, error) 
 	}
 	out.WriteString(strings.Join(lines[end:], ""))
 	out.Write(design)
-	if _, err := Parse(path, out.Bytes()); err != nil {
+	updated := out.Bytes()
+	if windows {
+		updated = bytes.ReplaceAll(updated, []byte("\n"), []byte("\r\n"))
+	}
+	if _, err := Parse(path, updated); err != nil {
 		return nil, fmt.Errorf("%s cannot be updated line by line: %w", path, err)
 	}
-	return out.Bytes(), nil
+	return updated, nil
 }
 
 // left reports whether a stop's role is still as it was inferred.

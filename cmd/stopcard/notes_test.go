@@ -372,3 +372,21 @@ func TestThreadBox(t *testing.T) {
 		t.Errorf("with semicolons: %+v", r.Spools)
 	}
 }
+
+// Notes that were written where lines end in two characters keep ending so.
+func TestNotesUpdateKeepsLineEnds(t *testing.T) {
+	for _, end := range []string{"\n", "\r\n"} {
+		dir := pack(t, "kettle-100.pes")
+		file := write(t, dir, "kettle-100.notes.toml", []byte("[[stop]]"+end+"number = 4"+end+"note = \"slowly\""+end))
+		if status, _, stderr := try(t, "", "notes", "--update", filepath.Join(dir, "kettle-100.pes")); status != exitOK {
+			t.Fatalf("%q: %d, %s", end, status, stderr)
+		}
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if all, two := strings.Count(string(text), "\n"), strings.Count(string(text), "\r\n"); all < 50 || two != 0 && two != all || (two > 0) != (end == "\r\n") {
+			t.Errorf("%q: %d lines, %d of them end in two characters", end, all, two)
+		}
+	}
+}

@@ -16,8 +16,11 @@ const cautions = "Keep hands clear while the needle moves. Stop the machine and 
 
 const shortCautions = "Hands clear of the needle. Hoop off before scissors come near. The machine's manual comes first."
 
-// cardKey says what the minutes on the rows are.
-const cardKey = "Minutes: until the stop is sewn. \"Hands in\": until cloth, scissors or hoop need you."
+// What the minutes on the rows are: of a design with work at the hoop, and of one without.
+const (
+	cardKey      = "Minutes: until the stop is sewn. \"Hands in\": until cloth, scissors or hoop need you."
+	cardKeyPlain = "Minutes: until the stop is sewn. \"To the end\": with the changes of thread."
+)
 
 // footLine is from one line of the foot to the next, in mm.
 const footLine = 3.1
@@ -32,7 +35,13 @@ func (c *card) bottom() float64 {
 func (c *card) footLines(todo bool) []string {
 	text := shortCautions
 	if todo {
-		text += " " + cardKey
+		key := cardKey
+		if len(c.r.Stops) > 0 {
+			if _, at := nextHands(c.r, &c.r.Stops[0]); at == 0 {
+				key = cardKeyPlain
+			}
+		}
+		text += " " + key
 	}
 	return smallLetters.wrap(text, c.o.Paper.WidthMM-2*c.edge-smallLetters.width("page 00 of 00")-4)
 }

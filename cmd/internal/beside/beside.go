@@ -4,6 +4,8 @@
 package beside
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"github.com/stopcard/stopcard/analyse/notes"
@@ -95,12 +97,15 @@ func (b *Beside) ColoursFor(name string, d *stitchfile.Design) (*stitchfile.Desi
 	if notes.HasColours(d) {
 		return d, ""
 	}
-	tried := 0
+	var like []*stitchfile.Entry
 	for _, e := range b.designs {
-		if e.Path == name || !strings.EqualFold(Stem(e.Path), Stem(name)) {
-			continue
+		if e.Path != name && strings.EqualFold(Stem(e.Path), Stem(name)) {
+			like = append(like, e)
 		}
-		if tried++; tried > mostColoured {
+	}
+	slices.SortStableFunc(like, func(a, b *stitchfile.Entry) int { return cmp.Compare(colourRank(a.Path), colourRank(b.Path)) })
+	for i, e := range like {
+		if i == mostColoured {
 			break
 		}
 		from, err := e.Decode()

@@ -26,3 +26,14 @@ func TestNames(t *testing.T) {
 		}
 	}
 }
+
+// Colours are taken from the format that tells most of them.
+func TestColourRanks(t *testing.T) {
+	for _, c := range []struct{ better, worse string }{
+		{"a.pes", "a.jef"}, {"a.vp3", "a.hus"}, {"a.JEF", "a.hus"}, {"a.hus", "a.dst"}, {"a.hus", "a.txt"}, {"a.pec", "a.exp"},
+	} {
+		if colourRank(c.better) >= colourRank(c.worse) {
+			t.Errorf("%s is no better than %s", c.better, c.worse)
+		}
+	}
+}

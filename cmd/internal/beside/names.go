@@ -22,6 +22,25 @@ func IsStitchName(name string) bool {
 	return ext != "" && slices.ContainsFunc(stitchfile.Formats(), func(f stitchfile.Format) bool { return slices.Contains(f.Extensions, ext) })
 }
 
+// colourRank is how well a file of that name tells the colours of its threads, by its
+// format: the lowest best. A short list of colours tells little of what is meant.
+func colourRank(name string) int {
+	ext := strings.ToLower(strings.TrimPrefix(filepath.Ext(name), "."))
+	for _, f := range stitchfile.Formats() {
+		if slices.Contains(f.Extensions, ext) {
+			switch {
+			case f.Carries.Colours == "rgb":
+				return 0
+			case f.Carries.Colours == "palette" && f.Name != "HUS":
+				return 1
+			case f.Carries.Colours == "palette":
+				return 2
+			}
+		}
+	}
+	return 3
+}
+
 // Stem is a file's name without folder and ending, as it stands.
 func Stem(name string) string {
 	base := path.Base(filepath.ToSlash(name))

@@ -155,7 +155,7 @@ func (w *roleWork) roundLines(inner geom.Box, first, last int) (before, after []
 	for _, t := range lines {
 		switch {
 		case !fits(t), !encloses(t.Box, inner, 1) && !w.twoGoSo(lines, t):
-		case len(before) > 0 && !alike(before[0], t, roundSlack/2): // it goes another way than the outline
+		case len(before) > 0 && !alike(before[0], t, roundSlack/2) && !(encloses(t.Box, before[0].Box, 0) && alike(before[0], t, seamInside)): // it goes another way than the outline, or than batting inside its seam
 		default:
 			before = append(before, t)
 		}

@@ -278,3 +278,38 @@ func TestTwoForgottenCovers(t *testing.T) {
 		}
 	}
 }
+
+// The centre of a flower lies across the satin of its petals, and its cover may be missing.
+// Lines along satin are the edges of that.
+func TestForgottenCoverOverSatin(t *testing.T) {
+	pair := func(b *st.Builder, p st.Path) { b.Run(p, 2.5).TieOff().Stop().DoubleRun(p.Offset(0.5), 2.2) }
+	flower := func(b *st.Builder, ring st.Path) {
+		for i := range 6 {
+			sin, cos := math.Sincos(float64(i) * math.Pi / 3)
+			b.Satin(st.Circle(st.Point{X: 120 + 15*cos, Y: 15 * sin}, 7), st.SatinAlong{Width: 3, Pitch: 0.4}).TieOff().Trim()
+		}
+		b.Stop()
+		pair(b, st.Circle(st.Point{X: 120}, 10))
+	}
+	edged := func(b *st.Builder, ring st.Path) {
+		b.Satin(ring, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Stop()
+		pair(b, ring.Offset(1.8))
+	}
+	parted := func(b *st.Builder, ring st.Path) { // satin in parts
+		q := ring.Sample(120)
+		for i := range 4 {
+			b.Satin(append(q[30*i:30*i+30:30*i+30], q[(30*i+30)%120]), st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Trim()
+		}
+		b.Stop()
+		pair(b, ring.Offset(1.8))
+	}
+	for _, c := range []struct {
+		name string
+		sew  func(b *st.Builder, ring st.Path)
+		want report.Finish
+	}{{"a flower", flower, report.FinishMissing}, {"a ring", edged, ""}, {"a ring in parts", parted, ""}} {
+		if got := third(t, besideCovered(nil, c.sew)); got != c.want {
+			t.Errorf("two lines on the satin of %s: finished with %q, want %q", c.name, got, c.want)
+		}
+	}
+}

@@ -56,6 +56,7 @@ const (
 	fillNear   = 2.5 // mm: ground this near the holes of a fill is filled
 	sewnNear   = 1.5 // mm: ground this near any hole is sewn on
 	netNear    = 2.0 // mm: a line this near other holes lies under or over them
+	satinLeast = 0.5 // of a line that satin which goes its way lies along, where the line is one of its edges
 	edgeMM     = 3.0 // mm inside a line that belongs to its edge
 	beyondMM   = 5.0 // mm outside a line that a ground would reach
 	insideGrid = 16  // places across the box of a line that are looked at
@@ -195,9 +196,27 @@ func (p *finder) netOver(c *chain, enough float64, from, to int) float64 {
 }
 
 // satinBelow is the share of a line beside which satin was sewn before it, and 0 where
-// that is no more than enough.
+// that is no more than enough, or where most of it is of satin that goes on elsewhere, as
+// round pieces that the line lies across.
 func (p *finder) satinBelow(c *chain, enough float64) float64 {
-	return p.beside(c, enough, 0, c.line.first, func(k int32) bool { return k >= 0 && p.traces[k].Kind == report.KindSatin })
+	share := p.beside(c, enough, 0, c.line.first, func(k int32) bool { return k >= 0 && p.traces[k].Kind == report.KindSatin })
+	if share <= enough {
+		return 0
+	}
+	along := mask{}
+	for _, k := range p.tracesNear(c.line.Line, c.reach, 0, c.line.index) {
+		t := &p.traces[k]
+		if t.Kind != report.KindSatin || !p.mayCompare() {
+			continue
+		}
+		if s, ok := c.along(t); ok {
+			along = along.or(s.mask)
+		}
+	}
+	if float64(along.count()) < satinLeast*float64(c.samples) {
+		return 0
+	}
+	return share
 }
 
 // beside is the share of a line that lies near needle holes, sewn from one index up to

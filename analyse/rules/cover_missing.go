@@ -13,7 +13,7 @@ var coverMissingRule = Rule{
 	ID:       "cover-missing",
 	Doc:      "a piece has no cover, and other pieces of the design have one; or its blanket stitch, motif or bean line breaks off",
 	Severity: report.Caution,
-	Bounds:   "any piece without, where others have a cover; 8 mm of edge without a stitch of its blanket stitch, motif or bean line (2 to 5 mm apart; common practice, no single source), and twice as much as usually lies between two",
+	Bounds:   "any piece without, where others have a cover, but for an edge that another line finishes or whose heavy tack-down lies 0.9 mm or more inside its line to be seen; 8 mm of edge without a stitch of its blanket stitch, motif or bean line (2 to 5 mm apart; common practice, no single source), and twice as much as usually lies between two",
 	Requires: []*measure.Step{measure.Pieces},
 	Check:    coverMissing,
 }

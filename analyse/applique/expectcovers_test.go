@@ -303,11 +303,26 @@ func TestForgottenCoverOverSatin(t *testing.T) {
 		b.Stop()
 		pair(b, ring.Offset(1.8))
 	}
+	spokes := func(share float64) func(b *st.Builder, ring st.Path) { // satin along a share of the line, and across the rest
+		return func(b *st.Builder, ring st.Path) {
+			end := 2 * math.Pi * share
+			b.Satin(st.Arc(st.Point{X: 120}, 20, 0, end), st.SatinAlong{Width: 2, Pitch: 0.4}).TieOff().Trim()
+			for a := end + 0.08; a < 2*math.Pi-0.05; a += 0.17 {
+				sin, cos := math.Sincos(a)
+				b.Satin(st.Line(st.Point{X: 120 + 10*cos, Y: 10 * sin}, st.Point{X: 120 + 30*cos, Y: 30 * sin}), st.SatinAlong{Width: 1.5, Pitch: 0.4}).TieOff().Trim()
+			}
+			b.Stop()
+			pair(b, ring)
+		}
+	}
 	for _, c := range []struct {
 		name string
 		sew  func(b *st.Builder, ring st.Path)
 		want report.Finish
-	}{{"a flower", flower, report.FinishMissing}, {"a ring", edged, ""}, {"a ring in parts", parted, ""}} {
+	}{
+		{"a flower", flower, report.FinishMissing}, {"a ring", edged, ""}, {"a ring in parts", parted, ""},
+		{"a wheel, along 0.46 of it", spokes(0.46), report.FinishMissing}, {"a wheel, along 0.56 of it", spokes(0.56), ""},
+	} {
 		if got := third(t, besideCovered(nil, c.sew)); got != c.want {
 			t.Errorf("two lines on the satin of %s: finished with %q, want %q", c.name, got, c.want)
 		}

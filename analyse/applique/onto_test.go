@@ -46,6 +46,31 @@ func TestEmbroideryOnClothCutBeforehand(t *testing.T) {
 	}
 }
 
+// Beside other pieces one is no surer than three quarters that there is cloth under it.
+func TestHowSureClothUnderEmbroideryIs(t *testing.T) {
+	b := new(st.Builder)
+	for x := range 3 {
+		ring := st.Circle(st.Point{X: 60 * float64(x)}, 20)
+		b.Run(ring, 2.5).TieOff().Stop()
+		if x == 2 {
+			b.Satin(st.Line(st.Point{X: 116}, st.Point{X: 124}), st.SatinAlong{Width: 3, Pitch: 0.4}).TieOff().Stop().DoubleRun(ring, 2.5)
+		} else {
+			b.DoubleRun(ring, 2.2).TieOff().Stop()
+		}
+		b.Satin(ring, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff()
+		if x < 2 {
+			b.Stop()
+		}
+	}
+	w := recognised(t, b.Design()).Pieces
+	if len(w) != 3 || w[2].Confidence < 0.7 || w[2].Confidence > 0.8 || !w[2].MayBePlain() || w[0].MayBePlain() {
+		t.Errorf("%d pieces, want three, the last three quarters sure", len(w))
+		for _, k := range w {
+			t.Log(k.Confidence, k.MayBePlain())
+		}
+	}
+}
+
 // A close zigzag that other stitching goes over is no cover sewn before its tack-down, where
 // it is too open to hide an edge.
 func TestCloseZigzagUnderAnotherLine(t *testing.T) {

@@ -83,6 +83,7 @@ const (
 	rawEdge          evidence = -1.0
 	rawInside        evidence = 2.4  // the tack-down lies well inside the line, as where the edge is to show
 	rawOnLine        evidence = -1.0 // on the very line: a line sewn once more
+	rawLost          evidence = 3.5  // on it, and satin elsewhere is the same line moved aside: its cover
 	rawFinished      evidence = 1.2  // on it, and a heavier line of a later stop goes over the tack-down: nobody sews one line in three stops for its looks
 	rawOutside       evidence = -3.0 // outside it: a hold-down or an echo
 	rawZigzag        evidence = 1.2  // a zigzag or a blanket stitch finishes an edge

@@ -30,6 +30,8 @@ type Piece struct {
 	Missed     bool    // its tack-down lies so far inside its line that the cover misses cloth trimmed close to it
 	Aside      float64 // mm by which its tack-down was moved away from its line; 0 where it follows that
 	AsideAlone bool    // and the cover not with it
+	LostBy     float64 // mm by which its cover was moved away from it; 0 where it was not
+	LostStop   int     // the stop, from 0, that sews that cover
 	TackLost   bool    // what holds it is the finish of other pieces, which those have over a tack-down
 	CoverFirst bool    // the cover is sewn before the tack-down: the order cannot work
 	Confidence float64 // that it is a piece, and so made
@@ -72,6 +74,7 @@ func (p *finder) findPieces() {
 	p.findShared()
 	p.findFar()
 	p.findAside()
+	p.findLostCovers()
 	p.heedRounds()
 	for _, c := range p.chains {
 		p.read(c)
@@ -199,6 +202,8 @@ func (p *finder) piece(c *chain, chosen int8) *Piece {
 		w.TackCover = slices.Contains(w.Covers, o.tack.stop)
 		w.Held = !w.TackCover
 		switch {
+		case o.cover == nil && c.lost != nil:
+			w.Finish, w.LostBy, w.LostStop = report.FinishMissing, c.lostBy, c.lost.Stop
 		case o.cover == nil && !o.tack.made.line():
 			w.Finish = finishes[o.tack.made]
 		case o.cover == nil:

@@ -43,6 +43,8 @@ type chain struct {
 	from    *Trace   // a line left alone that this one is, moved aside; nil for none
 	astray  *Trace   // or one between the line and its cover that should lie under that
 	moved   float64  // and by how many mm
+	lost    *Trace   // the satin that was moved away from it, its cover; nil for none
+	lostBy  float64  // and by how many mm
 	again   bool     // the line is of a tack-down; see tellRounds
 	known   []known
 }

@@ -32,7 +32,7 @@ func PiecesAt(pieces []*Piece, scale float64) []*Piece {
 		c := *w
 		c.Place, c.Tack = line(w.Place), line(w.Tack)
 		c.Cover, c.Again, c.also = all(w.Cover), all(w.Again), all(w.also)
-		c.Aside = w.Aside * scale
+		c.Aside, c.LostBy = w.Aside*scale, w.LostBy*scale
 		c.Like.mean, c.Like.Most = w.Like.mean*scale, w.Like.Most*scale
 		of[w], out[i] = &c, &c
 	}

@@ -58,6 +58,8 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 	t := o.tack
 	finish := c.finishLine(t)
 	switch {
+	case c.lost != nil && t.middle >= outsideLine:
+		e += rawLost
 	case finish != nil:
 		e += rawInside
 	case t.made == zigzag || t.made == blanket:

@@ -26,7 +26,7 @@ func coverMissing(p *Pass) []report.Finding {
 	for _, w := range p.Pieces {
 		over := "nothing covers its edge after the tack-down"
 		switch {
-		case w.Hole || len(w.Covers) > 0 || !covered:
+		case w.Hole || len(w.Covers) > 0 || !covered || w.LostBy > 0:
 			continue
 		case w.Finish == report.FinishMissing:
 		case w.Finish == report.FinishZigzag:

@@ -40,6 +40,13 @@ func edgeUncovered(p *Pass) []report.Finding {
 	limit, allow, u := p.Limit("edge-uncovered"), p.Settings.TrimAllowanceMM, p.units()
 	loose := map[looseEdge][]int{} // told of, once for all pieces that one stop finishes
 	var out []report.Finding
+	for _, w := range p.Pieces {
+		if w.LostBy > 0 && limit >= 0 {
+			out = append(out, report.Finding{Severity: report.Fault, Stop: w.LostStop + 1, Piece: w.Number, AtMM: at(w.Tack.Line[0]), Measured: w.Tack.Length, Limit: limit, Unit: "mm",
+				Message: fmt.Sprintf("piece %d: its cover (stop %d) lies %s aside of it: all round the cut edge would show, %s of it", w.Number, w.LostStop+1, u.Stitch(w.LostBy), u.Stretch(w.Tack.Length)),
+				Advice:  "Do not sew it so: the satin belongs over the tack-down. Take another format or size from the pack, or ask its maker for a mended file."})
+		}
+	}
 	for i := range p.Report.Pieces {
 		c := &p.Report.Pieces[i]
 		if c.CoverStop == 0 {

@@ -110,8 +110,8 @@ func TestWhereCoverMayBeOpen(t *testing.T) {
 		{"open, larger", 1.2, growing, 0.9, 1, 101, 0, false},
 		{"open, smaller", 1.2, shrinking, 0.9, 1, 60, 0, false},
 		{"close, smaller, with a short slot", 0.4, shrinking, 0.9, 1, 95, 0.37, true},
-		{"close, smaller, with a slot that may grow to a gap", 0.4, shrinking, 0.9, 1, 95, 0.45, false},
-		{"close, larger, with such a slot", 0.4, growing, 0.9, 1, 101, 0.45, true}, // the law of slots tells
+		{"close, smaller, with a gap that may grow past what may show", 0.4, shrinking, 0.9, 1, 95, 0.8, false},
+		{"close, larger, with such a gap", 0.4, growing, 0.9, 1, 101, 0.8, true}, // the law of slots tells
 	} {
 		rec := mustRecognise(openlyCovered(st.Rect(st.Point{}, 40, 30), 4, c.pitch))
 		z := newResizer(t.Context(), mustPass(rec, report.DefaultSettings()))
@@ -125,44 +125,56 @@ func TestWhereCoverMayBeOpen(t *testing.T) {
 	}
 }
 
-// How many percents are passed over by what is bare of an edge: none where it is a gap
-// already or is one soon, unless the cover beside it is open.
+// How many percents are passed over by what is bare of an edge: none where as much shows as
+// may, or soon does, unless the cover beside it is open. One stretch must grow to the 1 mm that
+// may show, or two to gaps of 0.75 mm.
 func TestHowFarBareEdgesArePassedOver(t *testing.T) {
 	s := report.DefaultSettings()
 	s.Flattening = 0.4 / report.Diameter(s.ThreadWeight) // laid 0.4 mm wide
 	const closed = measure.SoundShare - besideGrain      // or soon is
 	for _, c := range []struct {
 		length, beside float64
-		percent, want  int
+		percent        int
+		one, two       int
 	}{
-		{0.9, closed, 100, 1},
-		{knownGap, closed, 100, 1},
-		{0.68, closed, 100, 2},  // 1.15 mm over 1.08 mm: 6.5 % of growth, a third of it
-		{0.66, closed, 100, 2},  // 8.5 %
-		{0.64, closed, 100, 3},  // 10.6 %
-		{0.64, closed, 190, 6},  // and twice as many percents of a design twice as large
-		{0.5, closed, 100, 9},   // 27.8 %
-		{0.5, closed, 60, 5},    //
-		{0.37, closed, 100, 16}, // 49 %: the most
-		{0.9, closed - 0.019, 100, 1},
-		{0.9, closed - 0.021, 100, 2},
-		{0.9, closed - 0.061, 100, 6},
-		{0.9, closed - 0.061, 190, 11},
-		{0.9, closed - 0.3, 100, 16}, // the most
-		{0.5, closed - 0.061, 100, 9},
-		{0.9, 1, 100, 1},
+		{1.1, closed, 100, 1, 1},
+		{0.98, closed, 100, 1, 1},
+		{0.9, closed, 100, 2, 1}, // 1.4 mm over 1.3 mm: 7.7 % of growth, a third of it
+		{0.9, closed, 190, 4, 1}, // and twice as many percents of a design twice as large
+		{knownGap, closed, 100, 7, 1},
+		{0.68, closed, 100, 9, 2},  // 29.6 %; to a gap, 1.15 mm over 1.08 mm: 6.5 %
+		{0.66, closed, 100, 10, 2}, // 8.5 %
+		{0.64, closed, 100, 11, 3}, // 10.6 %
+		{0.64, closed, 190, 16, 6}, // the most
+		{0.5, closed, 100, 16, 9},  // 27.8 %
+		{0.5, closed, 60, 11, 5},
+		{0.37, closed, 100, 16, 16},
+		{0.9, closed - 0.019, 100, 2, 1},
+		{0.9, closed - 0.031, 100, 3, 3},
+		{0.9, closed - 0.061, 100, 6, 6},
+		{0.9, closed - 0.061, 190, 11, 11},
+		{0.9, closed - 0.3, 100, 16, 16},
+		{0.5, closed - 0.061, 100, 16, 9},
+		{1.1, 1, 100, 1, 1},
 	} {
-		got := sureFor(&s, []measure.BareStretch{{LengthMM: c.length, Beside: c.beside}}, c.percent)
-		if got != c.want {
-			t.Errorf("%.2f mm bare at %d %%, %.3f of what is beside it hidden: %d percents, want %d", c.length, c.percent, c.beside, got, c.want)
+		bare := []measure.BareStretch{{LengthMM: c.length, Beside: c.beside}}
+		for _, want := range []int{c.one, c.two} {
+			if got := sureFor(&s, bare, c.percent); got != want {
+				t.Errorf("%d times %.2f mm bare at %d %%, %.3f of what is beside it hidden: %d percents, want %d", len(bare), c.length, c.percent, c.beside, got, want)
+			}
+			bare = append(bare, bare[0])
 		}
 	}
-	both := []measure.BareStretch{{LengthMM: 0.9, Beside: 0.3}, {LengthMM: 0.64, Beside: closed}}
-	if got := sureFor(&s, both, 100); got != 3 {
-		t.Errorf("two stretches: %d percents, want those of the one that may be a gap first, 3", got)
+	unlike := []measure.BareStretch{{LengthMM: 0.9, Beside: 0.3}, {LengthMM: 0.66, Beside: closed}, {LengthMM: 0.64, Beside: closed}}
+	if got := sureFor(&s, unlike, 100); got != 3 {
+		t.Errorf("unlike stretches: %d percents, want those of the second that may be a gap, 3", got)
 	}
 	if got := sureFor(&s, nil, 100); got != mostPercents {
 		t.Errorf("nothing bare: %d percents", got)
+	}
+	s.Limits = map[string]float64{"edge-uncovered": 2}
+	if got := sureFor(&s, []measure.BareStretch{{LengthMM: 1.6, Beside: 1}}, 100); got != 6 { // 2.4 mm over 2 mm
+		t.Errorf("1.6 mm of 2 mm: %d percents, want 6", got)
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/rules"
 	"github.com/stopcard/stopcard/analyse/words"
 )
 
@@ -67,6 +68,10 @@ func LimitWords(l *report.ResizeLimit, u words.Units) string {
 		return fmt.Sprintf("%s: already so, %s makes it worse: %s (%s %s, limit %s)", where, way, l.Reason, name, Figure(l.Now, l.Unit, u), Figure(l.Limit, l.Unit, u))
 	}
 	now, then, limit := Figure(l.Now, l.Unit, u), Figure(l.Measured, l.Unit, u), Figure(l.Limit, l.Unit, u)
+	if l.Now > l.Limit && (l.Rule == rules.CrowdedRule.ID || l.Rule == rules.StackedRule.ID) {
+		// The design as it is has a note of it.
+		return fmt.Sprintf("%s: %s (%s %s as it is, on a spot so small that it sews well; limit %s)", where, l.Reason, name, now, limit)
+	}
 	if now == then { // at its limit as it is, but for what is not shown
 		now = "just within"
 	}

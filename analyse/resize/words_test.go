@@ -21,6 +21,8 @@ func TestLimitWords(t *testing.T) {
 	}{
 		{layers(3.4, 4.5), "stop 4: thread piles up (thread 3.4 layers -> 4.5 layers, limit 4.4 layers)"},
 		{layers(4.4, 4.5), "stop 4: thread piles up (thread 4.4 layers -> 4.5 layers, limit 4.4 layers)"},
+		{layers(4.43, 4.43), "stop 4: thread piles up (thread 4.4 layers as it is, on a spot so small that it sews well; limit 4.4 layers)"},
+		{layers(6, 6.2), "stop 4: thread piles up (thread 6.0 layers as it is, on a spot so small that it sews well; limit 4.4 layers)"},
 		{already, "stop 4: already so, smaller makes it worse: thread piles up (thread 5.0 layers, limit 4.4 layers)"},
 		{report.ResizeLimit{Direction: report.Growing, Rule: "edge-uncovered", Name: "edge-uncovered", Stop: 5, Piece: 2, Measured: 1.29, Limit: 1, Unit: "mm", Reason: "gaps grow"},
 			"stop 5, piece 2: gaps grow (edge that shows 0.00 mm -> 1.29 mm, limit 1.00 mm)"},

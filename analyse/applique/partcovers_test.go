@@ -55,7 +55,7 @@ func TestPointInSight(t *testing.T) {
 	for _, c := range []struct {
 		covered float64 // mm along the point
 		want    report.Finish
-	}{{7.5, report.FinishMissing}, {9.5, report.FinishSatin}} {
+	}{{7.5, report.FinishMissing}, {8.6, report.FinishSatin}} {
 		round := st.Arc(st.Point{}, 30, math.Pi+0.05, 3*math.Pi-0.05)
 		point := st.Path{round[len(round)-1], {X: -46.5, Y: -1.5}, {X: -46.5, Y: 1.5}, round[0]}
 		low, over := append(round, point[1:]...), st.Circle(st.Point{}, 36)

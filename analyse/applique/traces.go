@@ -215,19 +215,21 @@ func (p *finder) loopTraces(out []Trace, stop int, sewn, pts []geom.Point, at in
 }
 
 // tripleUntil is the passage after the last that goes on with a triple run, one that
-// stitches on the spot part, such as at a corner.
+// stitches on the spot part, or a few that cross one another as at a sharp corner.
 func (p *finder) tripleUntil(i int) int {
 	gs := p.sewn.Passages
 	end := i + 1
 	for j := end; j < len(gs) && gs[j].Stop == gs[i].Stop && gs[j].From == gs[j-1].To && p.sewn.Track.Joined(gs[j].From); j++ {
 		if gs[j].Kind == report.KindTripleRun {
 			end = j + 1
-		} else if gs[j].Kind != report.KindRun || gs[j].LengthMM >= specks {
+		} else if spot := gs[j].Kind == report.KindRun && gs[j].LengthMM < specks; !spot && (gs[j].Kind != report.KindOpenZigzag || gs[j].To-gs[j].From > cornerMost) {
 			break
 		}
 	}
 	return end
 }
+
+const cornerMost = 6 // stitches that a line sewn forward two and back one makes round a corner at most
 
 // tripleTraces follows triple runs, each hole once, and cuts the way that they go into
 // lines as it is done with running stitches: several may be sewn without a cut.

@@ -59,6 +59,25 @@ func TestSpotsThatAreCrowdedAlone(t *testing.T) {
 			b.Satin(st.Line(st.Point{X: 3 * cos, Y: 3 * sin}, st.Point{X: 15 * cos, Y: 15 * sin}), st.SatinAlong{Width: 1.8, Pitch: 0.5}).TieOff().Trim()
 		}
 	}
+	patch := func(wide, ground float64) func(*st.Builder) { // on a ground whose holes lie so far apart
+		return func(b *st.Builder) {
+			lattice(0, 0.5, wide)(b)
+			if ground == 0 {
+				return
+			}
+			for v := -8.0; v <= 12; v += ground {
+				for _, side := range [][2]float64{{-8, 0}, {wide, 8 + wide}} {
+					if v < 0 || v > wide {
+						side = [2]float64{-8, 8 + wide}
+					}
+					b.Run(st.Line(st.Point{X: side[0], Y: v}, st.Point{X: side[1], Y: v}), ground).Trim()
+					if v < 0 || v > wide {
+						break
+					}
+				}
+			}
+		}
+	}
 	for _, c := range []struct {
 		name   string
 		design *stitchfile.Design
@@ -66,6 +85,10 @@ func TestSpotsThatAreCrowdedAlone(t *testing.T) {
 		want   report.Severity
 		stop   int
 	}{
+		{"patch of 5 mm", sewn(patch(5, 0)), 1.1, report.Note, 1},
+		{"patch of 7 mm", sewn(patch(7, 0)), 1.1, report.Caution, 1},
+		{"patch of 4 mm on a ground that is less crowded", sewn(patch(4, 0.75)), 1.1, report.Note, 1},
+		{"patch of 4 mm on a ground that is nearly so", sewn(patch(4, 0.57)), 1.1, report.Caution, 1},
 		{"letter", sewn(letter), 0.98, "", 0},
 		{"letter", sewn(letter), 1.03, report.Note, 1},
 		{"letter", sewn(letter), 1.22, report.Note, 1},

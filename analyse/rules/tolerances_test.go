@@ -287,6 +287,25 @@ func TestWhereCoversCross(t *testing.T) {
 	}
 }
 
+// A cover laps itself on a spot, and no further.
+func TestWhereACoverLaps(t *testing.T) {
+	ring := st.Circle(st.Point{}, 30)
+	d := new(st.Builder).Run(ring, 2.5).TieOff().Stop().DoubleRun(ring.Offset(0.5), 2).TieOff().Stop().
+		Satin(ring, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff().Design()
+	m := measured(t, d, 1)
+	if err := m.Do(measure.DensityGrid); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		across float64
+		want   lap
+	}{{5.8, lap{"the cover of a piece laps itself", lapMost, true}}, {6.2, lap{most: 1}}} {
+		if got := lapping(&Pass{m, &StackedRule}, &gridPlace{value: 5, at: geom.Point{X: 30}, across: c.across}); got != c.want {
+			t.Errorf("%.1f mm across: %+v, want %+v", c.across, got, c.want)
+		}
+	}
+}
+
 // A tack-down that strays is told where it does so along a stretch.
 func TestStrayOver(t *testing.T) {
 	for _, c := range []struct {

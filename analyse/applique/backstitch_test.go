@@ -13,7 +13,7 @@ func TestLineSewnForwardTwoAndBackOne(t *testing.T) {
 	for _, c := range []struct {
 		crossing int // stitches to and fro across the way, at the right corner
 		want     bool
-	}{{0, true}, {4, true}, {12, false}} {
+	}{{0, true}, {4, true}, {7, true}, {8, false}, {12, false}} {
 		b := new(st.Builder)
 		tree := st.Path{{X: 0, Y: 30}, {X: -12, Y: 6}, {X: -6, Y: 6}, {X: -20, Y: -20}, {X: 20, Y: -20}, {X: 6, Y: 6}, {X: 12, Y: 6}, {X: 0, Y: 30}}
 		var way st.Path

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse/report"
+	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
 // A raw edge is finished by a heavy line further in than the tack-down.
@@ -89,6 +90,35 @@ func TestFinishThatBreaksOff(t *testing.T) {
 			if got := ringChain(tack, bean).finishedBy(tack) == 3; got != v.finishes {
 				t.Errorf("a bean line %.1f mm inside along %.2f of the edge finishes it: %v", in, v.share, got)
 			}
+		}
+	}
+}
+
+// Where a later stop finishes a raw edge, line and tack-down in one stop are two whose pause
+// was lost. Without that they are two lines.
+func TestRawEdgeWhosePauseWasLost(t *testing.T) {
+	for _, finished := range []bool{true, false} {
+		b := new(st.Builder)
+		for x := range 3 {
+			ring := st.Circle(st.Point{X: 60 * float64(x)}, 20)
+			b.Run(ring, 2.5).TieOff()
+			if x < 2 {
+				b.Stop()
+			} else {
+				b.Trim()
+			}
+			b.DoubleRun(ring.Offset(0.5), 2.2).TieOff()
+			if x < 2 || finished {
+				b.Stop().TripleRun(ring.Offset(1.5), 2.3).TieOff()
+			}
+			if x < 2 {
+				b.Stop()
+			}
+		}
+		rec := recognised(t, b.Design())
+		lost := len(rec.Rehearsal.Missing) == 1 && rec.Rehearsal.Missing[0].Piece == 3
+		if len(rec.Pieces) != 2 && !finished || finished && (len(rec.Pieces) != 3 || !rec.Pieces[2].OneStop || !lost) {
+			t.Errorf("finished by a bean line %v: %d pieces, pauses missing: %v", finished, len(rec.Pieces), rec.Rehearsal.Missing)
 		}
 	}
 }

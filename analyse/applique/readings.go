@@ -217,6 +217,8 @@ func (p *finder) orderEvidence(c *chain, o *option) evidence {
 	between := evidence(first.stop-line-1) * stopsBetween
 	e += max(between, stopsBetweenMax)
 	switch {
+	case second == nil && first.stop == line && c.finishLine(first) != nil:
+		return e + oneStopBoth // a later stop finishes the raw edge
 	case second == nil && first.stop == line:
 		return e + oneStopAll
 	case second == nil:

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"os"
 	"os/signal"
@@ -16,6 +15,7 @@ import (
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/analyse/words"
+	"github.com/stopcard/stopcard/cmd/internal/beside"
 	"github.com/stopcard/stopcard/stitchfile"
 )
 
@@ -206,9 +206,8 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 			s.bar.add()
 		}
 		if k.err != nil {
-			why := about(k.src.path, k.err)
-			u := report.Unreadable{Path: k.src.path, Error: strings.TrimPrefix(why, k.src.path+": ")}
-			s.complain("%s", why)
+			u := report.Unreadable{Path: k.src.path, Error: beside.Why(k.src.path, k.err)}
+			s.complain("%s", about(u.Path, k.err))
 			t.unreadable = append(t.unreadable, u)
 			status = max(status, exitUnreadable)
 			if miss != nil {
@@ -254,10 +253,5 @@ func batch[T any](in *inputFlags, s *session, paths []string, work func(*input) 
 
 // about puts the path before an error that does not name it already.
 func about(path string, err error) string {
-	var pe *os.PathError
-	text := err.Error()
-	if errors.As(err, &pe) && pe.Path == path {
-		text = pe.Err.Error()
-	}
-	return path + ": " + strings.TrimPrefix(text, path+": ")
+	return path + ": " + beside.Why(path, err)
 }

@@ -1,6 +1,10 @@
 package beside
 
-import "testing"
+import (
+	"errors"
+	"io/fs"
+	"testing"
+)
 
 // Names go together by their letters whatever size and ending they have, and a notes
 // file goes by the name before its own long ending.
@@ -35,5 +39,17 @@ func TestColourRanks(t *testing.T) {
 		if colourRank(c.better) >= colourRank(c.worse) {
 			t.Errorf("%s is no better than %s", c.better, c.worse)
 		}
+	}
+}
+
+// What could not be read is told without its name, however the error comes by it.
+func TestWhy(t *testing.T) {
+	for _, err := range []error{errors.New("cut short"), errors.New("a.dst: cut short"), &fs.PathError{Op: "stat", Path: "a.dst", Err: errors.New("cut short")}} {
+		if got := Why("a.dst", err); got != "cut short" {
+			t.Errorf("%v: %q", err, got)
+		}
+	}
+	if got := Why("a.dst", errors.New("b.dst: cut short")); got != "b.dst: cut short" {
+		t.Errorf("%q", got)
 	}
 }

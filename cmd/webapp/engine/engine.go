@@ -188,7 +188,7 @@ func (e *Engine) unreadable() []report.Unreadable {
 	out := []report.Unreadable{}
 	for _, it := range e.designs {
 		if it.failed != nil {
-			out = append(out, report.Unreadable{Path: it.path, Error: it.failed.Error()})
+			out = append(out, report.Unreadable{Path: it.path, Error: beside.Why(it.path, it.failed)})
 		}
 	}
 	return out

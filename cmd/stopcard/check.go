@@ -85,9 +85,6 @@ func (c *checker) run(s *session, paths []string) int {
 	}
 	status, t := batch(&c.in, s, paths, func(got *input) checked { return c.look(s, got) }, take, miss)
 	writeHooped(s, s.layout(&c.in), rows)
-	if c.brief && shown > 0 {
-		fmt.Fprintln(s.stdout, "minutes: machine + hands")
-	}
 	switch {
 	case status == exitUsage:
 	case doc != nil:
@@ -161,11 +158,11 @@ func (l layout) briefHead(w io.Writer, width int, hoop bool) {
 		column = pad("hoop", hoopColumn)
 		width -= hoopColumn + 1
 	}
-	fmt.Fprintln(w, strings.TrimRight(fmt.Sprintf("%s %13s %8s %5s %7s  %s", pad("design", width-briefRest), l.sizeHead(), "stitches", "stops", "minutes", strings.TrimLeft(column+" findings", " ")), " "))
+	fmt.Fprintln(w, strings.TrimRight(fmt.Sprintf("%s %13s %8s %5s %9s  %s", pad("design", width-briefRest), l.sizeHead(), "stitches", "stops", "sew+hands", strings.TrimLeft(column+" findings", " ")), " "))
 }
 
 // briefRest is the width of all columns but that of the design.
-const briefRest = 48
+const briefRest = 50
 
 // hoopColumn is the width of the column that says what fits.
 const hoopColumn = 13
@@ -196,8 +193,8 @@ func (l layout) briefRow(w io.Writer, width int, screen bool, r *report.Report, 
 	if l.units == words.Inches {
 		size = l.sizeCell(r.WidthMM, r.HeightMM)
 	}
-	times := fmt.Sprintf("%.0f+%.0f", r.MachineMin, r.Minutes-r.MachineMin)
-	fmt.Fprintf(w, "%s %13s %8d %5d %7s  %s\n", pad(path, max(width-briefRest, uniseg.StringWidth(path))), size, r.Stitches, r.ColourStops, times, strings.Join(found, " "))
+	times := fmt.Sprintf("%.0f+%.0f min", r.MachineMin, r.Minutes-r.MachineMin)
+	fmt.Fprintf(w, "%s %13s %8d %5d %9s  %s\n", pad(path, max(width-briefRest, uniseg.StringWidth(path))), size, r.Stitches, r.ColourStops, times, strings.Join(found, " "))
 }
 
 var severities = []report.Severity{report.Fault, report.Caution, report.Note}

@@ -7,7 +7,7 @@ import (
 	"image/color"
 	"math"
 	"runtime"
-	"slices"
+	"sort"
 	"strconv"
 	"sync"
 	"sync/atomic"
@@ -188,7 +188,7 @@ func indexed(img *image.RGBA, most int) *image.Paletted {
 			order = append(order, i)
 		}
 	}
-	slices.SortStableFunc(order, func(i, j int) int { return bins[j].n - bins[i].n })
+	sort.SliceStable(order, func(i, j int) bool { return bins[order[j]].n < bins[order[i]].n })
 	out := image.NewPaletted(image.Rect(0, 0, img.Rect.Dx(), img.Rect.Dy()), nil)
 	var index [len(bins)]uint8
 	for k, i := range order {

@@ -2,7 +2,7 @@ package stitchfile
 
 import (
 	"fmt"
-	"slices"
+	"sort"
 )
 
 const (
@@ -63,7 +63,7 @@ func (a *assembler) finish() *Design {
 		a.here(End, 0)
 	}
 	a.cuts.insert(a.d)
-	slices.SortStableFunc(a.d.Warnings, func(p, q Warning) int { return int(p.Offset - q.Offset) })
+	sort.SliceStable(a.d.Warnings, func(i, j int) bool { return a.d.Warnings[i].Offset < a.d.Warnings[j].Offset })
 	if a.unsaid > 0 {
 		last := a.d.Warnings[len(a.d.Warnings)-1].Offset
 		a.d.Warnings = append(a.d.Warnings, Warning{Offset: last, Message: fmt.Sprintf("%d more warnings of this file are left out", a.unsaid)})

@@ -1,8 +1,8 @@
 package applique
 
 import (
-	"cmp"
 	"slices"
+	"sort"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -272,7 +272,7 @@ func (c *chain) joined(r *round) *Trace {
 			longest, out.Kind = t.Length, t.Kind
 		}
 	}
-	slices.SortStableFunc(parts, func(a, b part) int { return cmp.Compare(a.at, b.at) })
+	sort.SliceStable(parts, func(i, j int) bool { return parts[i].at < parts[j].at })
 	for _, v := range parts {
 		out.Line = append(out.Line, v.line...)
 	}

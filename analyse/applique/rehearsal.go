@@ -2,6 +2,7 @@ package applique
 
 import (
 	"slices"
+	"sort"
 
 	"github.com/stopcard/stopcard/analyse/report"
 )
@@ -268,7 +269,7 @@ func (r *rehearsing) busy() []bool {
 func (r *rehearsing) note(i int) {
 	lies := []report.Lying{{What: report.Stabiliser, State: report.Hooped, Side: report.Face}}
 	laid := slices.Clone(r.layers)
-	slices.SortStableFunc(laid, func(a, b *layer) int { return a.since - b.since })
+	sort.SliceStable(laid, func(i, j int) bool { return laid[i].since < laid[j].since })
 	for _, l := range laid {
 		if l.state == "" {
 			continue

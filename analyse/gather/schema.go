@@ -2,11 +2,14 @@ package gather
 
 import (
 	_ "embed"
-	"slices"
+
+	"github.com/stopcard/stopcard/analyse/internal/packed"
 )
 
-//go:embed gather.schema.json
+// gather.schema.json, packed.
+//
+//go:embed gather.schema.deflate
 var gatherSchema []byte
 
 // JSONSchema is the JSON Schema (draft 2020-12) of a Document.
-func JSONSchema() []byte { return slices.Clone(gatherSchema) }
+func JSONSchema() []byte { return packed.Text(gatherSchema) }

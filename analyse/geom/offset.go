@@ -1,9 +1,9 @@
 package geom
 
 import (
-	"cmp"
 	"math"
 	"slices"
+	"sort"
 )
 
 // Corners says how an outline that is pushed out turns at a corner.
@@ -71,7 +71,7 @@ func Offset(lines [][]Point, d float64, c Corners) [][]Point {
 			out = append(out, ring)
 		}
 	})
-	slices.SortStableFunc(out, func(a, b []Point) int { return cmp.Compare(PolygonArea(b), PolygonArea(a)) })
+	sort.SliceStable(out, func(i, j int) bool { return PolygonArea(out[j]) < PolygonArea(out[i]) })
 	return out
 }
 

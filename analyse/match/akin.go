@@ -1,9 +1,9 @@
 package match
 
 import (
-	"cmp"
 	"math"
 	"slices"
+	"sort"
 	"strings"
 
 	"github.com/stopcard/stopcard/analyse/report"
@@ -60,7 +60,7 @@ func joinAkin(groups [][]*Signature) [][]*Signature {
 	for i := range few {
 		few[i] = i
 	}
-	slices.SortStableFunc(few, func(a, b int) int { return cmp.Compare(len(groups[a]), len(groups[b])) })
+	sort.SliceStable(few, func(i, j int) bool { return len(groups[few[i]]) < len(groups[few[j]]) })
 	gone := make([]bool, len(groups))
 	for k, odd := range few {
 		for _, set := range slices.Backward(few[k+1:]) {
@@ -226,7 +226,7 @@ func byLook(a, b *Signature) []int {
 			}
 		}
 	}
-	slices.SortStableFunc(pairs, func(p, q pair) int { return cmp.Compare(q.like, p.like) })
+	sort.SliceStable(pairs, func(i, j int) bool { return pairs[j].like < pairs[i].like })
 	order, taken, left := make([]int, len(a.stops)), make([]bool, len(b.stops)), len(a.stops)
 	for i := range order {
 		order[i] = -1

@@ -2,17 +2,20 @@ package match
 
 import (
 	_ "embed"
-	"slices"
+
+	"github.com/stopcard/stopcard/analyse/internal/packed"
 )
 
-//go:embed match.schema.json
+// match.schema.json and proof.schema.json, packed.
+//
+//go:embed match.schema.deflate
 var matchSchema []byte
 
-//go:embed proof.schema.json
+//go:embed proof.schema.deflate
 var proofSchema []byte
 
 // JSONSchema is the JSON Schema (draft 2020-12) of a Matching.
-func JSONSchema() []byte { return slices.Clone(matchSchema) }
+func JSONSchema() []byte { return packed.Text(matchSchema) }
 
 // ProofJSONSchema is the JSON Schema (draft 2020-12) of a Proof.
-func ProofJSONSchema() []byte { return slices.Clone(proofSchema) }
+func ProofJSONSchema() []byte { return packed.Text(proofSchema) }

@@ -1,10 +1,10 @@
 package match
 
 import (
-	"cmp"
 	"math"
 	"math/cmplx"
 	"slices"
+	"sort"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 )
@@ -102,7 +102,7 @@ func byShape(a, b *Signature) []int {
 			pairs = append(pairs, pair{i, j, d})
 		}
 	}
-	slices.SortStableFunc(pairs, func(p, q pair) int { return cmp.Compare(p.d, q.d) })
+	sort.SliceStable(pairs, func(i, j int) bool { return pairs[i].d < pairs[j].d })
 	order := make([]int, len(a.stops))
 	for i := range order {
 		order[i] = -1

@@ -2,13 +2,16 @@ package report
 
 import (
 	_ "embed"
-	"slices"
+
+	"github.com/stopcard/stopcard/analyse/internal/packed"
 )
 
-//go:embed report.schema.json
+// report.schema.json, packed.
+//
+//go:embed report.schema.deflate
 var reportSchema []byte
 
 // JSONSchema is the JSON Schema (draft 2020-12) of a Document. Fields may be
 // added to a Document; those it has keep their names, units and meaning as long
 // as the number in Schema stays.
-func JSONSchema() []byte { return slices.Clone(reportSchema) }
+func JSONSchema() []byte { return packed.Text(reportSchema) }

@@ -1,8 +1,7 @@
 package rules
 
 import (
-	"cmp"
-	"slices"
+	"sort"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -44,7 +43,7 @@ func placesPast(g *report.Grid, v []float32, figure float64) (out []gridPlace) {
 		}
 		out = append(out, gridPlace{float64(v[worst]), middleOf(g, worst), len(of), float64(max(x1-x0, y1-y0)) * g.CellMM})
 	}
-	slices.SortStableFunc(out, func(a, b gridPlace) int { return cmp.Compare(b.value, a.value) })
+	sort.SliceStable(out, func(i, j int) bool { return out[j].value < out[i].value })
 	return out
 }
 

@@ -6,6 +6,7 @@ import (
 	"image/color"
 	"math"
 	"slices"
+	"sort"
 )
 
 const (
@@ -161,7 +162,7 @@ func (n *naming) takeWords() []int {
 			}
 		}
 	}
-	slices.SortStableFunc(fits, func(a, b fit) int { return cmp.Compare(a.d, b.d) })
+	sort.SliceStable(fits, func(i, j int) bool { return fits[i].d < fits[j].d })
 	for _, f := range fits {
 		if n.word[f.group] < 0 && n.holder[f.word] < 0 && n.ordered(f.group, f.word) {
 			n.word[f.group], n.holder[f.word], n.text[f.group] = f.word, f.group, all[f.word].name

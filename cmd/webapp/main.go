@@ -72,7 +72,7 @@ func run(ctx context.Context, args []string, told io.Writer) error {
 // makes the file a sixth smaller and no slower.
 var busyRooms = []string{
 	own + "/analyse/geom", own + "/analyse/stitches", own + "/analyse/satin", own + "/analyse/applique", own + "/analyse/measure",
-	own + "/analyse/resize", own + "/render", "golang.org/x/image/...",
+	own + "/render", "golang.org/x/image/...",
 }
 
 // buildEngine builds the library for the browser, and finds the script that Go's own

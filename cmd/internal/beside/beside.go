@@ -4,8 +4,7 @@
 package beside
 
 import (
-	"cmp"
-	"slices"
+	"sort"
 	"strings"
 
 	"github.com/stopcard/stopcard/analyse/notes"
@@ -103,7 +102,7 @@ func (b *Beside) ColoursFor(name string, d *stitchfile.Design) (*stitchfile.Desi
 			like = append(like, e)
 		}
 	}
-	slices.SortStableFunc(like, func(a, b *stitchfile.Entry) int { return cmp.Compare(colourRank(a.Path), colourRank(b.Path)) })
+	sort.SliceStable(like, func(i, j int) bool { return colourRank(like[i].Path) < colourRank(like[j].Path) })
 	for i, e := range like {
 		if i == mostColoured {
 			break

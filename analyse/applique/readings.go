@@ -95,11 +95,25 @@ func (c *chain) covers(tack *round) [][]*round {
 			}
 		}
 		out = append(out, set)
-		if m.count()*10 > 9*c.samples && len(out) > 1 {
+		if m.count()*10 > 9*c.samples && len(out) > 1 && !underSatin(c.rounds[i:]) {
 			break
 		}
 	}
 	return out
+}
+
+// underSatin reports whether the first of the rounds is no satin and its stop goes on to one:
+// zigzags that are sewn there and back are its underlay, and the satin is the cover.
+func underSatin(rounds []*round) bool {
+	if rounds[0].made == satinMade {
+		return false
+	}
+	for _, r := range rounds[1:] {
+		if r.stop == rounds[0].stop && r.made == satinMade {
+			return true
+		}
+	}
+	return false
 }
 
 // mayCover reports whether a round lies over an edge tacked down so far inside the

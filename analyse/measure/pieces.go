@@ -237,18 +237,28 @@ func (e *edgeWork) ring(out *report.Piece, ring int, r *cutRing) {
 const bandEvery = 4
 
 // openBands looks at open zigzags over an edge as columns are looked at, over all
-// their width: so a cover is judged alike however far its stitches lie apart.
+// their width: so a cover is judged alike however far its stitches lie apart. Passes that
+// lie over one another hide together, each the same share of what the others leave bare;
+// what lies under satin is its underlay.
 func (p *Pass) openBands(w *applique.Piece, e *edgeWork, out *report.Piece, cells []edgeCell) {
 	for i := 0; i < len(cells); i += bandEvery {
 		c := &cells[i]
 		if c.noEdge || c.state == report.EdgeHidden {
 			continue
 		}
+		bare, open, closed := 1.0, false, false
 		p.cover.Near(c.middle(), 0, 1, nil, func(b int32) {
-			if band := &p.bands[b]; band.Kind == report.KindOpenZigzag && slices.Contains(w.Covers, band.Stop) && band.Coverage < e.least {
-				e.least, out.ThinnestAt = band.Coverage, c.middle().Place()
+			switch band := &p.bands[b]; {
+			case !slices.Contains(w.Covers, band.Stop):
+			case band.Kind == report.KindOpenZigzag:
+				open, bare = true, bare*(1-band.Coverage)
+			case band.Kind == report.KindSatin:
+				closed = true
 			}
 		})
+		if open && !closed && 1-bare < e.least {
+			e.least, out.ThinnestAt = 1-bare, c.middle().Place()
+		}
 	}
 }
 

@@ -1,6 +1,7 @@
 package resize
 
 import (
+	"maps"
 	"math"
 
 	"github.com/stopcard/stopcard/analyse/measure"
@@ -155,9 +156,13 @@ func (s *search) sureOf(f *figures, percent int) int {
 func (s *search) eachPercent(to int, l line) int {
 	near := percentOf(s.nearest(s.c.way))
 	last, due := map[spot]int{}, map[spot]int{} // percents looked at, and to be looked at next
+	swept := map[spot]int{}
 	for q := 100 + l.step; !l.beyond(q, to); q += l.step {
 		var look []spot
 		for _, at := range s.ajar(q) {
+			if before, ok := swept[at]; (ok && before == q-l.step || q == 100+l.step) && (!l.beyond(q, near) || s.thin(at)) {
+				swept[at] = q
+			}
 			if next, ok := due[at]; (!ok || !l.beyond(next, q)) && (!l.beyond(q, near) || s.thin(at)) {
 				look = append(look, at)
 			}
@@ -182,6 +187,7 @@ func (s *search) eachPercent(to int, l line) int {
 			}
 		}
 	}
+	maps.Copy(s.swept, swept)
 	return 0
 }
 

@@ -33,6 +33,7 @@ type search struct {
 	spots  []spot
 	covers map[int]bool
 	failed map[spot]map[int]bool // of edges, whether each fails at the percents looked at
+	swept  map[spot]int          // the percent up to which each is known to pass by eachPercent
 	asked  map[float64]*tried
 	kept   []madePass // those made last
 }
@@ -55,7 +56,7 @@ type tried struct {
 }
 
 func (z *resizer) search(c *check) *search {
-	s := &search{resizer: z, c: c, spots: z.spots(c), failed: map[spot]map[int]bool{}, asked: map[float64]*tried{}}
+	s := &search{resizer: z, c: c, spots: z.spots(c), failed: map[spot]map[int]bool{}, swept: map[spot]int{}, asked: map[float64]*tried{}}
 	if s.spots != nil {
 		s.covers = coverStops(z.base)
 	}
@@ -64,6 +65,9 @@ func (z *resizer) search(c *check) *search {
 
 // holds reports whether a spot surely passes at a scale.
 func (s *search) holds(at spot, scale float64) bool {
+	if to, ok := s.swept[at]; ok && !s.c.line().beyond(percentOf(scale), to) {
+		return true
+	}
 	for i := range s.known[at] {
 		f := &s.known[at][i]
 		o := s.c.outlook(&s.settings, f)

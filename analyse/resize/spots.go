@@ -234,7 +234,7 @@ func (z *resizer) note(p *measure.Pass, s spot, covers map[int]bool) {
 		slices.Reverse(f.slots)
 		f.bare = p.Bare[s.piece]
 		f.reach, f.inner = leastReach(c), innerReach(c)
-		f.tip = barestTip(c, f.allow-measure.ReachSlackMM)
+		f.tip = barestTip(c, f.allow, func(q, way geom.Point) float64 { return p.Past(s.piece, q, way) })
 		f.muted = c.UncoveredMM > 0
 	}
 	z.known[s] = append(z.known[s], f)

@@ -3,6 +3,8 @@ package resize
 import (
 	"math"
 
+	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 )
 
@@ -33,26 +35,48 @@ func (t tip) holds(least float64) float64 {
 
 // barestTip is the tip of a piece that begins to show first as the design shrinks. At a
 // corner that turns by a, what lies on the line that halves it moves past the edge
-// 1/cos(a/2) times as fast as it moves.
-func barestTip(c *report.Piece, least float64) (barest tip) {
+// 1/cos(a/2) times as fast as it moves. past tells how far the cover goes past a place of
+// the edge in a direction, and allow how far outside its line scissors cut.
+func barestTip(c *report.Piece, allow float64, past func(q, way geom.Point) float64) (barest tip) {
 	first := math.Inf(1)
+	least := allow - measure.ReachSlackMM
 	n := len(c.Edge)
 	for i := range c.Edge {
 		a, b := &c.Edge[i], &c.Edge[(i+1)%n]
 		if a.Ring != b.Ring || a.Outward.Dot(b.Outward) > math.Cos(tipTurn) {
 			continue
 		}
-		half := math.Sqrt(max(0, 1+a.Outward.Dot(b.Outward)) / 2)
+		half := max(math.Sqrt(max(0, 1+a.Outward.Dot(b.Outward))/2), leastHalf)
+		ask := func(t tip) {
+			if spare := (t.reach - least) / t.falls; spare < first {
+				first, barest = spare, t
+			}
+		}
 		for k := 1 - tipOver; k <= tipOver; k++ {
 			s := &c.Edge[(i+k+n)%n]
 			if s.Ring != a.Ring || s.State == report.EdgeHidden {
 				continue
 			}
-			t := tip{s.Outer, max(c.OuterCoverMM.Median, s.Outer) / max(half, 0.1)}
-			if spare := (t.reach - least) / t.falls; spare < first {
-				first, barest = spare, t
+			ask(tip{s.Outer, max(c.OuterCoverMM.Median, s.Outer) / half})
+		}
+		if hidden := a.State == report.EdgeHidden || b.State == report.EdgeHidden; !hidden && sticksOut(a, b) {
+			// The point itself lies allow/half from the corner of the line it is cut along.
+			over := past(a.To, a.Outward.Add(b.Outward).Unit())
+			if over > 0 {
+				ask(tip{allow + over, allow/half + over})
+			} else {
+				ask(tip{least, allow / half})
 			}
 		}
 	}
 	return barest
+}
+
+// leastHalf is the least cosine of half the turn of a corner: a needle of cloth has no end.
+const leastHalf = 0.1
+
+// sticksOut reports whether cloth sticks out at the corner between two samples of its edge,
+// rather than in.
+func sticksOut(a, b *report.EdgeSample) bool {
+	return b.Outward.Sub(a.Outward).Dot(a.To.Sub(a.From)) > 0
 }

@@ -3,9 +3,11 @@ package resize
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stopcard/stopcard/analyse/geom"
+	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
 	"github.com/stopcard/stopcard/stitchfile"
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
@@ -96,7 +98,8 @@ func cornerOf(turn float64, short int, reach float64) *report.Piece {
 }
 
 func TestBarestTip(t *testing.T) {
-	tipAt := func(turn float64, short int) tip { return barestTip(cornerOf(turn, short, 1.2), 1) }
+	none := func(_, _ geom.Point) float64 { return math.Inf(1) } // the cover has no end past the point
+	tipAt := func(turn float64, short int) tip { return barestTip(cornerOf(turn, short, 1.2), 1, none) }
 	// 29 degrees are a bend, 31 a tip.
 	if got := tipAt(29, 9); got.falls != 0 {
 		t.Errorf("a bend of 29 degrees is taken for a tip: %+v", got)
@@ -113,6 +116,81 @@ func TestBarestTip(t *testing.T) {
 	// At a right angle the line that halves it is sqrt 2 times as long.
 	if got, want := tipAt(90, 9).falls, 2*math.Sqrt2; math.Abs(got-want) > 1e-9 {
 		t.Errorf("it falls by %g mm, want %g", got, want)
+	}
+}
+
+// The point itself is asked along the line that halves the corner, where cloth sticks out.
+func TestBarestTipAtThePoint(t *testing.T) {
+	c := &report.Piece{}
+	corner := []geom.Point{{X: 0, Y: 0}, {X: 1, Y: 0}, {X: 1, Y: -1}, {X: 0, Y: -1}}
+	for i := range corner {
+		from, to := corner[i], corner[(i+1)%4]
+		way := to.Sub(from)
+		c.Edge = append(c.Edge, report.EdgeSample{From: from, To: to, Outward: geom.Point{X: -way.Y, Y: way.X}, Outer: 2})
+	}
+	at := func(over float64) tip {
+		return barestTip(c, 1, func(q, way geom.Point) float64 {
+			if math.Abs(math.Abs(way.X)-math.Sqrt2/2) > 1e-9 || q.Sub(geom.Point{X: 0.5, Y: -0.5}).Dot(way) <= 0 {
+				t.Errorf("asked at %v along %v, which does not halve a corner", q, way)
+			}
+			return over
+		})
+	}
+	if got := at(0.2); math.Abs(got.reach-1.2) > 1e-9 || math.Abs(got.falls-(math.Sqrt2+0.2)) > 1e-9 {
+		t.Errorf("a cover that goes 0.2 mm past the point: %+v", got)
+	}
+	if got := at(-0.2); got.holds(1-measure.ReachSlackMM) != 0 {
+		t.Errorf("a point that sticks out of its cover is said to hold: %+v", got)
+	}
+	slices.Reverse(c.Edge) // a hole: no cloth sticks out at its corners
+	for i := range c.Edge {
+		e := &c.Edge[i]
+		e.From, e.To = e.To, e.From
+		e.Outward = e.Outward.Times(-1)
+	}
+	if got := at(-0.2); got.reach != 2 {
+		t.Errorf("the corner of a hole: %+v", got)
+	}
+}
+
+// Where two columns end at a sharp corner they leave a notch, which no line square to either
+// side meets: a triangle may be made smaller only as far as its points stay hidden there.
+func TestNotchedPointsBoundTheRange(t *testing.T) {
+	s := report.DefaultSettings()
+	bound := 0
+	for _, past := range []float64{1.4, 1.5, 1.6, 1.7} {
+		var p st.Path
+		for i := range 4 {
+			a := math.Pi/2 + 2*math.Pi*float64(i%3)/3
+			p = append(p, st.Point{X: 26 * math.Cos(a), Y: 26 * math.Sin(a)})
+		}
+		b := new(st.Builder).Run(p, 2.5).TieOff().Stop().Run(p, 2).TieOff().Stop()
+		for i := range 3 {
+			from, to := p[i], p[i+1]
+			l := math.Hypot(to.X-from.X, to.Y-from.Y)
+			over := st.Point{X: past * (to.X - from.X) / l, Y: past * (to.Y - from.Y) / l}
+			b.Satin(st.Line(st.Point{X: from.X - over.X, Y: from.Y - over.Y}, st.Point{X: to.X + over.X, Y: to.Y + over.Y}), st.SatinAlong{Width: 4.2, Pitch: 0.4})
+		}
+		rec := mustRecognise(b.TieOff().Design())
+		z := mustLimit(rec, s)
+		was := failingAt(rec, s, 100)
+		first := 0
+		for q := 99; q > 60 && first == 0; q-- {
+			for a := range failingAt(rec, s, q) {
+				if _, already := was[a]; a.rule == "edge-uncovered" && !already {
+					first = q
+				}
+			}
+		}
+		if got := int(math.Round(100 * z.Smallest)); first != 0 {
+			bound++
+			if got <= first {
+				t.Errorf("columns that go %g mm past the corners: said to be safe down to %d %%, and the edge shows at %d %%", past, got, first)
+			}
+		}
+	}
+	if bound < 2 {
+		t.Errorf("the points bound %d triangles, want 2 at least", bound)
 	}
 }
 

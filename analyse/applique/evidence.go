@@ -71,6 +71,7 @@ const (
 	preCutCentre evidence = 0.9  // the cover lies evenly over the line
 	preCutAside  evidence = -2.0 // or beside it: it would not hold the cloth
 	preCutNext   evidence = 0.8  // and comes in the very next stop
+	preCutPanel  evidence = 1.0  // one satin goes over several closed lines: its underlay would go along the edges between them once
 	preCutZigzag evidence = -1.0 // a zigzag alone is more likely the tack-down
 	lineBuried   evidence = -2.0 // a line drawn in from the edge and sewn before the cloth is laid
 	sewnOnLoose  evidence = -2.5 // stitching inside, where the cloth would lie loose

@@ -52,7 +52,7 @@ func (p *finder) findChains() {
 			p.cap("rounds along one line", mostRounds)
 			c.rounds = c.rounds[:mostRounds]
 		}
-		if p.mayBePiece(c) || t.Closed && slices.ContainsFunc(c.rounds, (*round).hasSatin) {
+		if p.mayBePiece(c) || t.Closed && slices.ContainsFunc(c.rounds, (*round).hasSurface) {
 			for _, r := range c.rounds {
 				p.measureRound(c, r)
 			}
@@ -79,8 +79,8 @@ func (p *finder) mayBePiece(c *chain) bool {
 	return p.said != nil || c.rounds[len(c.rounds)-1].stop > c.line.Stop
 }
 
-func (r *round) hasSatin() bool {
-	return slices.ContainsFunc(r.traces, func(t *Trace) bool { return t.Kind == report.KindSatin || t.Kind == report.KindFill })
+func (r *round) hasSurface() bool {
+	return slices.ContainsFunc(r.traces, func(t *Trace) bool { return t.Kind.Surface() })
 }
 
 // findRounds gathers what follows the line of a chain, of the traces from one to before

@@ -169,7 +169,7 @@ func (p *finder) allNeedles() *needles {
 }
 
 // foreign reports whether a trace is neither of what follows the line of c, or should, nor
-// the line of another chain; -1 stands for stitches of none. What it gives holds until it is asked
+// the line of another chain, nor one that closes and follows such a line; -1 stands for stitches of none. What it gives holds until it is asked
 // again.
 func (p *finder) foreign(c *chain) func(trace int32) bool {
 	if p.own == nil {
@@ -185,7 +185,7 @@ func (p *finder) foreign(c *chain) func(trace int32) bool {
 		p.own[c.astray.index] = true
 	}
 	return func(k int32) bool {
-		return k < 0 || !p.own[k] && !(p.traces[k].chain != nil && p.traces[k].Closed)
+		return k < 0 || !p.own[k] && !(p.traces[k].Closed && (p.traces[k].chain != nil || len(p.followed[k]) > 0))
 	}
 }
 

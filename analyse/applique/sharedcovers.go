@@ -24,9 +24,20 @@ func (p *finder) findShared() {
 			block = append(block, t)
 		}
 	}
-	for _, c := range p.chains {
-		if !c.line.Closed || !isLine(c.line) || p.looks > mostLooks {
+	var loose []goingOn         // nothing of a later stop but satin follows their lines
+	goes := map[*Trace]*chain{} // by satin that goes on beyond a chain: the first such chain
+	for i := range p.traces {
+		t := &p.traces[i]
+		if !t.Closed || !isLine(t) || t.Length < leastLength || p.looks > mostLooks || winds(t) {
 			continue
+		}
+		c := t.chain
+		if c == nil {
+			// Nothing else follows it: cloth cut beforehand, or a tack-down that was lost.
+			if len(p.followed[t.index]) > 0 || len(p.chains) >= mostTraces {
+				continue
+			}
+			c = newChain(t)
 		}
 		var along mask
 		tacked := false
@@ -37,10 +48,48 @@ func (p *finder) findShared() {
 				tacked = tacked || r.share >= sharedWhole && r.stop > c.line.Stop
 			}
 		}
-		if !tacked || float64(along.count()) >= sharedWhole*float64(c.samples) {
+		if !tacked && c.ahead > 0 || float64(along.count()) >= sharedWhole*float64(c.samples) {
 			continue
 		}
-		c.shared(p, block)
+		rounds := c.rounds
+		on := c.shared(p, block)
+		if len(on) > 0 && !tacked {
+			loose = append(loose, goingOn{c, rounds})
+		}
+		for _, of := range on {
+			switch first := goes[of]; {
+			case c.ahead > 0:
+			case first == nil:
+				goes[of] = c
+			default:
+				first.panel, c.panel = true, true
+			}
+		}
+	}
+	p.panels(loose)
+}
+
+// goingOn is a chain with satin that goes on beyond it, and its rounds without that.
+type goingOn struct {
+	c      *chain
+	rounds []*round
+}
+
+// panels keeps the chains that share their satin with others. Without a tack-down that goes
+// on alone is as likely to belong to something else.
+func (p *finder) panels(loose []goingOn) {
+	n := len(p.chains)
+	for _, s := range loose {
+		if t := s.c.line; !s.c.panel {
+			s.c.rounds = s.rounds
+		} else if t.chain == nil {
+			t.chain = s.c
+			p.chains = append(p.chains, s.c)
+		}
+	}
+	if len(p.chains) > n {
+		slices.SortFunc(p.chains, func(a, b *chain) int { return int(a.line.index - b.line.index) })
+		p.lineThread()
 	}
 }
 
@@ -56,9 +105,11 @@ func (c *chain) seam(p *finder, block []*Trace) (m mask) {
 	return m
 }
 
-// shared joins what goes on beyond a chain to its rounds, and measures them anew.
-func (c *chain) shared(p *finder, block []*Trace) {
+// shared joins what goes on beyond a chain to its rounds, and measures them anew. It gives the
+// satins of those rounds; none where nothing goes on.
+func (c *chain) shared(p *finder, block []*Trace) (on []*Trace) {
 	old := c.rounds
+	measured := len(old) > 0 && p.mayBePiece(c)
 	added := map[*round]bool{}
 	for _, k := range p.tracesNear(c.line.Line, c.reach, p.firstOf[c.line.Stop+1], int32(len(p.traces))) {
 		t := &p.traces[k]
@@ -92,7 +143,7 @@ func (c *chain) shared(p *finder, block []*Trace) {
 		c.rounds = slices.Insert(slices.Clone(c.rounds), at, r)
 	}
 	if len(added) == 0 {
-		return
+		return nil
 	}
 	seam := c.seam(p, block)
 	enough := func(r *round) bool {
@@ -102,14 +153,32 @@ func (c *chain) shared(p *finder, block []*Trace) {
 	c.rounds = slices.DeleteFunc(c.rounds, func(r *round) bool { return added[r] && !enough(r) })
 	if len(c.rounds) > mostRounds || !slices.ContainsFunc(c.rounds, func(r *round) bool { return added[r] }) {
 		c.rounds = old
-		return
+		return nil
 	}
 	for _, r := range c.rounds {
-		if added[r] {
+		if added[r] || !measured {
 			r.share = float64(r.mask.count()) / float64(c.samples)
 			p.measureRound(c, r)
 		}
+		if added[r] {
+			p.withinBreadth(r)
+			on = append(on, r.traces...)
+		}
 	}
+	return on
+}
+
+// withinBreadth keeps how far a shared satin reaches to either side to what it is wide: where
+// it goes on beyond the corners of a piece, its holes lie farther off.
+func (p *finder) withinBreadth(r *round) {
+	half := 0.0
+	for _, t := range r.traces {
+		for _, b := range t.Bands {
+			half = max(half, p.satin.Bands[b].Width/2)
+		}
+	}
+	mid := (r.q1 + r.q3) / 2
+	r.lo, r.hi = max(r.lo, mid-half), min(r.hi, mid+half)
 }
 
 // passes marks the places of the line of a chain that a satin lies over. The satin may

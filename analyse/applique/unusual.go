@@ -20,6 +20,9 @@ func (p *finder) preCutEvidence(c *chain, o *option) evidence {
 	if r.stop == c.line.Stop+1 {
 		e += preCutNext
 	}
+	if c.panel {
+		e += preCutPanel
+	}
 	if r.made != satinMade {
 		e += preCutZigzag
 	}
@@ -29,7 +32,7 @@ func (p *finder) preCutEvidence(c *chain, o *option) evidence {
 	if r.made != satinMade && p.roundEverything(c) {
 		e += rawRound
 	}
-	if p.twoUnderlays(c, o) {
+	if !c.panel && p.twoUnderlays(c, o) {
 		e += underlayTwo
 	}
 	switch {

@@ -41,6 +41,8 @@ func missingPause(p *Pass) []report.Finding {
 	return append(out, mergedStops(p)...)
 }
 
+var mergedFinish = map[report.Finish]string{report.FinishSatin: "satin", report.FinishZigzag: "a zigzag", report.FinishBlanket: "a blanket stitch"}
+
 // mergedStops tells, once a stop, of what may be pieces whose pauses were lost.
 func mergedStops(p *Pass) []report.Finding {
 	var out []report.Finding
@@ -59,7 +61,7 @@ func mergedStops(p *Pass) []report.Finding {
 			times = fmt.Sprintf("%d times ", n)
 		}
 		out = append(out, report.Finding{Severity: report.Caution, Stop: m.Stop + 1, AtMM: at(m.Line.Line[0].Times(p.Scale)), Measured: p.Settings.TrimSeconds, Limit: p.Limit("missing-pause"), Unit: "s",
-			Message: fmt.Sprintf("what may be applique is sewn in stop %d without a pause: %sa line, a second line along it and satin over both, with the thread cut between", m.Stop+1, times),
+			Message: fmt.Sprintf("what may be applique is sewn in stop %d without a pause: %sa line, a second line along it and %s over both, with the thread cut between", m.Stop+1, times, mergedFinish[m.Finish]),
 			Advice:  "Ask the pattern whether cloth is laid here. If so, the pauses of this file were lost: take another format from the pack, or stop the machine by hand where it cuts the thread, after the line to lay the cloth and after the second to trim it."})
 	}
 	return out

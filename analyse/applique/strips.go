@@ -93,7 +93,7 @@ func (p *finder) holesIn(box geom.Box, from, to int, use func(trace int32) bool)
 			continue
 		}
 		for i := max(s.from, int32(from)); i < min(s.to, int32(to)); i++ {
-			if q := pts[i]; q.X >= box.Lo.X && q.X <= box.Hi.X && q.Y >= box.Lo.Y && q.Y <= box.Hi.Y {
+			if box.Holds(pts[i]) {
 				p.listed = append(p.listed, i)
 			}
 		}

@@ -204,6 +204,11 @@ func (b Box) Grown(d float64) Box {
 	return Box{Point{b.Lo.X - d, b.Lo.Y - d}, Point{b.Hi.X + d, b.Hi.Y + d}}
 }
 
+// Holds reports whether q lies in the box, or on its border.
+func (b Box) Holds(q Point) bool {
+	return q.X >= b.Lo.X && q.X <= b.Hi.X && q.Y >= b.Lo.Y && q.Y <= b.Hi.Y
+}
+
 // Meets reports whether two boxes share a point.
 func (b Box) Meets(c Box) bool {
 	return b.Lo.X <= c.Hi.X && c.Lo.X <= b.Hi.X && b.Lo.Y <= c.Hi.Y && c.Lo.Y <= b.Hi.Y

@@ -34,7 +34,7 @@ func (p *Pass) brokenFinish(r *cutRing) []report.Gap {
 	places = places[:max(0, len(places)-1)] // the last is the first
 	n := len(places)
 	near := finishNear * p.Scale
-	grid := geom.NewPointCells(near, places)
+	grid, box := geom.NewPointCells(near, places), geom.BoxOf(places).Grown(near)
 	met := make([]bool, n)
 	for _, s := range p.Sewn.Track.Segs {
 		if !r.part.OverBy(s.Stop) {
@@ -43,6 +43,9 @@ func (p *Pass) brokenFinish(r *cutRing) []report.Gap {
 		pts := p.Sewn.Track.Pts[s.First:s.Last]
 		p.watch.Step(len(pts))
 		for _, q := range pts {
+			if !box.Holds(q) {
+				continue
+			}
 			best, least := int32(-1), near
 			grid.Each(geom.Box{Lo: q, Hi: q}.Grown(near), func(i int32) {
 				if d := geom.Distance(places[i], q); d < least {
@@ -56,7 +59,7 @@ func (p *Pass) brokenFinish(r *cutRing) []report.Gap {
 	}
 	seam := seamLook{Pass: p}
 	for i, q := range places {
-		met[i] = met[i] || p.underCloth(r, q) || seam.has(r, q)
+		met[i] = met[i] || r.underCloth(q) || seam.has(r, q)
 	}
 	type stretch struct {
 		from, to int

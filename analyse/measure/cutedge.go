@@ -12,10 +12,11 @@ import (
 // of a hole in it.
 type cutRing struct {
 	part  *applique.Piece
-	line  []geom.Point // closed; its first point is repeated
-	away  float64      // 1 where the cloth lies to the right of the line, -1 to its left
-	allow float64      // mm from the tack-down
-	cells []edgeCell   // it is cut into, once it is
+	line  []geom.Point      // closed; its first point is repeated
+	away  float64           // 1 where the cloth lies to the right of the line, -1 to its left
+	allow float64           // mm from the tack-down
+	cells []edgeCell        // it is cut into, once it is
+	over  []*applique.Piece // see laidOver
 }
 
 const (

@@ -180,7 +180,7 @@ func stopsAround(p *Pass, c geom.Point, reach float64, weigh func(i int) float64
 			continue
 		}
 		for i, q := range p.Sewn.Track.Pts[s.First:s.Last] {
-			if q.X >= b.Lo.X && q.X <= b.Hi.X && q.Y >= b.Lo.Y && q.Y <= b.Hi.Y {
+			if b.Holds(q) {
 				if w := weigh(s.First + i); w > 0 {
 					if near == 1 {
 						return []int{s.Stop + 1} // no other makes any of it

@@ -58,11 +58,11 @@ func measurePieces(p *Pass) {
 			for at < len(cells) && int(cells[at].ring) == i {
 				at++
 			}
-			rings[i].cells = cells[from:at]
+			rings[i].cells, rings[i].over = cells[from:at], p.laidOver(&rings[i])
 		}
 		p.hide(rings, cells)
 		seam := seamLook{Pass: p}
-		p.measureReach(rings, cells, func(r *cutRing, q geom.Point) bool { return p.underCloth(r, q) || seam.has(r, q) })
+		p.measureReach(rings, cells, func(r *cutRing, q geom.Point) bool { return r.underCloth(q) || seam.has(r, q) })
 	}
 	for k, w := range p.Pieces {
 		if !w.Hole && p.measuresPiece(w.Number) {
@@ -71,17 +71,22 @@ func measurePieces(p *Pass) {
 	}
 }
 
-// underCloth reports whether a place of a cut edge lies under cloth laid later.
-func (p *Pass) underCloth(r *cutRing, q geom.Point) bool {
+// laidOver lists the cloths laid after that of a ring which may lie over its edge or its
+// tack-down.
+func (p *Pass) laidOver(r *cutRing) (out []*applique.Piece) {
 	w := r.part
+	box := geom.BoxOf(r.line).With(w.Tack.Box)
 	for _, v := range p.Pieces {
-		if v != w && v.Number != w.Number && !v.Hole && v.Held && v.Tack.Closed && v.Tack.Stop > w.Tack.Stop &&
-			q.X >= v.Tack.Box.Lo.X && q.X <= v.Tack.Box.Hi.X && q.Y >= v.Tack.Box.Lo.Y && q.Y <= v.Tack.Box.Hi.Y &&
-			v.Tack.Inside().Has(q) {
-			return true
+		if v != w && v.Number != w.Number && !v.Hole && v.Held && v.Tack.Closed && v.Tack.Stop > w.Tack.Stop && v.Tack.Box.Meets(box) {
+			out = append(out, v)
 		}
 	}
-	return false
+	return out
+}
+
+// underCloth reports whether a place of a cut edge lies under cloth laid later.
+func (r *cutRing) underCloth(q geom.Point) bool {
+	return slices.ContainsFunc(r.over, func(v *applique.Piece) bool { return v.Tack.Box.Holds(q) && v.Tack.Inside().Has(q) })
 }
 
 // seamNear is how near in mm to a line round the block the cut edge of a piece lies that

@@ -95,7 +95,7 @@ const (
 	rawAgain         evidence = 0.6  // a second line follows inside, and is heavier
 	rawLighter       evidence = -3.0 // no heavier line follows a heavy one: the last line of a raw edge shows, and is no lighter than the one under the cloth
 	rawOnSatin       evidence = -4.0 // satin was sewn all along the line before: lines beside it are its edges
-	rawBuries        evidence = -4.0 // satin or a fill would lie under the cloth, all of it
+	rawBuries        evidence = -4.0 // satin or a fill would lie under the cloth, all of it; so too where it is cut beforehand
 	rawCrowded       evidence = -2.5 // another such line of the same stops is near: cloths of one stop would lie over one another
 	rawRound         evidence = -6.0 // the line goes round everything: it is the block's
 	coverMissing     evidence = 2.2  // the other pieces of the design have a cover

@@ -28,7 +28,8 @@ func (p *finder) insideEvidence(c *chain, o *option) evidence {
 	if o.cover == nil && c.remember('s', 0, c.line.first, func() float64 { return p.satinBelow(c, wholeShare) }) > wholeShare {
 		e += rawOnSatin
 	}
-	if o.cover == nil && c.line.Closed && c.remember('u', 0, c.line.first, func() float64 { return p.buries(c) }) > 0 {
+	// A tack-down and a cover in stops of their own say by themselves that cloth is laid.
+	if (o.cover == nil || o.tack == nil) && c.line.Closed && c.remember('u', 0, c.line.first, func() float64 { return p.buries(c) }) > 0 {
 		e += rawBuries
 	}
 	own := p.lineMM[c.line.Stop] < placementShare*p.sewnMM[c.line.Stop]

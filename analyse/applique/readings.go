@@ -244,6 +244,8 @@ func (p *finder) orderEvidence(c *chain, o *option) evidence {
 			e += tiedOff
 		}
 		switch {
+		case o.tack == first && c.zigzagUnderlay(first, second):
+			e += underlayTwo
 		case o.tack == first && first.made != single && first.made != motif && math.Abs(first.middle) < tackNear:
 			e += tackTwice
 		case o.tack == first && first.made == single && len(o.cover) > 0 && math.Abs(first.middle) > underlayApart &&

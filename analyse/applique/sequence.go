@@ -47,13 +47,27 @@ func (h *hypothesis) with(c *chain, at int, k int8, score float64) hypothesis {
 		n.used = slices.Clone(h.used)
 		mark := func(t *Trace) { n.used[t.index/64] |= 1 << (t.index % 64) }
 		mark(c.line)
-		if o := &c.options[k]; o.tack != nil {
+		o := &c.options[k]
+		if o.tack != nil {
 			for _, t := range o.tack.traces {
 				mark(t)
 			}
 		}
+		for _, r := range c.rounds {
+			if r.oneWith(c.line, o) {
+				for _, t := range r.traces {
+					mark(t)
+				}
+			}
+		}
 	}
 	return n
+}
+
+// oneWith reports whether a round is a line of the same stop all along the line of a reading and
+// under its cover: both are of one piece, since one cover finishes the edge of one.
+func (r *round) oneWith(line *Trace, o *option) bool {
+	return r.stop == line.Stop && r.made.line() && r.share >= wholeShare && len(o.cover) > 0 && o.cover[0].lo < r.middle && r.middle < o.cover[0].hi
 }
 
 // best finds the likeliest reading of all chains together: no stitching is the

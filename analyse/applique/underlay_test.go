@@ -45,3 +45,80 @@ func star(outer, inner float64, points int) st.Path {
 	}
 	return st.Polygon(corners...)
 }
+
+// Two lines of one stop with a zigzag between them, all midway under a later satin, are its
+// underlay; a zigzag that lies aside of the satin's middle, or with no line on its other side,
+// may hold cloth whose pause was lost.
+func TestEdgeRunAndZigzagUnderLaterSatin(t *testing.T) {
+	order := func(zig, satin, other float64, echo bool) evidence {
+		c := ringChain(at(0, single, other, 0), at(0, zigzag, zig, 2), at(1, satinMade, satin, 4))
+		c.echo = echo
+		return apart().orderEvidence(c, &option{tack: c.rounds[1], cover: []*round{c.rounds[2]}})
+	}
+	held := order(0.8, 0, 0.8, false)
+	weighsMore(t, "the zigzag 0.45 mm off the satin's middle", held, order(0.75+0.45, 0.75, 1.5, false), true)
+	weighsMore(t, "0.55 mm off", held, order(0.3, 0.85, 1.7, false), false)
+	weighsMore(t, "lines 1 mm apart", held, order(0.5, 0.5, 1, false), true)
+	weighsMore(t, "lines 0.8 mm apart", held, order(0.4, 0.4, 0.8, false), false)
+	weighsMore(t, "the other line 0.45 mm off", held, order(0.8, 0.8, 1.6+0.45, false), true)
+	weighsMore(t, "the other line 0.55 mm off", held, order(0.8, 0.8, 1.6+0.55, false), false)
+	weighsMore(t, "the other line sewn first, 0.96 mm away", held, order(-0.48, -0.48, -0.48, true), true)
+	weighsMore(t, "the other line sewn first, 0.84 mm away", held, order(-0.42, -0.42, -0.42, true), false)
+}
+
+// A line, a line of the tack-down and its zigzag, all in one stop that lost its pause, are of one
+// piece; lines of one stop that have a cover each are of two.
+func TestOneCoverIsOfOnePiece(t *testing.T) {
+	for _, c := range []struct {
+		in    float64 // mm between the lines
+		apart bool    // the inner has a cover of its own
+		want  int
+	}{{0.4, false, 1}, {1.2, false, 1}, {14, true, 2}} {
+		ring := st.Circle(st.Point{}, 30)
+		inner := ring.Offset(c.in)
+		b := new(st.Builder).Run(ring, 2.5).Trim().Run(inner, 2.3)
+		if c.apart {
+			b.TieOff().Stop().Run(ring.Offset(0.3), 2.2).Trim().Run(inner.Offset(0.3), 2.2)
+		} else {
+			b.OpenZigzag(inner, 2, 2)
+		}
+		b.TieOff().Stop().Satin(ring, st.SatinAlong{Width: 4, Pitch: 0.4})
+		if c.apart {
+			b.Trim().Satin(inner, st.SatinAlong{Width: 4, Pitch: 0.4})
+		}
+		w := recognised(t, b.TieOff().Design()).Pieces
+		if len(w) != c.want {
+			t.Errorf("lines %.1f mm apart: %d pieces and holes, want %d", c.in, len(w), c.want)
+		}
+	}
+}
+
+// Nobody lays cloth cut beforehand over embroidery that is done: a line that satin of a later
+// stop follows round a letter is its underlay. A letter that is sewn after is on the cloth, and one
+// that goes on beyond the line has its end under it.
+func TestClothCutBeforehandBuriesNothing(t *testing.T) {
+	ring := st.Circle(st.Point{}, 30)
+	letter := func(b *st.Builder, to float64) {
+		b.Satin(st.Line(st.Point{X: -10}, st.Point{X: to}), st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff()
+	}
+	for _, c := range []struct {
+		name string
+		sew  func(b *st.Builder)
+		firm bool
+	}{
+		{"a letter before", func(b *st.Builder) { letter(b, 10); b.Stop() }, false},
+		{"a stem that goes on beyond before", func(b *st.Builder) { letter(b, 50); b.Stop() }, true},
+		{"nothing before", func(b *st.Builder) {}, true},
+	} {
+		b := new(st.Builder)
+		c.sew(b)
+		b.Run(ring, 2.5).TieOff().Stop().Satin(ring, st.SatinAlong{Width: 4, Pitch: 0.4}).TieOff()
+		if c.name == "nothing before" {
+			letter(b.Stop(), 10)
+		}
+		w := recognised(t, b.Design()).Pieces
+		if firm := len(w) == 1 && w[0].Next == ""; firm != c.firm {
+			t.Errorf("%s: %d pieces, told firmly %v, want %v", c.name, len(w), firm, c.firm)
+		}
+	}
+}

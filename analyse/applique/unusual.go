@@ -214,3 +214,18 @@ func (c *chain) edgeRun(line, over *round) bool {
 		return r != line && r.stop == line.stop && r.made.line() && math.Abs(r.middle+line.middle-2*mid) < underlayEven
 	})
 }
+
+// zigzagUnderlay reports whether a zigzag of the line's stop and the line are underlay of a later
+// satin: the zigzag lies midway under it, and the line is one of two that lie as far to either side.
+func (c *chain) zigzagUnderlay(zig, over *round) bool {
+	mid := (over.lo + over.hi) / 2
+	if zig.made != zigzag || over.made != satinMade || math.Abs(zig.middle-mid) > underlayEven || zig.width() >= over.width() {
+		return false
+	}
+	if c.echo && 2*math.Abs(mid) > underlayApart {
+		return true // the other was sewn first
+	}
+	return slices.ContainsFunc(c.rounds, func(r *round) bool {
+		return r.stop == zig.stop && r.made.line() && math.Abs(r.middle) > underlayApart && math.Abs(r.middle-2*mid) < underlayEven
+	})
+}

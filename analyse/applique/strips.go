@@ -48,7 +48,7 @@ func (p *finder) strips() []strip {
 		of = append(of, strip{from: 0, to: end, trace: -1})
 	}
 	of = slices.DeleteFunc(of, func(s strip) bool { return s.from >= s.to })
-	slices.SortFunc(of, func(a, b strip) int { return int(a.from - b.from) })
+	slices.SortStableFunc(of, func(a, b strip) int { return int(a.from - b.from) })
 	p.stripped = of
 	return of
 }

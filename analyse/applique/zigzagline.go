@@ -2,6 +2,7 @@ package applique
 
 import (
 	"slices"
+	"sort"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -29,7 +30,7 @@ func (p *finder) wholeZigzag(c *chain, r *round, t *Trace) *Trace {
 		return d
 	}
 	spans := slices.Clone(t.Spans)
-	slices.SortFunc(spans, func(a, b [2]int) int { return a[0] - b[0] })
+	sort.Slice(spans, func(i, j int) bool { return spans[i][0] < spans[j][0] })
 	reach := 0.0
 	for _, s := range spans {
 		for i := s[0]; i < s[1]; i++ {

@@ -1,11 +1,11 @@
 package match
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 	"strings"
 
 	"github.com/stopcard/stopcard/analyse/measure"
@@ -135,8 +135,9 @@ func ofAnotherBlock(group []*Signature, s *Signature) bool {
 func matchDesign(group []*Signature) MatchedDesign {
 	d := MatchedDesign{Name: commonName(group), Findings: []report.Finding{}}
 	sorted := slices.Clone(group)
-	slices.SortStableFunc(sorted, func(a, b *Signature) int {
-		return cmp.Compare(max(a.WidthMM, a.HeightMM), max(b.WidthMM, b.HeightMM))
+	sort.SliceStable(sorted, func(i, j int) bool {
+		a, b := sorted[i], sorted[j]
+		return max(a.WidthMM, a.HeightMM) < max(b.WidthMM, b.HeightMM)
 	})
 	usual, cuts := usualStops(group), map[string]bool{}
 	for len(sorted) > 0 {
@@ -199,14 +200,12 @@ next:
 		}
 		editions = append(editions, []*Signature{s})
 	}
-	slices.SortStableFunc(editions, func(a, b []*Signature) int {
-		if x, y := len(a[0].stops) == usual, len(b[0].stops) == usual; len(a) == len(b) && x != y {
-			if x {
-				return -1
-			}
-			return 1
+	sort.SliceStable(editions, func(i, j int) bool {
+		a, b := editions[i], editions[j]
+		if len(a) != len(b) {
+			return len(a) > len(b)
 		}
-		return len(b) - len(a)
+		return len(a[0].stops) == usual && len(b[0].stops) != usual
 	})
 	lead := editions[0][0]
 	size := MatchedSize{WidthMM: lead.WidthMM, HeightMM: lead.HeightMM, Stitches: lead.Stitches, ColourStops: len(lead.stops),

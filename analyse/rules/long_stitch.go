@@ -1,10 +1,9 @@
 package rules
 
 import (
-	"cmp"
 	"fmt"
 	"math"
-	"slices"
+	"sort"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/measure"
@@ -66,7 +65,7 @@ func FreeStitch(p *measure.Pass, stop int) float64 {
 			long = append(long, stitch{k, l})
 		}
 	})
-	slices.SortFunc(long, func(a, b stitch) int { return cmp.Compare(b.length, a.length) })
+	sort.Slice(long, func(i, j int) bool { return long[i].length > long[j].length })
 	for _, s := range long {
 		if liesFree(p.Thread(), s.end, t.Pts[s.end-1], t.Pts[s.end], s.length/freePart) {
 			return s.length

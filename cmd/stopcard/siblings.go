@@ -1,11 +1,11 @@
 package main
 
 import (
-	"cmp"
 	"context"
 	"os"
 	"path/filepath"
 	"slices"
+	"sort"
 	"sync"
 	"sync/atomic"
 
@@ -46,8 +46,8 @@ func siblings(paths []string) []string {
 			}
 		}
 		own := beside.Letters(p)
-		slices.SortStableFunc(here, func(a, b string) int {
-			return cmp.Compare(sharedStart(beside.Letters(b), own), sharedStart(beside.Letters(a), own))
+		sort.SliceStable(here, func(i, j int) bool {
+			return sharedStart(beside.Letters(here[i]), own) > sharedStart(beside.Letters(here[j]), own)
 		})
 		out = append(out, here[:min(len(here), mostSiblings-min(len(out), mostSiblings))]...)
 	}

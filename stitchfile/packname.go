@@ -8,8 +8,6 @@ import (
 	"sync"
 	"unicode"
 	"unicode/utf8"
-
-	"golang.org/x/text/encoding/charmap"
 )
 
 // maxPath is the longest place inside a pack, in bytes, that a Path spells out.
@@ -22,7 +20,7 @@ const maxPath = 1024
 // the code page of old ZIP files (APPNOTE.TXT, appendix D).
 func cleanPath(raw string) string {
 	if !utf8.ValidString(raw) {
-		raw, _ = charmap.CodePage437.NewDecoder().String(raw) // maps every byte
+		raw = ofCodePage(raw)
 	}
 	if len(raw) > maxPath {
 		head, tail := raw[:maxPath/2], raw[len(raw)-maxPath/2:]
@@ -51,6 +49,25 @@ func cleanPath(raw string) string {
 		return "unnamed"
 	}
 	return strings.Join(keep, "/")
+}
+
+// codePage437 has the upper half of the code page of old ZIP files, from 0x80 on. A test
+// holds it to a library's table, which is among forty that a program cannot take one of.
+const codePage437 = "ÇüéâäàåçêëèïîìÄÅÉæÆôöòûùÿÖÜ¢£¥₧ƒáíóúñÑªº¿⌐¬½¼¡«»░▒▓│┤╡╢╖╕╣║╗╝╜╛┐" +
+	"└┴┬├─┼╞╟╚╔╩╦╠═╬╧╨╤╥╙╘╒╓╫╪┘┌█▄▌▐▀αßΓπΣσµτΦΘΩδ∞φε∩≡±≥≤⌠⌡÷≈°∙·√ⁿ²■\u00a0"
+
+// ofCodePage reads bytes of that code page.
+func ofCodePage(raw string) string {
+	upper := []rune(codePage437)
+	var out strings.Builder
+	for _, b := range []byte(raw) {
+		if b < utf8.RuneSelf {
+			out.WriteByte(b)
+		} else {
+			out.WriteRune(upper[b-utf8.RuneSelf])
+		}
+	}
+	return out.String()
 }
 
 // comparePaths orders names as a walk through folders meets them.

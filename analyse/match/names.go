@@ -4,11 +4,9 @@ import (
 	"fmt"
 	"math"
 	"path"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 )
 
 // namedSize is a size that a file's name tells.
@@ -18,10 +16,6 @@ type namedSize struct {
 	hoop  bool    // the name of a hoop, which the design need not fill
 	plain bool    // a number without a unit: a size only where the other names are too
 }
-
-var sizeInName = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`(?i)(\d+(?:[.,]\d+)?)\s*(?:(x)\s*(\d+(?:[.,]\d+)?))?\s*(inch|inches|in|"|mm|cm)?(?:\b|_|$)`)
-})
 
 const (
 	mostFolders = 20 // of a path, and the name, that tell one file from another
@@ -42,22 +36,16 @@ func sizesInName(name string) []namedSize {
 		v, _ := strconv.ParseFloat(strings.ReplaceAll(s, ",", "."), 64)
 		return v
 	}
-	for _, m := range sizeInName().FindAllStringSubmatchIndex(name, -1) {
-		part := func(i int) string {
-			if m[2*i] < 0 {
-				return ""
-			}
-			return name[m[2*i]:m[2*i+1]]
-		}
-		if m[0] > 0 && name[m[0]-1] >= '0' && name[m[0]-1] <= '9' {
+	for _, m := range sizeTexts(name) {
+		if m.start > 0 && isDigit(name[m.start-1]) {
 			continue
 		}
-		if m[0] > 1 && name[m[0]-1] == '_' && name[m[0]-2] >= '0' && name[m[0]-2] <= '9' {
+		if m.start > 1 && name[m.start-1] == '_' && isDigit(name[m.start-2]) {
 			continue // 3_8mm may be 3.8 mm, or a number and a size
 		}
-		n := namedSize{w: number(part(1)), h: number(part(3)), text: strings.TrimSpace(strings.TrimRight(name[m[0]:m[1]], "_"))}
-		pair := part(2) != ""
-		switch unit := strings.ToLower(part(4)); {
+		n := namedSize{w: number(m.w), h: number(m.h), text: strings.TrimSpace(strings.TrimRight(name[m.start:m.end], "_"))}
+		pair := m.h != ""
+		switch unit := strings.ToLower(m.unit); {
 		case unit == "mm":
 		case unit == "cm":
 			n.w, n.h = 10*n.w, 10*n.h
@@ -155,8 +143,8 @@ func commonName(group []*Signature) string {
 		return name
 	}
 	name = group[0].title()
-	if at := sizeInName().FindStringIndex(name); at != nil {
-		if cut := strings.TrimRight(name[:at[0]], " -_."); cut != "" {
+	if found := sizeTexts(name); found != nil {
+		if cut := strings.TrimRight(name[:found[0].start], " -_."); cut != "" {
 			return cut
 		}
 	}
@@ -165,9 +153,9 @@ func commonName(group []*Signature) string {
 
 // beforeNumber moves a place in a name to the start of the number or size that it is in.
 func beforeNumber(name string, at int) int {
-	for _, m := range sizeInName().FindAllStringIndex(name, -1) {
-		if m[0] < at && at < m[1] {
-			return m[0]
+	for _, m := range sizeTexts(name) {
+		if m.start < at && at < m.end {
+			return m.start
 		}
 	}
 	return at
@@ -190,24 +178,24 @@ type nameStem struct {
 }
 
 func (s *Signature) stemOf(title string) (letters string, numbers []string) {
-	rest, found := []byte(title), sizeInName().FindAllStringSubmatchIndex(title, -1)
+	rest, found := []byte(title), sizeTexts(title)
 	told := false // with its unit, or as a pair
 	for _, n := range sizesInName(title) {
 		told = told || !n.plain
 	}
 	for _, m := range found {
-		if m[4] < 0 && m[8] < 0 { // a number alone: a size where no other is told and it is that in mm, inches or cm
-			v, _ := strconv.ParseFloat(strings.ReplaceAll(title[m[2]:m[3]], ",", "."), 64)
+		if m.h == "" && m.unit == "" { // a number alone: a size where no other is told and it is that in mm, inches or cm
+			v, _ := strconv.ParseFloat(strings.ReplaceAll(m.w, ",", "."), 64)
 			size := false
 			for _, unit := range []float64{1, inchMM, 10} {
 				one := namedSize{w: v * unit}
 				size = size || v > 0 && !told && one.agrees(s.WidthMM, s.HeightMM)
 			}
 			if !size {
-				numbers = append(numbers, strings.TrimLeft(title[m[2]:m[3]], "0"))
+				numbers = append(numbers, strings.TrimLeft(m.w, "0"))
 			}
 		}
-		for i := m[0]; i < m[1]; i++ {
+		for i := m.start; i < m.end; i++ {
 			rest[i] = ' '
 		}
 	}

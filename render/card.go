@@ -128,6 +128,7 @@ const (
 	swatchW   = 8.5
 	tickSide  = 7.0
 	rowGap    = 0.8 // between rows
+	plateHigh = 3.4 // the word below a picture of the underside
 	pictureIn = 0.5 // air above and below a row's picture
 	colAir    = 1.6 // between the parts of a row
 	leastColW = 85.0
@@ -230,7 +231,7 @@ func (c *card) todoSheets() []sheetOf {
 	grow = max(grow, 1)
 	c.grow = grow
 	side := min(rowLeast*grow-rowGap-2*pictureIn, c.side+max(0, c.textW-c.needW))
-	c.pictures = stopPictures{d: c.d, r: c.r, side: int(side * c.zoom / 25.4 * c.dpi), ink: c.o.Ink, ctx: c.o.Context}
+	c.pictures = stopPictures{d: c.d, r: c.r, side: int(side * c.zoom / 25.4 * c.dpi), ink: c.o.Ink, ctx: c.o.Context, plate: plateHigh / side}
 	var sheets []sheetOf
 	for first := 0; first < len(columns); first += c.columns {
 		from := at

@@ -62,23 +62,14 @@ func partsText(r *report.Report, s *report.Stop) string {
 	return strings.Join(texts, "; ")
 }
 
-// numberList writes numbers as "1, 2 and 3", and no more than eight of them.
+// numberList writes rising numbers as "1, 2 and 3" or "1 to 9", and no more than eight of
+// those that do not follow one another evenly.
 func numberList(n []int) string {
 	const most = 8
-	var b strings.Builder
-	for i, v := range n {
-		switch {
-		case i == most:
-			b.WriteString(" and others")
-			return b.String()
-		case i > 0 && i == len(n)-1:
-			b.WriteString(" and ")
-		case i > 0:
-			b.WriteString(", ")
-		}
-		fmt.Fprint(&b, v)
+	if text := words.ListNumbers(n); len(n) <= most || strings.Contains(text, " to ") {
+		return text
 	}
-	return b.String()
+	return strings.ReplaceAll(strings.Trim(fmt.Sprint(n[:most]), "[]"), " ", ", ") + " and others"
 }
 
 // numberRanges writes rising numbers with runs drawn together: "1, 3 to 6, 9".

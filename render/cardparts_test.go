@@ -26,7 +26,10 @@ func TestPartsText(t *testing.T) {
 			t.Errorf("stop %d: %q, want %q", c.stop.Number, got, c.want)
 		}
 	}
-	if got := numberList([]int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10}); got != "1, 2, 3, 4, 5, 6, 7, 8 and others" {
+	if got := numberList([]int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10}); got != "1 to 10" {
+		t.Error(got)
+	}
+	if got := numberList([]int{1, 2, 3, 4, 5, 6, 7, 8, 10, 11}); got != "1, 2, 3, 4, 5, 6, 7, 8 and others" {
 		t.Error(got)
 	}
 }

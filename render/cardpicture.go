@@ -23,7 +23,11 @@ type stopPictures struct {
 	side int // pixels
 	ink  bool
 
+	// plate is the share of the side below a picture of the underside that a word takes.
+	plate float64
+
 	place plane
+	face  plane       // where the face of the hoop lies
 	faint *image.RGBA // the stops drawn so far
 	done  int         // how many
 	cloth clothStates
@@ -59,6 +63,7 @@ func (p *stopPictures) begin() {
 	r := image.Rect(0, 0, p.side, p.side)
 	p.place = planeIn(r, float64(p.side)/(1.1*max(p.r.WidthMM, p.r.HeightMM, 1)))
 	p.place.ctx = p.ctx
+	p.face = p.place
 	p.faint = image.NewRGBA(r)
 	box(p.faint, r, white)
 	p.cloth = clothStates{p.r}
@@ -88,12 +93,19 @@ func (p *stopPictures) base(s *report.Stop) *image.RGBA {
 	if p.faint == nil {
 		p.begin()
 	}
+	if p.plate > 0 {
+		p.place = p.face
+	}
 	for ; p.done < len(p.r.Stops) && p.r.Stops[p.done].Number < s.Number; p.done++ {
 		p.lay(p.faint, &p.r.Stops[p.done], false)
 		p.stop(p.faint, &p.r.Stops[p.done], true)
 	}
 	img := image.NewRGBA(p.faint.Rect)
 	if under := p.under(s); under != nil {
+		if p.plate > 0 {
+			p.place.perMM *= 1 - p.plate
+			p.place.y *= 1 - p.plate
+		}
 		p.below(img, s, *under)
 	} else {
 		copy(img.Pix, p.faint.Pix)
@@ -105,13 +117,16 @@ func (p *stopPictures) base(s *report.Stop) *image.RGBA {
 // finish marks where scissors go after a stop, and turns the underside round.
 func (p *stopPictures) finish(img *image.RGBA, s *report.Stop) {
 	cuts := p.cloth.cuts(s)
-	at := p.dashes(img, cuts)
-	if p.under(s) != nil {
+	p.dashes(img, cuts)
+	under := p.under(s) != nil
+	if under {
 		mirror(img)
-		at[0] = float64(img.Rect.Dx()) - at[0]
 	}
 	if len(cuts) > 0 {
-		p.scissors(img, at)
+		x, y := p.scissorsAt(img.Rect, cuts[0], under)
+		disc(img, x, y, p.scissorsSide()*0.56, white)
+		size := p.scissorsSide()
+		drawSign(&pixels{img: img, perMM: 1}, x-size*0.4, y-size*0.4, size*0.8, ink, signTrim)
 	}
 }
 
@@ -216,33 +231,57 @@ func (p *stopPictures) dots(img *image.RGBA, line []geom.Point) {
 	}
 }
 
-// dashes draws where scissors go, and gives the place for their sign.
-func (p *stopPictures) dashes(img *image.RGBA, cuts [][]geom.Point) (at [2]float64) {
+// dashes draws where scissors go.
+func (p *stopPictures) dashes(img *image.RGBA, cuts [][]geom.Point) {
 	b := brush{threadPainter{img: img}}
 	b.line(ink, 1.6*p.unit())
-	for i, line := range cuts {
+	for _, line := range cuts {
 		b.dashed(p.place, append(slices.Clone(line), line[0]), 6*p.unit(), 4*p.unit())
-		if i > 0 {
-			continue
-		}
-		corner := line[0]
-		for _, q := range line {
-			if q.X+q.Y > corner.X+corner.Y {
-				corner = q
-			}
-		}
-		at[0], at[1] = p.place.at(corner)
 	}
-	return at
 }
 
-// scissors draws their sign at a place, within the picture.
-func (p *stopPictures) scissors(img *image.RGBA, at [2]float64) {
-	size := 46 * p.unit()
-	at[0] = max(size*0.58, min(at[0], float64(img.Rect.Dx())-size*0.58))
-	at[1] = max(size*0.58, min(at[1], float64(img.Rect.Dy())-size*0.58))
-	disc(img, at[0], at[1], size*0.56, white)
-	drawSign(&pixels{img: img, perMM: 1}, at[0]-size*0.4, at[1]-size*0.4, size*0.8, ink, signTrim)
+// scissorsSide is how large their sign is.
+func (p *stopPictures) scissorsSide() float64 { return 46 * p.unit() }
+
+// scissorsAt is the middle of the sign of scissors: on the upper right of the line that
+// they follow, or beside it where the sign would hide a third of the line's width.
+func (p *stopPictures) scissorsAt(in image.Rectangle, line []geom.Point, mirrored bool) (x, y float64) {
+	radius := 0.58 * p.scissorsSide()
+	wide, high := float64(in.Dx()), float64(in.Dy())
+	lo, hi := [2]float64{wide, high}, [2]float64{}
+	corners := make([][2]float64, len(line))
+	for i, q := range line {
+		at := &corners[i]
+		at[0], at[1] = p.place.at(q)
+		if mirrored {
+			at[0] = wide - at[0]
+		}
+		for k := range at {
+			lo[k], hi[k] = min(lo[k], at[k]), max(hi[k], at[k])
+		}
+	}
+	small := min(hi[0]-lo[0], hi[1]-lo[1]) < 6*radius
+	within := func(v, most float64) float64 { return max(radius, min(v, most-radius)) }
+	least := math.Inf(1)
+	for _, to := range [][2]float64{{1, -1}, {-1, -1}, {1, 1}, {-1, 1}} {
+		at := corners[0]
+		for _, q := range corners {
+			if q[0]*to[0]+q[1]*to[1] > at[0]*to[0]+at[1]*to[1] {
+				at = q
+			}
+		}
+		if small {
+			at[0], at[1] = at[0]+0.75*radius*to[0], at[1]+0.75*radius*to[1]
+		}
+		inX, inY := within(at[0], wide), within(at[1], high)
+		if off := math.Hypot(inX-at[0], inY-at[1]); off < least-0.5 {
+			least, x, y = off, inX, inY
+		}
+		if !small {
+			break
+		}
+	}
+	return x, y
 }
 
 // under is the cloth on the underside that a stop is about, if that is so.

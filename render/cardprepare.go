@@ -13,7 +13,7 @@ import (
 // hands do in full.
 func (c *card) prepareSheets() []func(canvas) {
 	var blocks []block
-	for _, list := range [][]block{c.findings(), c.cutList(), c.threadList(), c.handSteps()} {
+	for _, list := range [][]block{c.findings(), c.cutList(), c.threadList(), c.remarks(), c.handSteps()} {
 		blocks = append(blocks, list...)
 	}
 	// The picture gives way where its room saves a sheet.
@@ -95,6 +95,9 @@ func (c *card) cutList() []block {
 		what := sentence(q.Kind)
 		if q.Piece > 0 {
 			what += fmt.Sprintf(" %d", q.Piece)
+			if cloth := clothOf(c.r, []int{q.Piece}); cloth != "" {
+				what += ", " + cloth
+			}
 		}
 		text := fmt.Sprintf("%s: %s, for stop %d", what, unitsOf(c.r).Cut(q.WidthMM, q.HeightMM), q.Stop)
 		out = append(out, c.item(textLetters, text, 5, tickBox)...)
@@ -150,7 +153,8 @@ func (c *card) findings() []block {
 	return out
 }
 
-// threadList tells the threads to set out, each once.
+// threadList tells the threads to set out, each once. Stops that any thread will do for
+// come last, with one for all.
 func (c *card) threadList() []block {
 	type thread struct {
 		stop   *report.Stop
@@ -164,8 +168,14 @@ func (c *card) threadList() []block {
 	}
 	var all []*thread
 	by := map[known]*thread{}
+	anyOf := &thread{}
 	for i := range c.r.Stops {
 		s := &c.r.Stops[i]
+		if s.AnyThread {
+			anyOf.stops = append(anyOf.stops, s.Number)
+			anyOf.metres += s.NeedleThreadM
+			continue
+		}
 		k := known{text: threadText(s), named: s.Thread.HasColour()}
 		if k.named {
 			k.colour = s.Thread.Colour
@@ -178,14 +188,23 @@ func (c *card) threadList() []block {
 		at.stops = append(at.stops, s.Number)
 		at.metres += s.NeedleThreadM
 	}
+	if anyOf.stops != nil {
+		all = append(all, anyOf)
+	}
 	if len(all) == 0 {
 		return nil
 	}
 	out := []block{c.heading("Threads to set out")}
 	for _, t := range all {
-		text := fmt.Sprintf("%s: %s, %s %s", sentence(threadText(t.stop)), unitsOf(c.r).Metres(t.metres), stopWord(t.stops), numberRanges(t.stops))
+		name := words.AnyThread
+		if t.stop != nil {
+			name = threadText(t.stop)
+		}
+		text := fmt.Sprintf("%s: %s, %s %s", sentence(name), unitsOf(c.r).Metres(t.metres), stopWord(t.stops), numberRanges(t.stops))
 		out = append(out, c.item(textLetters, text, 9, func(cv canvas, x, y float64) {
-			c.drawSwatch(cv, rect{x, y + 0.1, 7.4, 3.6}, t.stop)
+			if t.stop != nil {
+				c.drawSwatch(cv, rect{x, y + 0.1, 7.4, 3.6}, t.stop)
+			}
 		})...)
 	}
 	return append(out, gapAfter())

@@ -40,13 +40,14 @@ func (w *cardRow) need() float64 {
 	return h
 }
 
+// mostLines are the most for one text of a row. Words without end would push the rows off
+// the sheet; the sheets to prepare tell all of them.
+const mostLines = 3
+
 // wordRow words a row: the thread's colour, what the stop is, and what the hands
 // do before and after it.
 func (c *card) wordRow(w *cardRow) {
 	s := w.first()
-	// Words without end would push the rows off the sheet; the sheets to prepare
-	// tell all of them.
-	const mostLines = 3
 	colour := -1 // the first line after the colour word
 	add := func(l rowLine, text string, first, more float64) {
 		width := c.textW
@@ -169,14 +170,14 @@ func (c *card) drawRow(cv canvas, at rect, w *cardRow, picture *image.RGBA, side
 	x += swatchW + colAir
 	pic := rect{x, at.y + (at.h-side)/2, side, side}
 	cv.picture(pic, picture)
-	frameRect(cv, pic, 0.2, rule)
 	if c.pictures.under(w.first()) != nil {
-		plate := rect{pic.x, pic.bottom() - 3.4, pic.w, 3.4}
+		plate := rect{pic.x, pic.bottom() - plateHigh, pic.w, plateHigh}
 		fillRect(cv, plate, white)
 		frameRect(cv, plate, 0.2, rule)
 		text := "underside"
 		cv.write(roleBold, ink, pic.x+(pic.w-roleBold.width(text))/2, pic.bottom()-0.9, text)
 	}
+	frameRect(cv, pic, 0.2, rule)
 	x += side + colAir
 	// Room that the words leave stands above them and below, two to three.
 	y := at.y + max(0, at.h+rowGap-w.need())*0.4

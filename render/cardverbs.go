@@ -38,20 +38,24 @@ func handVerbs(r *report.Report, s *report.Stop, steps []report.Step) string {
 				add("TRIM " + string(t.What))
 			}
 		case report.StepLay:
-			add(strings.TrimSpace("LAY " + layWhat(s, t, turns)))
+			add(strings.TrimSpace("LAY " + layWhat(r, s, t, turns)))
 		}
 	}
 	return strings.Join(out, ", ")
 }
 
-// layWhat names what a step lays, and where if that is not on the face.
-func layWhat(s *report.Stop, t report.Step, turned bool) string {
+// layWhat names what a step lays, with the cloth that the notes say, and where if that is
+// not on the face.
+func layWhat(r *report.Report, s *report.Stop, t report.Step, turned bool) string {
 	text := string(t.What)
 	switch {
 	case len(t.Pieces) == 1:
 		text = "piece " + numberList(t.Pieces)
 	case len(t.Pieces) > 1:
 		text = "pieces " + numberList(t.Pieces)
+	}
+	if cloth := clothOf(r, t.Pieces); cloth != "" {
+		text += ", " + cloth
 	}
 	for _, l := range s.LiesInHoop {
 		if l.What != t.What || l.Piece > 0 && !slices.Contains(t.Pieces, l.Piece) {

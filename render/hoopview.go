@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/color"
 	"iter"
+	"math"
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -68,10 +69,16 @@ func hoopAt(d *stitchfile.Design, r *report.Report, o Options, s *report.Stop) P
 			f.notes = append(f.notes, w.lead+": "+w.text+".")
 		}
 	}
-	f.keys = append(f.keys, key{colour: hoopInk(s), text: fmt.Sprintf("stop %d", s.Number)}, key{colour: pastGrey, text: "sewn before"})
+	f.keys = append(f.keys, key{colour: hoopInk(s), text: fmt.Sprintf("stop %d", s.Number)})
+	if under == nil {
+		f.keys = append(f.keys, key{colour: pastGrey, text: "sewn before"})
+	}
 	seen := map[report.Material]bool{}
 	for _, l := range s.LiesInHoop {
 		// Batting that was trimmed to its line lies out of sight under the block cloth.
+		if under != nil && l.Side != report.Underside { // hidden by what lies below it
+			continue
+		}
 		if l.State == report.Hooped || seen[l.What] || l.What == report.Batting && l.State == report.Trimmed && len(s.LiesInHoop) > 2 {
 			continue
 		}
@@ -91,6 +98,14 @@ func hoopAt(d *stitchfile.Design, r *report.Report, o Options, s *report.Stop) P
 	for _, q := range r.Cloths {
 		if q.Piece == 0 {
 			w, h = max(w, q.WidthMM), max(h, q.HeightMM)
+		}
+	}
+	for i := range r.Stops {
+		for _, l := range c.came(&r.Stops[i]) {
+			laid, _ := c.outline(l, &r.Stops[i])
+			for _, q := range laid {
+				w, h = max(w, 2*math.Abs(q.X)), max(h, 2*math.Abs(q.Y))
+			}
 		}
 	}
 	sh := newSheetOf(d, r, o, f, geom.Point{}, w, h)

@@ -31,6 +31,7 @@ type pagePiece struct {
 	Number                 int
 	Stops, Cut, Cover, Gap string
 	Bare                   bool
+	Note                   string // the remark in the notes
 }
 
 type pageColumn struct {
@@ -38,14 +39,22 @@ type pageColumn struct {
 	Length, Width, Pitch, Coverage, Underlay string
 }
 
-// threads lists what to set out, a row for each thread in the order of use.
+// threads lists what to set out, a row for each thread in the order of use. Stops that any
+// thread will do for come last, in a row without a colour.
 func (p *pageDesign) threads(r *report.Report) {
 	at := map[string]int{}
 	var metres []float64
+	var anyOf []int
+	anyMetres := 0.0
 	for i := range r.Stops {
 		s := &r.Stops[i]
 		if !s.Thread.HasColour() {
 			p.NoColours = true
+			continue
+		}
+		if s.AnyThread {
+			anyOf = append(anyOf, s.Number)
+			anyMetres += s.NeedleThreadM
 			continue
 		}
 		text := stopThread(s)
@@ -68,6 +77,10 @@ func (p *pageDesign) threads(r *report.Report) {
 	for k, m := range metres {
 		p.Threads[k].Length = unitsOf(r).Metres(m)
 	}
+	if anyOf != nil {
+		p.AnyThread = true
+		p.Threads = append(p.Threads, pageThread{Name: "any thread", Stops: numberRanges(anyOf), Length: unitsOf(r).Metres(anyMetres)})
+	}
 }
 
 // findings puts the gravest first and numbers them all as the picture does.
@@ -83,9 +96,9 @@ func (p *pageDesign) findings(r *report.Report) {
 				p.FindingsLeft++
 				continue
 			}
-			out := pageFinding{ID: p.ID, Number: fmt.Sprint(n), Severity: string(severity), Rule: safeText(f.Rule), Stop: f.Stop, Stops: f.Stops, Message: safeLong(f.Message), Advice: safeLong(f.Advice)}
+			out := pageFinding{ID: p.ID, Number: fmt.Sprint(n), Severity: string(severity), Rule: safeText(f.Rule), Stop: f.Stop, Stops: f.Stops, Message: words.KeepFractions(safeLong(f.Message)), Advice: safeLong(f.Advice)}
 			if len(f.Stops) > 1 {
-				out.Message = safeLong(words.Where(&f) + ": " + f.Message)
+				out.Message = words.KeepFractions(safeLong(words.Where(&f) + ": " + f.Message))
 			}
 			for _, at := range placesOf(&f) {
 				if len(p.Marks) == mostMarks {
@@ -136,11 +149,12 @@ func (p *pageDesign) pieces(r *report.Report) {
 		}
 		row := pagePiece{Number: c.Number, Stops: strings.Join(stops, ", ")}
 		if c.CutSizeMM[0] > 0 {
-			row.Cut = u.Cut(c.CutSizeMM[0], c.CutSizeMM[1])
+			row.Cut = words.KeepFractions(u.Cut(c.CutSizeMM[0], c.CutSizeMM[1]))
 		}
 		if c.CoverStop > 0 {
 			row.Cover = coverReach(&c.OuterCoverMM, u)
 		}
+		row.Note = safeLong(c.Note)
 		row.Gap = "none"
 		if c.UncoveredMM > 0 {
 			row.Gap, row.Bare = u.Stitch(c.UncoveredMM), true

@@ -65,6 +65,7 @@ type pageDesign struct {
 	Stops                      []pageStop
 	StopsLeft, Pictures        int
 	Threads                    []pageThread
+	AnyThread                  bool // the last of them is any
 	NoColours                  bool
 	Grave                      []pageFinding // faults and warnings
 	Notes                      []pageFinding
@@ -180,8 +181,11 @@ func newPageDesign(ctx context.Context, g []PageItem, id string, side int) (*pag
 		kind := safeText(c.Kind)
 		if c.Piece > 0 {
 			kind += fmt.Sprintf(", piece %d", c.Piece)
+			if cloth := clothOf(r, []int{c.Piece}); cloth != "" {
+				kind += ": " + cloth
+			}
 		}
-		p.Cloths = append(p.Cloths, pageCloth{kind, unitsOf(r).Cut(c.WidthMM, c.HeightMM), c.Stop})
+		p.Cloths = append(p.Cloths, pageCloth{kind, words.KeepFractions(unitsOf(r).Cut(c.WidthMM, c.HeightMM)), c.Stop})
 	}
 	p.pieces(r)
 	p.columns(r)

@@ -15,6 +15,7 @@ type pageStop struct {
 	Casing        string // a colour that parts the line from the ground
 	Thread        string
 	Known         bool // the file gave the colour
+	AnyThread     bool // and needs none of its own
 	Figures       string
 	Before, After []pageStep
 	Parts         []string
@@ -41,7 +42,7 @@ func (p *pageDesign) stop(r *report.Report, s *report.Stop, picture bool) pageSt
 	out := pageStop{
 		Number: s.Number, Role: safeText(words.Role(r, s)), Reason: safeLong(s.Reason),
 		Colour: words.Hex(threadColour(s)), Casing: words.Hex(casingOf(threadColour(s))),
-		Known: s.Thread.HasColour(), Picture: picture,
+		Known: s.Thread.HasColour(), AnyThread: s.AnyThread, Picture: picture,
 		Figures: fmt.Sprintf("%s, %s", words.Count(s.Stitches, "stitch"), words.PartedTime(s.Minutes, s.MachineMin)),
 		Thread:  stopThread(s), InHoop: lyingText(s.LiesInHoop),
 		Before: pageSteps(s.Before, s.BeforeSteps), After: pageSteps(s.After, s.AfterSteps),
@@ -84,7 +85,7 @@ func stopThread(s *report.Stop) string {
 func pageSteps(texts []string, kinds []report.Step) []pageStep {
 	var out []pageStep
 	for i, t := range texts {
-		s := pageStep{Text: safeLong(t)}
+		s := pageStep{Text: words.KeepFractions(safeLong(t))}
 		if i < len(kinds) {
 			k := kinds[i].Kind
 			s.Hoop = k == report.StepHoopOff || k == report.StepTurnOver || k == report.StepTrim

@@ -322,8 +322,10 @@ func (m markup) pageDesign(v *pageDesign) {
 				for i14 := range v.Threads {
 					v14 := &v.Threads[i14]
 					m.is(`<tr><td>`)
-					m.pageSwatch(v14.Colour)
-					m.is(` `)
+					if v14.Colour != "" {
+						m.pageSwatch(v14.Colour)
+						m.is(` `)
+					}
 					m.text(v14.Name)
 					m.is(`</td><td data-label="Length">`)
 					m.text(v14.Length)
@@ -346,7 +348,11 @@ func (m markup) pageDesign(v *pageDesign) {
 				m.is(`. Choose your own; the pictures only tell the stops apart.</p>`)
 			}
 			m.is(`
-<p class="quiet">Colour names are the nearest usual ones; look at your thread, not at the screen.</p></div>`)
+<p class="quiet">`)
+			if v.AnyThread {
+				m.is(`Any thread: wash-away or one like the cloth will do; the colours there only make the machine wait. `)
+			}
+			m.is(`Colour names are the nearest usual ones; look at your thread, not at the screen.</p></div>`)
 		}
 		m.is(`
 </section>
@@ -476,6 +482,9 @@ func (m markup) pageDesign(v *pageDesign) {
 			m.pageSwatch(v15.Colour)
 			m.is(` `)
 			m.text(v15.Thread)
+			if v15.AnyThread {
+				m.is(`; any thread will do`)
+			}
 			m.is(`</p>
 `)
 			if len(v15.Parts) > 0 {
@@ -570,6 +579,11 @@ func (m markup) pageDesign(v *pageDesign) {
 			v20 := &v.Pieces[i20]
 			m.is(`<tr><td>`)
 			m.number(v20.Number)
+			if v20.Note != "" {
+				m.is(`: <b>`)
+				m.text(v20.Note)
+				m.is(`</b>`)
+			}
 			m.is(`</td><td data-label="Stops">`)
 			m.text(v20.Stops)
 			m.is(`</td><td data-label="Cut at least">`)

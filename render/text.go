@@ -5,15 +5,15 @@ import (
 	"image/color"
 	"image/draw"
 	"math"
-	"regexp"
 	"sort"
 	"strings"
-	"sync"
 	"unicode"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/opentype"
 	"golang.org/x/image/math/fixed"
+
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // pen writes text on a page in one face.
@@ -80,17 +80,43 @@ func (p pen) fit(s string, width int) string {
 	return string(r[:n]) + "…"
 }
 
-var measures = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`(\d) (x) (\d)|(\d) (mm|m|in|min|stitch|stitches|bobbins?|trims?|colour)\b|\b(stops?|pieces?) (\d)`)
-})
-
-// unbroken joins the parts of a measure, such as "85 x 73 mm", so that they
-// stay on one line.
+// unbroken joins the parts of a measure, such as "85 x 73 mm", "3 1/8 in" or "stop 4", so
+// that they stay on one line.
 func unbroken(s string) string {
-	return measures().ReplaceAllStringFunc(strings.Join(strings.Fields(s), " "), func(m string) string {
-		return strings.ReplaceAll(m, " ", "\u00a0")
-	})
+	fields := strings.Fields(s)
+	figure := func(i int, last bool) bool {
+		if i < 0 || i >= len(fields) {
+			return false
+		}
+		b := fields[i][0]
+		if last {
+			b = fields[i][len(fields[i])-1]
+		}
+		return b >= '0' && b <= '9'
+	}
+	var b strings.Builder
+	for i, f := range fields {
+		b.WriteString(f)
+		switch {
+		case i+1 == len(fields):
+		case fields[i+1] == "x" && figure(i, true) && figure(i+2, false),
+			f == "x" && figure(i-1, true) && figure(i+1, false),
+			figure(i, true) && measured[strings.TrimRight(fields[i+1], ".,;:)")],
+			figure(i+1, false) && numbered[strings.TrimLeft(f, "(")]:
+			b.WriteString("\u00a0")
+		default:
+			b.WriteByte(' ')
+		}
+	}
+	return words.KeepFractions(b.String())
 }
+
+// measured are the words that stay with the figure before them, numbered those that stay
+// with the one behind.
+var (
+	measured = map[string]bool{"mm": true, "m": true, "in": true, "min": true, "stitch": true, "stitches": true, "bobbin": true, "bobbins": true, "trim": true, "trims": true, "colour": true}
+	numbered = map[string]bool{"stop": true, "stops": true, "piece": true, "pieces": true}
+)
 
 // wrap breaks s into lines of at most width pixels; a word that is wider alone
 // is shortened.

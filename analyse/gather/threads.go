@@ -25,9 +25,6 @@ type ThreadNeed struct {
 	Noted bool `json:"noted"` // Name is out of the notes or of the box
 }
 
-// anyThread names the thread of stops that need none of their own.
-const anyThread = "any thread, wash-away or like the cloth"
-
 // addThreads adds a design's threads to those of the same colour. A stop whose
 // colour the file does not tell stands for itself.
 func (g *Gathering) addThreads(r *report.Report, blocks float64, several bool) {
@@ -36,7 +33,7 @@ func (g *Gathering) addThreads(r *report.Report, blocks float64, several bool) {
 		need := ThreadNeed{Colour: stop.Colour, Stops: 1, Metres: stop.NeedleThreadM * blocks}
 		switch own := stop.Spool; {
 		case stop.AnyThread:
-			need.Colour, need.Name, need.AnyThread = nil, anyThread, true
+			need.Colour, need.Name, need.AnyThread = nil, words.AnyThread, true
 		case own != nil && own.Near != report.NearOff:
 			need.Own, need.Name, need.Noted = own.Name, "your "+own.Name, true
 			if colour := own.Colour; colour != "" {

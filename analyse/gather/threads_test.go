@@ -7,6 +7,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // What is in the box is not bought, what runs out is bought for the rest, and lines
@@ -30,7 +31,7 @@ func TestGatherFromABox(t *testing.T) {
 	s.Threads = []report.OwnThread{{Name: "pine", Colour: "#114740", LeftM: &left}, {Name: "brick", Colour: "#d81c27"}}
 	g := DefaultSettings()
 	want := []ThreadNeed{
-		{Name: anyThread, Stops: 2, Metres: 5, AnyThread: true},
+		{Name: words.AnyThread, Stops: 2, Metres: 5, AnyThread: true},
 		{Colour: text("#114740"), Name: "your pine", Stops: 2, Metres: 20, Own: "pine", LeftM: &left, BuyM: 7, Spools: 1, Noted: true},
 		{Colour: text("#ff0000"), Name: "red", Stops: 1, Metres: 20, BuyM: 22, Spools: 1},
 		{Colour: text("#d81c27"), Name: "your brick", Stops: 1, Metres: 30, Own: "brick", Noted: true},

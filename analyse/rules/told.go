@@ -66,7 +66,7 @@ func together(group []report.Finding) report.Finding {
 	if len(f.Stops) > 1 {
 		how := "worst"
 		if alike {
-			how = "for one"
+			how = "such as"
 		}
 		f.Message = fmt.Sprintf("%s in stop %d: %s", how, f.Stop, f.Message)
 	} else if n := len(group); n > 1 {

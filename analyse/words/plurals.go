@@ -57,33 +57,28 @@ func ListStops(stops []int) string {
 	if len(stops) == 1 {
 		return fmt.Sprintf("stop %d", stops[0])
 	}
-	if run, ok := runOf(stops); ok {
-		return "stops " + run
-	}
-	var b strings.Builder
-	b.WriteString("stops ")
-	for i, s := range stops {
-		switch {
-		case i == len(stops)-1:
-			b.WriteString(" and ")
-		case i > 0:
-			b.WriteString(", ")
-		}
-		fmt.Fprint(&b, s)
-	}
-	return b.String()
+	return "stops " + ListNumbers(stops)
 }
 
-// Pieces names pieces with the verb for so many: "piece 1 is", "pieces 1, 2 and 3 are".
-func Pieces(numbers []int, one, many string) string {
+// ListNumbers tells rising numbers: "3", "3, 4 and 8", "3 to 9", "3 to 47, odd".
+func ListNumbers(numbers []int) string {
+	if run, ok := runOf(numbers); ok {
+		return run
+	}
 	names := make([]string, len(numbers))
 	for i, n := range numbers {
 		names[i] = fmt.Sprint(n)
 	}
+	return List(names)
+}
+
+// Pieces names pieces, in order, with the verb for so many: "piece 1 is", "pieces 1, 2
+// and 3 are", "pieces 1 to 9 are".
+func Pieces(numbers []int, one, many string) string {
 	if len(numbers) == 1 {
-		return "piece " + names[0] + " " + one
+		return fmt.Sprintf("piece %d %s", numbers[0], one)
 	}
-	return "pieces " + List(names) + " " + many
+	return "pieces " + ListNumbers(numbers) + " " + many
 }
 
 // List joins names: "a", "a and b", "a, b and c".

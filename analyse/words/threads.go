@@ -6,6 +6,9 @@ import (
 	"unicode"
 )
 
+// AnyThread names the thread of stops whose colour only makes the machine wait.
+const AnyThread = "any thread, wash-away or like the cloth"
+
 // ThreadName is what a file calls a thread, without its maker's name, or nothing
 // where it only repeats a number or a colour value.
 func ThreadName(name, maker string) string {

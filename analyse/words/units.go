@@ -4,9 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
-	"sync"
+	"strings"
 
 	"github.com/stopcard/stopcard/analyse/report"
 )
@@ -75,26 +74,68 @@ func (u Units) Given(mm float64) string {
 	return u.Length(mm)
 }
 
-// lengthsInText are lengths in mm within a sentence: one, from one to another, or two
-// sides.
-var lengthsInText = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`\b(\d+(?:\.\d+)?)(?:( to | x )(\d+(?:\.\d+)?))? mm\b`)
-})
-
-// Text tells the lengths in mm of a sentence in inches, where they alone are wanted.
+// Text tells the lengths in mm of a sentence in inches, where they alone are wanted: one,
+// from one to another, or two sides.
 func (u Units) Text(sentence string) string {
 	if u != Inches {
 		return sentence
 	}
-	find := lengthsInText()
-	return find.ReplaceAllStringFunc(sentence, func(lengths string) string {
-		m := find.FindStringSubmatch(lengths)
-		out := inchFigure(m[1])
-		if m[2] != "" {
-			out += m[2] + inchFigure(m[3])
+	var out strings.Builder
+	for i := 0; i < len(sentence); {
+		if i == 0 || !isWord(sentence[i-1]) {
+			if text, end := lengthAt(sentence, i); end > i {
+				out.WriteString(text)
+				i = end
+				continue
+			}
 		}
-		return out + " in"
-	})
+		out.WriteByte(sentence[i])
+		i++
+	}
+	return out.String()
+}
+
+// lengthAt is the length in mm that begins at a place of a sentence, in inches, and where
+// it ends; 0: none.
+func lengthAt(s string, from int) (inches string, end int) {
+	first := figureEnd(s, from)
+	if first == from {
+		return "", 0
+	}
+	text, at := inchFigure(s[from:first]), first
+	for _, between := range []string{" to ", " x "} {
+		if strings.HasPrefix(s[first:], between) {
+			start := first + len(between)
+			if end := figureEnd(s, start); end > start {
+				text, at = text+between+inchFigure(s[start:end]), end
+			}
+		}
+	}
+	if end = at + len(" mm"); !strings.HasPrefix(s[at:], " mm") || end < len(s) && isWord(s[end]) {
+		return "", 0
+	}
+	return text + " in", end
+}
+
+// figureEnd is where a figure ends that begins at a place: there, if none does.
+func figureEnd(s string, from int) int {
+	digits := func(i int) int {
+		for i < len(s) && s[i] >= '0' && s[i] <= '9' {
+			i++
+		}
+		return i
+	}
+	end := digits(from)
+	if end > from && end < len(s) && s[end] == '.' {
+		if part := digits(end + 1); part > end+1 {
+			return part
+		}
+	}
+	return end
+}
+
+func isWord(b byte) bool {
+	return b >= '0' && b <= '9' || b|0x20 >= 'a' && b|0x20 <= 'z' || b == '_'
 }
 
 // inchFigure writes so many mm in inches: stitches to 0.001 in, what is longer to 0.01 in.

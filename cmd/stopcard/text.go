@@ -2,8 +2,10 @@ package main
 
 import (
 	"strings"
+	"unicode"
 
 	"github.com/rivo/uniseg"
+	"github.com/stopcard/stopcard/analyse/words"
 	"github.com/stopcard/stopcard/cmd/internal/settingsfile"
 )
 
@@ -18,8 +20,10 @@ func printable(s string) string {
 func wrap(text string, width int, indent string) string {
 	var out strings.Builder
 	column := 0
-	for i, word := range strings.Fields(text) {
-		n := len([]rune(word))
+	apart := func(r rune) bool { return r != '\u00a0' && unicode.IsSpace(r) }
+	for i, word := range strings.FieldsFunc(words.KeepFractions(text), apart) {
+		word = strings.ReplaceAll(word, "\u00a0", " ")
+		n := uniseg.StringWidth(word)
 		switch {
 		case i == 0:
 		case column+1+n > width:

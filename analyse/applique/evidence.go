@@ -61,6 +61,7 @@ const (
 	coverBlank  evidence = 1.2
 	coverMotif  evidence = 0.9
 	coverThin   evidence = -1.5 // narrower than narrowCover
+	coverDots   evidence = -8.0 // a row of dots, such as pearls: it hides no edge
 	coverOff    evidence = -1.5 // for each mm by which it misses the tack-down
 	coverAside  evidence = -0.5 // and by which it misses the line
 	coverRound  evidence = -1.0 // the line goes round everything: it is the block's
@@ -130,6 +131,9 @@ const (
 	besideLine    = 0.6 // mm from the line that half of a satin's holes lie beyond, where it lies beside it: more than files round
 	underlayEven  = 0.5 // mm by which the two may lie unlike far from it
 	outsideLine   = -0.4
+	dotsFewest    = 6   // columns in a row of dots
+	dotLongest    = 1.2 // times as long as wide is a dot
+	dotsShare     = 0.8 // of the way along that a row of dots is sewn; columns that cover an edge leave no more than where other pieces lie over it
 	centred       = 1.0 // the middle of a cover that lies evenly over its line
 	movedAlike    = 0.6 // a line moved aside differs by so little from the line it was moved from
 	tackAlike     = 0.5 // tack-downs of one design lie so evenly inside their lines

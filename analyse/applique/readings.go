@@ -372,6 +372,9 @@ func (c *chain) coverEvidence(o *option) evidence {
 	if r.width() < narrowCover && r.made == satinMade {
 		e += coverThin
 	}
+	if r.dotted(c.line.Length) {
+		e += coverDots
+	}
 	return e + evidence(1-c.reached(o.cover))*coverPartly
 }
 

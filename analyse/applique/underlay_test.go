@@ -122,3 +122,39 @@ func TestClothCutBeforehandBuriesNothing(t *testing.T) {
 		}
 	}
 }
+
+// Pearls of satin along a line hide no edge; columns that leave small gaps do.
+func TestRowsOfDotsCoverNothing(t *testing.T) {
+	row := func(n int, length, width, along float64) bool {
+		r := at(1, satinMade, 0, width)
+		r.traces = nil
+		for range n {
+			r.traces = append(r.traces, &Trace{Kind: report.KindSatin, Length: length})
+		}
+		return r.dotted(along)
+	}
+	for _, c := range []struct {
+		name                 string
+		n                    int
+		length, width, along float64
+		want                 bool
+	}{
+		{"six dots", 6, 2, 2, 30, true},
+		{"five", 5, 2, 2, 25, false},
+		{"as long as 1.1 of their width", 10, 2.2, 2, 50, true},
+		{"as long as 1.3 of it", 10, 2.6, 2, 50, false},
+		{"sewn along 0.75 of the way", 10, 2.2, 2, 29.3, true},
+		{"sewn along 0.85 of the way", 10, 2.2, 2, 25.9, false},
+	} {
+		if got := row(c.n, c.length, c.width, c.along); got != c.want {
+			t.Errorf("%s: a row of dots: %v, want %v", c.name, got, c.want)
+		}
+	}
+	r := at(1, satinMade, 0, 2)
+	whole := ringChain().coverEvidence(&option{tack: at(0, single, 0, 0), cover: []*round{r}})
+	for range 8 {
+		r.traces = append(r.traces, &Trace{Kind: report.KindSatin, Length: 2})
+	}
+	dots := ringChain().coverEvidence(&option{tack: at(0, single, 0, 0), cover: []*round{r}})
+	weighsMore(t, "a row of dots for a cover", whole, dots, true)
+}

@@ -229,3 +229,19 @@ func (c *chain) zigzagUnderlay(zig, over *round) bool {
 		return r.stop == zig.stop && r.made.line() && math.Abs(r.middle) > underlayApart && math.Abs(r.middle-2*mid) < underlayEven
 	})
 }
+
+// dotted reports whether a round is a row of dots, such as pearls of satin, along a line so
+// many mm long: most of its columns are hardly longer than it is wide, and gaps lie between.
+func (r *round) dotted(along float64) bool {
+	if r.made != satinMade || len(r.traces) < dotsFewest {
+		return false
+	}
+	dots, sewn := 0, 0.0
+	for _, t := range r.traces {
+		sewn += t.Length
+		if t.Length < dotLongest*r.width() {
+			dots++
+		}
+	}
+	return 2*dots > len(r.traces) && sewn < dotsShare*along
+}

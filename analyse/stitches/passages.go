@@ -89,7 +89,9 @@ func (c *classifier) segment(s Segment) {
 		kind[i] = report.KindRun
 	}
 	lo, hi := markTies(pts, kind, s)
-	if comesBack(pts, lo, hi) {
+	back := comesBack(pts, lo, hi)
+	if back {
+		markKnots(pts, kind, lo, hi)
 		markTriples(pts, kind, lo, hi)
 		markTeeth(pts, kind, lo, hi)
 	}
@@ -103,6 +105,9 @@ func (c *classifier) segment(s Segment) {
 			i++
 		}
 		c.surfaces(from, i)
+	}
+	if back {
+		untie(kind[s.First:s.Last])
 	}
 	c.absorb(s)
 	c.lines(s)
@@ -177,7 +182,7 @@ func (c *classifier) absorb(s Segment) {
 		case report.KindFill:
 			stray = n <= 4 && l < 6
 		case report.KindSatin, report.KindOpenZigzag:
-			stray = n <= 2 && l < 4
+			stray = n <= 2 && l < 4 && !(n == 1 && l > hopLonger*geom.Distance(pts[from-2], pts[from-1]) && l > hopLonger*geom.Distance(pts[i-1], pts[i]))
 		}
 		if stray {
 			for j := from; j < i; j++ {

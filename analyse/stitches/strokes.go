@@ -63,6 +63,10 @@ const (
 	leadLonger = 2.5
 )
 
+// hopLonger is how many times as long as either neighbour a stroke is that hops from one
+// surface to the next.
+const hopLonger = 2.0
+
 // leads reports whether a main stroke at the end of a chain leads to the one beside it.
 func (c *classifier) leads(main, beside int) bool {
 	s, n := &c.strokes[c.main[main]], &c.strokes[c.main[beside]]
@@ -160,11 +164,25 @@ func (c *classifier) tooth(i, j int) bool {
 	return !a.step && geom.Distance(c.t.Pts[a.from], c.t.Pts[b.to]) < toothBack && c.way(a).Dot(c.way(b)) < -0.95*a.chord*b.chord
 }
 
+// hops reports whether main stroke j leads from one surface to another, as from pearl to pearl:
+// it is one stitch, more than twice as long as the strokes before and after it. The crossings
+// of a column come back from where a long one went.
+func (c *classifier) hops(j int) bool {
+	if j == 0 || j+1 == len(c.main) {
+		return false
+	}
+	a, s, b := &c.strokes[c.main[j-1]], &c.strokes[c.main[j]], &c.strokes[c.main[j+1]]
+	return s.stitches() == 1 && s.chord > hopLonger*a.chord && s.chord > hopLonger*b.chord
+}
+
 // joined reports whether main stroke j turns back on the one before.
 func (c *classifier) joined(j int) bool {
 	a, b := &c.strokes[c.main[j-1]], &c.strokes[c.main[j]]
 	if !a.straight() || !b.straight() {
 		return false // a crossing or a row is nearly straight
+	}
+	if b.chord > hopLonger*a.chord && c.hops(j) || a.chord > hopLonger*b.chord && c.hops(j-1) {
+		return false
 	}
 	u, v := c.way(a), c.way(b)
 	dot, far := u.Dot(v), a.chord*b.chord

@@ -108,7 +108,7 @@ func TestLooseThreadsThatDependOnTheMachine(t *testing.T) {
 func TestLooseThreadsAreCounted(t *testing.T) {
 	for n, want := range map[int]string{
 		1: "warning: 1 thread longer than 6 mm is left loose: 22.5 mm",
-		2: "warning: 2 threads longer than 6 mm are left loose, the longest 22.5 mm, 45 mm (1 3/4 in) in all",
+		2: "warning: 2 threads longer than 6 mm are left loose, the longest 22.5 mm, 45 mm (1 3/4 in) together",
 	} {
 		b := new(st.Builder).Run(st.Line(st.Point{}, st.Point{X: 20}), 2.5)
 		for i := range n {

@@ -128,3 +128,23 @@ func Example_notes() {
 	// 2 pieces; stop 3: placement line
 	// 1 pieces; stop 3: decoration
 }
+
+// Batting that a person notes to go on over the backing would lie on the outside: it is told,
+// and not where the order is right or only one of the two goes on.
+func TestNotedBattingOverBacking(t *testing.T) {
+	batting, backing := report.RoleBattingHoldDown, report.RoleBackingHoldDown
+	for _, c := range []struct {
+		first, second string
+		told          bool
+	}{{backing, batting, true}, {batting, backing, false}, {backing, report.RoleQuilting, false}, {batting, report.RoleQuilting, false}} {
+		n := &notes.Notes{Path: "k", Stops: []notes.Stop{{Number: 20, Role: c.first}, {Number: 21, Role: c.second}}}
+		r, err := analyse.Run(context.Background(), truth.Demo(t, "kettle-150.pes"), analyse.Options{Notes: n})
+		if err != nil {
+			t.Fatal(err)
+		}
+		i := slices.IndexFunc(r.Findings, func(f report.Finding) bool { return f.Rule == "wrong-order" })
+		if i >= 0 != c.told || c.told && (r.Findings[i].Severity != report.Fault || r.Findings[i].Stop != 21) {
+			t.Errorf("%s, then %s: %v", c.first, c.second, r.Findings)
+		}
+	}
+}

@@ -96,9 +96,9 @@ func (p *pageDesign) findings(r *report.Report) {
 				p.FindingsLeft++
 				continue
 			}
-			out := pageFinding{ID: p.ID, Number: fmt.Sprint(n), Severity: string(severity), Rule: safeText(f.Rule), Stop: f.Stop, Stops: f.Stops, Message: words.KeepFractions(safeLong(f.Message)), Advice: safeLong(f.Advice)}
+			out := pageFinding{ID: p.ID, Number: fmt.Sprint(n), Severity: string(severity), Rule: safeText(f.Rule), Stop: f.Stop, Stops: f.Stops, Message: words.KeepFigures(safeLong(f.Message)), Advice: safeLong(f.Advice)}
 			if len(f.Stops) > 1 {
-				out.Message = words.KeepFractions(safeLong(words.Where(&f) + ": " + f.Message))
+				out.Message = words.KeepFigures(safeLong(words.Where(&f) + ": " + f.Message))
 			}
 			for _, at := range placesOf(&f) {
 				if len(p.Marks) == mostMarks {
@@ -149,7 +149,7 @@ func (p *pageDesign) pieces(r *report.Report) {
 		}
 		row := pagePiece{Number: c.Number, Stops: strings.Join(stops, ", ")}
 		if c.CutSizeMM[0] > 0 {
-			row.Cut = words.KeepFractions(u.Cut(c.CutSizeMM[0], c.CutSizeMM[1]))
+			row.Cut = words.KeepFigures(u.Cut(c.CutSizeMM[0], c.CutSizeMM[1]))
 		}
 		if c.CoverStop > 0 {
 			row.Cover = coverReach(&c.OuterCoverMM, u)

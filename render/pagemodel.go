@@ -185,7 +185,7 @@ func newPageDesign(ctx context.Context, g []PageItem, id string, side int) (*pag
 				kind += ": " + cloth
 			}
 		}
-		p.Cloths = append(p.Cloths, pageCloth{kind, words.KeepFractions(unitsOf(r).Cut(c.WidthMM, c.HeightMM)), c.Stop})
+		p.Cloths = append(p.Cloths, pageCloth{kind, words.KeepFigures(unitsOf(r).Cut(c.WidthMM, c.HeightMM)), c.Stop})
 	}
 	p.pieces(r)
 	p.columns(r)

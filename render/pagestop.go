@@ -85,7 +85,7 @@ func stopThread(s *report.Stop) string {
 func pageSteps(texts []string, kinds []report.Step) []pageStep {
 	var out []pageStep
 	for i, t := range texts {
-		s := pageStep{Text: words.KeepFractions(safeLong(t))}
+		s := pageStep{Text: words.KeepFigures(safeLong(t))}
 		if i < len(kinds) {
 			k := kinds[i].Kind
 			s.Hoop = k == report.StepHoopOff || k == report.StepTurnOver || k == report.StepTrim

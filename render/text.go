@@ -108,7 +108,7 @@ func unbroken(s string) string {
 			b.WriteByte(' ')
 		}
 	}
-	return words.KeepFractions(b.String())
+	return words.KeepFigures(b.String())
 }
 
 // measured are the words that stay with the figure before them, numbered those that stay

@@ -23,7 +23,7 @@ var threadView = View{
 			}
 		}
 		if n, mm := looseThreads(d, r); n > 0 {
-			f.notes = append(f.notes, fmt.Sprintf("%s over the cloth between sewn parts, %s in all: drawn as the machine leaves them.", words.Count(n, "loose thread"), unitsOf(r).Stretch(mm)))
+			f.notes = append(f.notes, fmt.Sprintf("%s over the cloth between sewn parts, %s together: drawn as the machine leaves them.", words.Count(n, "loose thread"), unitsOf(r).Stretch(mm)))
 		}
 		f.keys = threadKeys(r)
 		s := newSheet(d, r, o, f)

@@ -89,14 +89,14 @@ func errNoBytes() *FormatError {
 // errStrange tells of bytes that no format claims, though the file may be named as one.
 func errStrange(data []byte, ext string) *FormatError {
 	if text := data[:min(24, len(data))]; isText(data) {
-		return &FormatError{Cause: ErrUnknown, Detail: fmt.Sprintf("it holds text, beginning %q, and no stitches; read are %s", bytes.TrimSpace(text), strings.Join(Names(), ", "))}
+		return &FormatError{Cause: ErrUnknown, Detail: fmt.Sprintf("it holds text, beginning %q, and no stitches; the formats read are %s", bytes.TrimSpace(text), strings.Join(Names(), ", "))}
 	}
 	for _, f := range formats.all() {
 		if slices.Contains(f.Extensions, ext) {
 			return &FormatError{Cause: ErrUnknown, Detail: fmt.Sprintf("it is named as %s and holds none, or was cut short before its stitches; starts with % x", f.Name, data[:min(8, len(data))])}
 		}
 	}
-	return &FormatError{Cause: ErrUnknown, Detail: fmt.Sprintf("starts with % x; read are %s", data[:min(8, len(data))], strings.Join(Names(), ", "))}
+	return &FormatError{Cause: ErrUnknown, Detail: fmt.Sprintf("starts with % x; the formats read are %s", data[:min(8, len(data))], strings.Join(Names(), ", "))}
 }
 
 // isText reports whether data is text that a person would read.

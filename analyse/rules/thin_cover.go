@@ -128,14 +128,21 @@ func (t *thin) finding(p *Pass, stop int) report.Finding {
 	}
 	is, needed := words.PercentPast(t.value, t.limit)
 	if c := t.piece; c != nil {
-		f.Message = fmt.Sprintf("the cover is open along %s of the edge of piece %d: at worst %s of the cloth there is under thread, and %s is needed",
-			p.units().Stretch(c.OpenMM), c.Number, is, needed)
+		of := "along " + p.units().Stretch(c.OpenMM) + " of"
+		if c.OpenMM < 0.05 { // what is open stands among the gaps
+			of = "along"
+		}
+		f.Message = fmt.Sprintf("the cover is open %s the edge of piece %d: at worst %s of the cloth there is under thread, and %s is needed", of, c.Number, is, needed)
 		if t.pieces > 1 {
 			f.Message += fmt.Sprintf("; %s more so", words.Plural(t.pieces-1, "piece", "pieces"))
 		}
 	} else {
-		f.Message = fmt.Sprintf("%s thin, %s in all: at worst %s of the cloth is under thread %s, and %s is needed (stitches %s apart)",
-			words.Plural(t.columns, "satin column is", "satin columns are"), p.units().Stretch(t.length), is, where, needed, p.units().Stitch(t.pitch))
+		length := "long"
+		if t.columns > 1 {
+			length = "together"
+		}
+		f.Message = fmt.Sprintf("%s thin, %s %s: at worst %s of the cloth is under thread %s, and %s is needed (stitches %s apart)",
+			words.Plural(t.columns, "satin column is", "satin columns are"), p.units().Stretch(t.length), length, is, where, needed, p.units().Stitch(t.pitch))
 	}
 	f.Advice = "Cloth will show through. Do not enlarge; take the size that was digitised for this hoop, or sew this stop twice on a trial piece first."
 	if (t.pieces > 0 || p.Report.Stops[stop-1].Role == report.RoleCoverSatin) && t.value < t.limit-farTooThin {

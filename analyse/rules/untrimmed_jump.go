@@ -59,7 +59,7 @@ func looseThreads(p *Pass, stop int, threads []measure.Loose, limit float64, uns
 	is, than := p.units().StitchPast(worst.Length, limit)
 	howLong, advice := is, "Cut this thread by hand before later stitching catches it"
 	if n > 1 {
-		howLong, advice = fmt.Sprintf("%s, %s in all", is, p.units().Stretch(all)), "Cut these threads by hand before later stitching catches them"
+		howLong, advice = fmt.Sprintf("%s, %s together", is, p.units().Stretch(all)), "Cut these threads by hand before later stitching catches them"
 	}
 	f := report.Finding{Severity: report.Caution, Stop: stop, AtMM: at(geom.Middle(worst.From, worst.To)), Measured: worst.Length, Limit: limit, Unit: "mm",
 		Message: longer(n, "thread longer than "+than+" is left loose", "threads longer than "+than+" are left loose", howLong),

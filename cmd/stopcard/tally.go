@@ -32,8 +32,13 @@ func (t *tally) count(r *report.Report) {
 
 // print sums up.
 func (t *tally) print(w io.Writer) {
-	fmt.Fprintf(w, "%s: %s, %s and %s, in %s\n", words.Count(t.designs, "design"), words.Count(t.findings[report.Fault], "fault"),
-		words.Count(t.findings[report.Caution], "warning"), words.Count(t.findings[report.Note], "note"), words.Count(t.touched, "design"))
+	switch {
+	case t.designs > 0 && t.touched == 0:
+		fmt.Fprintf(w, "%s: nothing found\n", words.Count(t.designs, "design"))
+	case t.designs > 0:
+		fmt.Fprintf(w, "%s: %s, %s and %s, in %d of them\n", words.Count(t.designs, "design"), words.Count(t.findings[report.Fault], "fault"),
+			words.Count(t.findings[report.Caution], "warning"), words.Count(t.findings[report.Note], "note"), t.touched)
+	}
 	if t.partly > 0 {
 		fmt.Fprintf(w, "%s could be read only in part\n", words.Count(t.partly, "design"))
 	}

@@ -57,7 +57,7 @@ func (s *session) kindFits(flag, name string, endings ...string) bool {
 	}
 	var kinds []string
 	for _, ending := range endings {
-		kinds = append(kinds, strings.ToUpper(ending[1:]))
+		kinds = append(kinds, strings.ToUpper(filepath.Ext(ending)[1:]))
 	}
 	s.complain("%s %s: what is written there is %s, so let its name end with %s", flag, name, strings.Join(kinds, " or "), strings.Join(endings, " or "))
 	return false

@@ -21,7 +21,7 @@ func wrap(text string, width int, indent string) string {
 	var out strings.Builder
 	column := 0
 	apart := func(r rune) bool { return r != '\u00a0' && unicode.IsSpace(r) }
-	for i, word := range strings.FieldsFunc(words.KeepFractions(text), apart) {
+	for i, word := range strings.FieldsFunc(words.KeepFigures(text), apart) {
 		word = strings.ReplaceAll(word, "\u00a0", " ")
 		n := uniseg.StringWidth(word)
 		switch {

@@ -2,7 +2,7 @@ package words
 
 import "testing"
 
-func TestKeepFractions(t *testing.T) {
+func TestKeepFigures(t *testing.T) {
 	for in, want := range map[string]string{
 		"":                                       "",
 		"and/or 3 4":                             "and/or 3 4",
@@ -10,9 +10,11 @@ func TestKeepFractions(t *testing.T) {
 		"12 3/16 in":                             "12\u00a03/16 in",
 		"stops 3 1/":                             "stops 3 1/",
 		"漢 1/8":                                  "漢 1/8",
+		"worst 35 % of 3":                        "worst 35\u00a0% of 3",
+		"a % 5 %%":                               "a % 5\u00a0%%",
 		"1 /2":                                   "1 /2",
 	} {
-		if got := KeepFractions(in); got != want {
+		if got := KeepFigures(in); got != want {
 			t.Errorf("%q: %q, want %q", in, got, want)
 		}
 	}

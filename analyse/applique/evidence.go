@@ -32,6 +32,7 @@ const (
 	lineDouble  evidence = -1.0 // few mark a place with a line sewn twice
 	lineTriple  evidence = -0.5
 	lineZigzag  evidence = -0.8
+	lineBlanket evidence = -2.0 // nobody marks a place with a blanket stitch: it is a tack-down whose line went astray
 	lineClosed  evidence = 0.5
 	lineOpen    evidence = -1.0 // an open line may end under another piece
 	smallPiece  evidence = -1.2 // less than 10 mm across
@@ -92,6 +93,7 @@ const (
 	rawZigzagIn      evidence = 1.2  // well inside the line besides
 	rawNarrow        evidence = -2.4 // it holds so little cloth that none is laid: a figure in a figure
 	rawEcho          evidence = -2.5 // the line is one of several side by side
+	rawRings         evidence = -3.0 // the tack-down is the outermost of several rings, each in the next: a shape filled by its outline
 	rawBetween       evidence = -2.5 // the tack-down lies between two lines of one stop
 	rawAgain         evidence = 0.6  // a second line follows inside, and is heavier
 	rawLighter       evidence = -3.0 // no heavier line follows a heavy one: the last line of a raw edge shows, and is no lighter than the one under the cloth
@@ -105,6 +107,7 @@ const (
 	// What lies inside.
 	filledIn   evidence = -6.0 // sewn full before the cover: no cloth would show
 	filledUnto evidence = -4.0 // sewn full up to the line before it: it outlines a fill
+	linedOut   evidence = -4.0 // sewn over with lines before it, and not beyond: it outlines that texture
 	netOver    evidence = -5.0 // a net lies over the line before the cloth
 
 	// How the design is made.
@@ -131,6 +134,7 @@ const (
 	besideLine    = 0.6 // mm from the line that half of a satin's holes lie beyond, where it lies beside it: more than files round
 	underlayEven  = 0.5 // mm by which the two may lie unlike far from it
 	outsideLine   = -0.4
+	ringsFewest   = 2   // rings beside the tack-down of a raw edge that fill a shape; one more may be a second row
 	dotsFewest    = 6   // columns in a row of dots
 	dotLongest    = 1.2 // times as long as wide is a dot
 	dotsShare     = 0.8 // of the way along that a row of dots is sewn; columns that cover an edge leave no more than where other pieces lie over it

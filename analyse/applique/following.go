@@ -15,7 +15,7 @@ func (p *finder) findChains() {
 	var lines []*Trace
 	for i := range p.traces {
 		t := &p.traces[i]
-		if t.Length < leastLength || t.Kind == report.KindSatin || t.Kind == report.KindFill || winds(t) {
+		if t.Length < leastLength || t.Kind == report.KindSatin || t.Kind == report.KindFill || t.knots || winds(t) {
 			continue
 		}
 		if len(lines) == mostTraces {
@@ -58,6 +58,9 @@ func (p *finder) findChains() {
 			}
 			c.holdsOpen()
 		}
+		if t.Kind == report.KindOpenZigzag {
+			t.blanket = t.toothed(p.sewn.Track.Pts)
+		}
 		t.chain = c
 		p.chains = append(p.chains, c)
 	}
@@ -92,7 +95,7 @@ func (p *finder) findRounds(c *chain, from, to int32) {
 	last := c.line.Spans[len(c.line.Spans)-1][1]
 	for _, k := range p.tracesNear(c.line.Line, c.reach, from, to) {
 		t := &p.traces[k]
-		if t == c.line || t.Spans[0][0] < last-1 {
+		if t == c.line || t.Spans[0][0] < last-1 || t.knots {
 			continue
 		}
 		if p.looks++; p.looks > mostLooks {

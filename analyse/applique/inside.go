@@ -128,6 +128,16 @@ func (p *finder) fillsUpTo(t *Trace) float64 {
 // fillsBeyond is the share of the ground just outside a line that fills before it
 // cover.
 func (p *finder) fillsBeyond(t *Trace) float64 {
+	return beyondOf(t, func(q geom.Point) bool { return p.fillNeedles().any(q, fillNear, 0, t.first, nil) })
+}
+
+// sewnBeyond is the share of that ground that any stitching before the line goes over.
+func (p *finder) sewnBeyond(t *Trace) float64 {
+	return beyondOf(t, func(q geom.Point) bool { return p.allNeedles().any(q, sewnNear, 0, t.first, nil) })
+}
+
+// beyondOf is the share of places just outside a line that are sewn.
+func beyondOf(t *Trace, is func(q geom.Point) bool) float64 {
 	n, sewn := 0, 0
 	step := max(1, len(t.Line)/maskBits)
 	sign := -1.0
@@ -137,7 +147,7 @@ func (p *finder) fillsBeyond(t *Trace) float64 {
 	for i := step; i+step < len(t.Line); i += step {
 		out := t.Line[i+step].Sub(t.Line[i-step]).Unit().Left().Times(sign * beyondMM)
 		n++
-		if p.fillNeedles().any(t.Line[i].Add(out), fillNear, 0, t.first, nil) {
+		if is(t.Line[i].Add(out)) {
 			sewn++
 		}
 	}

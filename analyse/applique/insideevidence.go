@@ -15,6 +15,9 @@ func (p *finder) insideEvidence(c *chain, o *option) evidence {
 	if c.line.Closed && c.remember('b', 0, c.line.first, func() float64 { return p.fillsUpTo(c.line) }) > fillShare {
 		e += filledUnto
 	}
+	if c.line.Closed && c.line.first > 0 && c.remember('x', 0, c.line.first, func() float64 { return p.texturedUpTo(c) }) > fillShare {
+		e += linedOut
+	}
 	first := o.tack
 	if first == nil || o.reverse {
 		first = o.cover[0]
@@ -59,4 +62,14 @@ type known struct {
 	what     byte
 	from, to int
 	share    float64
+}
+
+// texturedUpTo is the share of the inside of a line that any stitching before it goes over, as
+// motifs, a crosshatch or rings do, and 0 where that goes on beyond the line: a ground.
+func (p *finder) texturedUpTo(c *chain) float64 {
+	in := p.sewnInside(c, 0, c.line.first)
+	if in <= fillShare || p.sewnBeyond(c.line) >= fillBeyond {
+		return 0
+	}
+	return in
 }

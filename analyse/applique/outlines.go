@@ -221,6 +221,9 @@ func (w *roleWork) edgeOfPiece(t *Trace) bool {
 
 // isLine reports whether a trace is of a kind that holds cloth down.
 func isLine(t *Trace) bool {
+	if t.knots {
+		return false
+	}
 	switch t.Kind {
 	case report.KindRun, report.KindDoubleRun, report.KindTripleRun, report.KindOpenZigzag:
 		return true

@@ -65,6 +65,7 @@ func (w *Piece) MayBePlain() bool { return w.mayBePlain }
 // is common practice of applique in the hoop, no single source.
 func (p *finder) findPieces() {
 	p.traces = findTraces(p)
+	p.tellKnots()
 	p.all = p.sewn.Box()
 	p.survey()
 	p.findChains()

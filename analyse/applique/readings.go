@@ -187,6 +187,8 @@ func (c *chain) lineEvidence() evidence {
 	t := c.line
 	var e evidence
 	switch {
+	case t.Kind == report.KindOpenZigzag && t.blanket:
+		e += lineBlanket
 	case t.Kind == report.KindOpenZigzag:
 		e += lineZigzag
 	case c.heavy():

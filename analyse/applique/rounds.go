@@ -298,6 +298,15 @@ func (p *finder) measureRound(c *chain, r *round) {
 	}
 }
 
+// toothed reports whether a trace is a blanket stitch.
+func (t *Trace) toothed(pts []geom.Point) bool {
+	holes := 0
+	for _, s := range t.Spans {
+		holes += s[1] - s[0]
+	}
+	return float64(t.backs(pts)) > blanketHoles*float64(holes)
+}
+
 // backs counts the stitches of a trace that come back to the hole but one before.
 func (t *Trace) backs(pts []geom.Point) int {
 	m := t.make()

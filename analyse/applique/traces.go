@@ -25,6 +25,8 @@ type Trace struct {
 	first   int   // where it begins in the track
 	Bands   []int // bands it is made of, for satin and zigzag
 	dashes  int   // dashes that it was put together from, 0 for a line sewn through
+	blanket bool  // it is teeth of a blanket stitch; told of lines that something follows
+	knots   bool  // it is knots in a row, joined by travel; see tellKnots
 
 	// Spans are its needle points in Sewn.Track, each from the first to one past
 	// the last, in sewing order. Lines with many rounds have all of them.
@@ -68,6 +70,27 @@ func (t *Trace) Inside() *geom.Region {
 		m.inside = geom.NewRegion(t.Line)
 	}
 	return m.inside
+}
+
+// tellKnots tells the lines most stitches of which are spokes of knots: those adorn, and mark,
+// hold and hide nothing.
+func (p *finder) tellKnots() {
+	if !p.sewn.Track.Knots {
+		return
+	}
+	for i := range p.traces {
+		t, spokes, holes := &p.traces[i], 0, 0
+		for _, s := range t.Spans {
+			p.watch.Step(s[1] - s[0])
+			for k := s[0]; k < s[1]; k++ {
+				holes++
+				if p.sewn.Track.Spoke(k) {
+					spokes++
+				}
+			}
+		}
+		t.knots = 2*spokes > holes
+	}
 }
 
 // findTraces turns the passages of every stop into traces, in sewing order.

@@ -84,6 +84,8 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 	}
 	if c.echoes() {
 		e += rawEcho
+	} else if t.rings() >= ringsFewest {
+		e += rawRings
 	}
 	if p.tacksTwo(c, t) {
 		e += rawBetween
@@ -104,6 +106,9 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 	case c.heavy() && t.made < triple:
 		e += rawLighter
 		o.lighter = true
+	}
+	if c.line.blanket {
+		e += rawLighter // it shows, whatever follows
 	}
 	if !c.line.Closed {
 		e += 2 * lineOpen
@@ -244,4 +249,21 @@ func (r *round) dotted(along float64) bool {
 		}
 	}
 	return 2*dots > len(r.traces) && sewn < dotsShare*along
+}
+
+// rings is how many lines of its stop lie in one another beside a line of a round, each along
+// the one before.
+func (r *round) rings() (n int) {
+	t := r.traces[0]
+	for ; n < ringsFewest && t != nil && t.chain != nil; n++ {
+		c := t.chain
+		k := slices.IndexFunc(c.rounds, func(s *round) bool {
+			return s.stop == t.Stop && s.traces[0].Closed && s.share >= wholeShare && s.mean > rawLeast && s.traces[0].index > t.index
+		})
+		if k < 0 {
+			break
+		}
+		t = c.rounds[k].traces[0]
+	}
+	return n
 }

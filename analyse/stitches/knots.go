@@ -19,7 +19,8 @@ const (
 const knotted = report.Kind(102)
 
 // markKnots finds knots between the points lo and hi.
-func markKnots(pts []geom.Point, kind []report.Kind, lo, hi int) {
+func (t *Track) markKnots(lo, hi int) {
+	pts := t.Pts
 	for i := lo; i+2*spokesFewest < hi; i++ {
 		last := i
 		for last+2 < hi && within(pts[i], pts[last+2], tripleHole) && geom.Distance(pts[i], pts[last+1]) > tieHole {
@@ -30,8 +31,10 @@ func markKnots(pts []geom.Point, kind []report.Kind, lo, hi int) {
 		}
 		if allRound(pts[i : last+1]) {
 			for k := i + 1; k <= last; k++ {
-				kind[k] = knotted
+				t.Kind[k] = knotted
+				t.Marks[k] |= spoke
 			}
+			t.Knots = true
 		}
 		i = last - 1
 	}

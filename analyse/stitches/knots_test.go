@@ -45,9 +45,9 @@ func TestKnotsAreNoSatin(t *testing.T) {
 		}
 	}
 	cross := knot(mm(0, 0), 1.5, 90, 4)
-	marked := make([]report.Kind, len(cross)+8)
-	markKnots(append(cross, make([]geom.Point, 8)...), marked, 0, len(cross))
-	for i, k := range marked {
+	track := &Track{Pts: cross, Kind: make([]report.Kind, len(cross)), Marks: make([]Mark, len(cross))}
+	track.markKnots(0, len(cross))
+	for i, k := range track.Kind {
 		if k == knotted {
 			t.Fatalf("stitch %d of a cross is of a knot", i)
 		}

@@ -91,7 +91,7 @@ func (c *classifier) segment(s Segment) {
 	lo, hi := markTies(pts, kind, s)
 	back := comesBack(pts, lo, hi)
 	if back {
-		markKnots(pts, kind, lo, hi)
+		c.t.markKnots(lo, hi)
 		markTriples(pts, kind, lo, hi)
 		markTeeth(pts, kind, lo, hi)
 	}

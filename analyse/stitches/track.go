@@ -15,6 +15,7 @@ type Track struct {
 	Kind  []report.Kind
 	Marks []Mark // by point
 	Segs  []Segment
+	Knots bool // some stitches are spokes; see Spoke
 }
 
 // Mark is what is known of a needle point besides. That of a first one is zero.
@@ -24,6 +25,7 @@ const (
 	joined Mark = 1 << iota // see Joined
 	again                   // see Again
 	alone                   // the stitch to it is a crossing of its own, and no step, amid others
+	spoke                   // see Spoke
 )
 
 // Segment is stitches sewn without a jump, trim or stop between. Its first point
@@ -113,6 +115,10 @@ func (t *Track) Joined(i int) bool { return t.Marks[i]&joined != 0 }
 // Again reports whether at point i the needle goes into a hole that is there already, at
 // the same place of the file's own grid of 0.1 mm.
 func (t *Track) Again(i int) bool { return t.Marks[i]&again != 0 }
+
+// Spoke reports whether the stitch to point i is of a knot: one of the spokes that go out from
+// one hole and back into it, all round.
+func (t *Track) Spoke(i int) bool { return t.Marks[i]&spoke != 0 }
 
 // SegmentOf is the index of the segment that has point i.
 func (t *Track) SegmentOf(i int) int {

@@ -52,6 +52,8 @@ const (
 	tackFar     evidence = -0.6 // for each mm beyond tackNear
 	tackUneven  evidence = -1.0 // for each mm by which a line's distance varies beyond tackEven
 	tackFarIn   evidence = -1.2 // drawn in evenly and too far, instead of tackFar
+	tackRings   evidence = -3.0 // the outermost of several rings, each in the next: a shape filled by its outline
+	lineRings   evidence = -3.0 // and so is a line of those
 	tackMoved   evidence = -1.5 // the same line moved aside: a slip of the digitiser's
 	tackTwice   evidence = 2.0  // in the line's own stop: sewn twice where the line is sewn once
 	underlayTwo evidence = -2.5 // two single lines of one stop, one on each side of the satin's middle
@@ -75,6 +77,7 @@ const (
 	preCutNext   evidence = 0.8  // and comes in the very next stop
 	preCutPanel  evidence = 1.0  // one satin goes over several closed lines: its underlay would go along the edges between them once
 	preCutZigzag evidence = -1.0 // a zigzag alone is more likely the tack-down
+	preCutMotif  evidence = -2.0 // and a motif line alone holds next to nothing
 	lineBuried   evidence = -2.0 // a line drawn in from the edge and sewn before the cloth is laid
 	sewnOnLoose  evidence = -2.5 // stitching inside, where the cloth would lie loose
 	preCutAmong  evidence = 3.5  // its stop sews lines of pieces, or other cloth is tacked down before its cover: no underlay is sewn so
@@ -93,7 +96,6 @@ const (
 	rawZigzagIn      evidence = 1.2  // well inside the line besides
 	rawNarrow        evidence = -2.4 // it holds so little cloth that none is laid: a figure in a figure
 	rawEcho          evidence = -2.5 // the line is one of several side by side
-	rawRings         evidence = -3.0 // the tack-down is the outermost of several rings, each in the next: a shape filled by its outline
 	rawBetween       evidence = -2.5 // the tack-down lies between two lines of one stop
 	rawAgain         evidence = 0.6  // a second line follows inside, and is heavier
 	rawLighter       evidence = -3.0 // no heavier line follows a heavy one: the last line of a raw edge shows, and is no lighter than the one under the cloth

@@ -102,20 +102,6 @@ func (c *chain) covers(tack *round) [][]*round {
 	return out
 }
 
-// underSatin reports whether the first of the rounds is no satin and its stop goes on to one:
-// zigzags that are sewn there and back are its underlay, and the satin is the cover.
-func underSatin(rounds []*round) bool {
-	if rounds[0].made == satinMade {
-		return false
-	}
-	for _, r := range rounds[1:] {
-		if r.stop == rounds[0].stop && r.made == satinMade {
-			return true
-		}
-	}
-	return false
-}
-
 // mayCover reports whether a round lies over an edge tacked down so far inside the
 // line, or beside it by a little.
 func (r *round) mayCover(inside float64) bool {
@@ -157,6 +143,12 @@ const beforeLeast = 0.5
 func (p *finder) weigh(c *chain, o *option) evidence {
 	e := anyChain + c.lineEvidence()
 	e += p.orderEvidence(c, o)
+	if o.tack != nil && o.tack.traces[0].rings() >= ringsFewest {
+		e += tackRings
+	}
+	if o.tack != nil && o.cover != nil && c.line.rings() >= ringsFewest {
+		e += lineRings
+	}
 	switch {
 	case o.tack == nil:
 		e += p.preCutEvidence(c, o)
@@ -267,6 +259,9 @@ func (p *finder) orderEvidence(c *chain, o *option) evidence {
 	}
 	if o.reverse {
 		e += coverFirst
+		if c.line.blanket {
+			e += lineBlanket // what it would hold is covered already
+		}
 		if o.cover[0].sparse {
 			e += coverSparse
 		}

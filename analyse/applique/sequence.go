@@ -216,7 +216,14 @@ func (m *manner) like(c *chain, o *option) float64 {
 	if len(o.cover) == 0 {
 		// Lines beside lines of two stops are a pattern as well, however many there are:
 		// all are applique or none is, and one does not vouch for the next.
-		if m.n == m.raw[[2]int{c.line.Stop, o.tack.stop}] {
+		// So are lines of three stops side by side, each beside the next.
+		side := 0
+		for at, n := range m.raw {
+			if at == [2]int{c.line.Stop, o.tack.stop} || at[0] == o.tack.stop || at[1] == c.line.Stop {
+				side += n
+			}
+		}
+		if m.n == side {
 			return 0
 		}
 	}
@@ -249,8 +256,8 @@ func (m *manner) like(c *chain, o *option) float64 {
 	}
 	if o.tack == nil && c.heldByNone(o.cover[0]) && m.handsBetween(c.line.Stop, o.cover[0].stop) {
 		e += preCutAmong
-		if made := o.cover[0].made; made != satinMade && m.covers[made] > 0 {
-			e -= preCutZigzag // it is the cover of theirs
+		if made := o.cover[0].made; m.covers[made] > 0 {
+			e -= preCutBy(made) // it is the cover of theirs
 		}
 	}
 	switch {

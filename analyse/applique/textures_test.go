@@ -149,3 +149,57 @@ func TestBlanketStitchMarksNoPlace(t *testing.T) {
 		}
 	}
 }
+
+// Rings that fill a shape hold no cloth under a cover, and mark no place for any; a second row
+// of a tack-down does, and so does a line with another beside it.
+func TestRingsUnderACover(t *testing.T) {
+	confidence := func(lines, tacks int) float64 {
+		ring := st.Circle(st.Point{}, 30)
+		b := new(st.Builder)
+		for k := range lines {
+			b.Run(ring.Offset(2.5*float64(k)), 2.2).Trim()
+		}
+		b.TieOff().Stop()
+		for k := range tacks {
+			b.Run(ring.Offset(0.5+2.5*float64(k)), 2.2).Trim()
+		}
+		b.TieOff().Stop().Satin(ring, st.SatinAlong{Width: 4, Pitch: 0.4})
+		for _, w := range recognised(t, b.TieOff().Design()).Pieces {
+			return w.Confidence
+		}
+		return 0
+	}
+	for _, c := range []struct{ lines, tacks, fewer, less int }{{1, 3, 1, 2}, {3, 1, 2, 1}} {
+		more, few := confidence(c.lines, c.tacks), confidence(c.fewer, c.less)
+		if more > few-0.04 {
+			t.Errorf("%d lines and %d rounds of a tack-down: confidence %.3f, with %d and %d %.3f: want less", c.lines, c.tacks, more, c.fewer, c.less, few)
+		}
+	}
+}
+
+// Of cloth that nothing but its finish holds, a motif line is the least likely finish.
+func TestWhatHoldsClothAlone(t *testing.T) {
+	weighsMore(t, "satin and a blanket stitch", preCutBy(satinMade), preCutBy(blanket), true)
+	weighsMore(t, "a zigzag and a blanket stitch", preCutBy(zigzag), preCutBy(blanket), false)
+	weighsMore(t, "a blanket stitch and a motif line", preCutBy(blanket), preCutBy(motif), true)
+}
+
+// Lines side by side of three stops are one pattern: they do not vouch for one another. Those of
+// other stops do.
+func TestLinesThatVouchForNoOther(t *testing.T) {
+	for _, c := range []struct {
+		line, tack int
+		want       bool
+	}{{2, 3, false}, {3, 4, false}, {1, 2, false}, {4, 5, true}} {
+		m := manner{stops: map[[2]int]int{}, raw: map[[2]int]int{}}
+		tack := at(c.tack, double, 2, 0)
+		m.count(ringChain(tack), &option{tack: tack, score: 1}, 1)
+		m.tacks[double], m.raw = m.n, map[[2]int]int{{c.line, c.tack}: m.n}
+		own := ringChain()
+		own.line.Stop = 2
+		follow := at(3, double, 2, 0)
+		if got := m.like(own, &option{tack: follow, bare: true}) != 0; got != c.want {
+			t.Errorf("lines of stops %d and %d vouch for those of 2 and 3: %v, want %v", c.line, c.tack, got, c.want)
+		}
+	}
+}

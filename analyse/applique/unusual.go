@@ -23,9 +23,7 @@ func (p *finder) preCutEvidence(c *chain, o *option) evidence {
 	if c.panel {
 		e += preCutPanel
 	}
-	if r.made != satinMade {
-		e += preCutZigzag
-	}
+	e += preCutBy(r.made)
 	if !c.line.Closed {
 		e += 2 * lineOpen
 	}
@@ -47,12 +45,15 @@ func (p *finder) preCutEvidence(c *chain, o *option) evidence {
 	return e
 }
 
-// twoUnderlays reports whether the line is one of two that a stop sews to either
-// side of a satin's middle: an edge-run underlay.
-func (p *finder) twoUnderlays(c *chain, o *option) bool {
-	r := o.cover[0]
-	mid := (r.lo + r.hi) / 2 // of the satin, from the line
-	return math.Abs(mid) > max(0.5, 0.1*r.width()) && r.lo < -0.2 && r.hi > 0.2 && r.made == satinMade
+// preCutBy weighs what the cover alone is to hold the cloth by.
+func preCutBy(made sewing) evidence {
+	switch made {
+	case satinMade:
+		return 0
+	case motif:
+		return preCutMotif
+	}
+	return preCutZigzag
 }
 
 // rawEvidence weighs a line and a tack-down that no cover follows.
@@ -84,8 +85,6 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 	}
 	if c.echoes() {
 		e += rawEcho
-	} else if t.rings() >= ringsFewest {
-		e += rawRings
 	}
 	if p.tacksTwo(c, t) {
 		e += rawBetween
@@ -207,63 +206,3 @@ func (p *finder) holdsNone(r *round) bool {
 
 // heavy reports whether the line is a triple or a bean line.
 func (c *chain) heavy() bool { return c.line.Kind == report.KindTripleRun || c.line.times > 2 }
-
-// edgeRun reports whether a line that a satin's stop sews first is one of two that lie as
-// far to either side of the satin's middle: its edge-run underlay, and no tack-down.
-func (c *chain) edgeRun(line, over *round) bool {
-	mid := (over.q1 + over.q3) / 2
-	if over.made != satinMade || !line.made.line() || math.Abs(line.middle-mid) <= underlayApart {
-		return false
-	}
-	return slices.ContainsFunc(c.rounds, func(r *round) bool {
-		return r != line && r.stop == line.stop && r.made.line() && math.Abs(r.middle+line.middle-2*mid) < underlayEven
-	})
-}
-
-// zigzagUnderlay reports whether a zigzag of the line's stop and the line are underlay of a later
-// satin: the zigzag lies midway under it, and the line is one of two that lie as far to either side.
-func (c *chain) zigzagUnderlay(zig, over *round) bool {
-	mid := (over.lo + over.hi) / 2
-	if zig.made != zigzag || over.made != satinMade || math.Abs(zig.middle-mid) > underlayEven || zig.width() >= over.width() {
-		return false
-	}
-	if c.echo && 2*math.Abs(mid) > underlayApart {
-		return true // the other was sewn first
-	}
-	return slices.ContainsFunc(c.rounds, func(r *round) bool {
-		return r.stop == zig.stop && r.made.line() && math.Abs(r.middle) > underlayApart && math.Abs(r.middle-2*mid) < underlayEven
-	})
-}
-
-// dotted reports whether a round is a row of dots, such as pearls of satin, along a line so
-// many mm long: most of its columns are hardly longer than it is wide, and gaps lie between.
-func (r *round) dotted(along float64) bool {
-	if r.made != satinMade || len(r.traces) < dotsFewest {
-		return false
-	}
-	dots, sewn := 0, 0.0
-	for _, t := range r.traces {
-		sewn += t.Length
-		if t.Length < dotLongest*r.width() {
-			dots++
-		}
-	}
-	return 2*dots > len(r.traces) && sewn < dotsShare*along
-}
-
-// rings is how many lines of its stop lie in one another beside a line of a round, each along
-// the one before.
-func (r *round) rings() (n int) {
-	t := r.traces[0]
-	for ; n < ringsFewest && t != nil && t.chain != nil; n++ {
-		c := t.chain
-		k := slices.IndexFunc(c.rounds, func(s *round) bool {
-			return s.stop == t.Stop && s.traces[0].Closed && s.share >= wholeShare && s.mean > rawLeast && s.traces[0].index > t.index
-		})
-		if k < 0 {
-			break
-		}
-		t = c.rounds[k].traces[0]
-	}
-	return n
-}

@@ -102,6 +102,7 @@ const (
 	rawOnSatin       evidence = -4.0 // satin was sewn all along the line before: lines beside it are its edges
 	rawBuries        evidence = -4.0 // satin or a fill would lie under the cloth, all of it; so too where it is cut beforehand
 	rawCrowded       evidence = -2.5 // another such line of the same stops is near: cloths of one stop would lie over one another
+	rawFramed        evidence = -2.5 // a later line frames it outside, where no cloth lies
 	rawRound         evidence = -6.0 // the line goes round everything: it is the block's
 	coverMissing     evidence = 2.2  // the other pieces of the design have a cover
 	coverMissingElse evidence = 1.5  // the same, where the tack-down is made otherwise than theirs; see pairAlone

@@ -104,10 +104,27 @@ func (r *rehearsing) lay(i int, l *layer) {
 	if l.piece != nil {
 		s.Pieces = []int{l.piece.Number}
 		s.Ask = l.piece.mayBePlain
+	} else if !l.unsure {
+		s.Ask = r.allMayBePlain()
 	}
 	r.step(s)
 	r.laid++
 	l.state, l.since = report.Laid, r.laid
+}
+
+// allMayBePlain reports whether each piece may be plain stitching, and with them what lines round
+// them are read as: there may be no block either.
+func (r *rehearsing) allMayBePlain() bool {
+	pieces := 0
+	for _, l := range r.layers {
+		if l.piece != nil {
+			if !l.piece.mayBePlain {
+				return false
+			}
+			pieces++
+		}
+	}
+	return pieces > 0
 }
 
 // trimAtLatest adds the trimming of what could wait until now.
@@ -133,7 +150,7 @@ func (r *rehearsing) after(i int) {
 				continue
 			}
 			r.hoopOff(i, true)
-			s := HandStep{Kind: report.StepTrim, What: l.what, Stop: i, After: true, Line: l.hold}
+			s := HandStep{Kind: report.StepTrim, What: l.what, Stop: i, After: true, Line: l.hold, Ask: r.allMayBePlain()}
 			if side == report.Underside {
 				r.turnOver(i, true)
 				s.Manner = OnUnderside

@@ -114,8 +114,18 @@ func (p *finder) rawEvidence(c *chain, o *option) evidence {
 	}
 	if p.roundEverything(c) {
 		e += rawRound
+	} else if encloses(c.line.Box, p.all, roundSlackB) && c.framed(t) {
+		e += rawFramed
 	}
 	return e
+}
+
+// framed reports, of a line that nearly all lies within, whether a line of a stop after a tack-down goes all along outside the line of
+// the chain, where no cloth lies.
+func (c *chain) framed(tack *round) bool {
+	return slices.ContainsFunc(c.rounds, func(r *round) bool {
+		return r.stop > tack.stop && r.made.line() && r.share >= wholeShare && r.middle < -rawLeast && r.width() < sketchEven
+	})
 }
 
 // pairAlone reports whether a line and what follows it in another stop are all that their

@@ -169,10 +169,16 @@ func (p *Proof) design(d *MatchedDesign) {
 func (p *Proof) size(d *MatchedDesign, z *MatchedSize, formats []string, wanted func(string) bool) ProvenSize {
 	s := ProvenSize{WidthMM: z.WidthMM, HeightMM: z.HeightMM, Stitches: z.Stitches, ColourStops: z.ColourStops, Minutes: z.lead.Minutes, MachineMin: z.lead.machineMin,
 		Hoops: words.HoopsFor(z.WidthMM, z.HeightMM), Verdict: z.Verdict, Lead: z.lead.Path, Cells: []Cell{}}
-	// A file that tells its threads shows the design as it is meant.
-	if z.lead.threads() == 0 {
-		if i := slices.IndexFunc(z.Files, func(f MatchedFile) bool { return f.Edition == 1 && f.sign.threads() > 0 }); i >= 0 {
-			s.Lead = z.Files[i].Path
+	// The file that tells its threads best shows the design as it is meant.
+	most := 0
+	for i := range z.Files {
+		if f := &z.Files[i]; f.sign == z.lead {
+			most = f.ColourWorth()
+		}
+	}
+	for i := range z.Files {
+		if f := &z.Files[i]; f.Edition == 1 && f.ColourWorth() > most {
+			s.Lead, most = f.Path, f.ColourWorth()
 		}
 	}
 	at := &[2]float64{z.WidthMM, z.HeightMM}

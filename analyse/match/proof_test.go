@@ -54,6 +54,9 @@ func TestProofOfWholePack(t *testing.T) {
 		t.Fatalf("%+v", d)
 	}
 	for i, z := range d.Sizes {
+		if !strings.HasSuffix(z.Lead, ".pes") { // JEF names the nearest of a list
+			t.Errorf("%s stands for the size: its colours are not those that are meant", z.Lead)
+		}
 		for _, c := range z.Cells {
 			if c.State != There || len(c.Paths) != 1 {
 				t.Errorf("%+v", c)

@@ -5,6 +5,7 @@ import (
 	"image/color"
 
 	"github.com/stopcard/stopcard/analyse/words"
+	"github.com/stopcard/stopcard/stitchfile"
 )
 
 // likeThread is how far, in CIEDE2000, two threads of one stop may lie apart. Formats
@@ -17,6 +18,23 @@ const (
 // coarseFormat has so short a list of threads that the nearest tells little of the thread
 // that is meant: 29 colours.
 const coarseFormat = "HUS"
+
+// ColourWorth is how well the file tells the colours of its threads, from 0 for none to 3
+// for any colour there is; formats with a list of threads name the nearest.
+func (f *MatchedFile) ColourWorth() int {
+	if !f.Coloured {
+		return 0
+	}
+	if f.Format == coarseFormat {
+		return 1
+	}
+	for _, of := range stitchfile.Formats() {
+		if of.Name == f.Format && of.Carries.Colours == "rgb" {
+			return 3
+		}
+	}
+	return 2
+}
 
 // threads compares the threads of the stops: within a format from size to size, and
 // loosely from format to format. Of each that differs from most it is told once.

@@ -156,10 +156,10 @@ func away(z *match.MatchedSize, want wanted) float64 {
 // files hold, with the colours of its threads, its cuts and its name.
 func tellsMost(files []match.MatchedFile, whole map[string]bool) match.MatchedFile {
 	worth := func(f match.MatchedFile) int {
-		n := 0
-		for i, yes := range []bool{f.Named, f.Trims > 0, f.Coloured, f.Edition == 1, whole[f.Path]} {
+		n := f.ColourWorth() << 2
+		for bit, yes := range map[int]bool{1: f.Named, 1 << 1: f.Trims > 0, 1 << 4: f.Edition == 1, 1 << 5: whole[f.Path]} {
 			if yes {
-				n += 1 << i
+				n += bit
 			}
 		}
 		return n

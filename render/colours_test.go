@@ -27,6 +27,24 @@ func TestTextContrast(t *testing.T) {
 	}
 }
 
+// Ratios of WCAG 2.2: 21, 4.54 and 4.48 as published, the others by its formula. The last
+// eight are the colours of Okabe and Ito (Color Universal Design, 2002) on white.
+func TestContrast(t *testing.T) {
+	for _, c := range []struct {
+		rgb  uint32
+		want float64
+	}{
+		{0x000000, 21}, {0x767676, 4.5422}, {0x777777, 4.4781}, {0x595959, 7.0047}, {0x949494, 3.0335},
+		{0xFF0000, 3.9985}, {0x0000FF, 8.5925}, {0x00FF00, 1.3722},
+		{0xE69F00, 2.25}, {0x56B4E9, 2.31}, {0x009E73, 3.42}, {0xF0E442, 1.32}, {0x0072B2, 5.19}, {0xD55E00, 3.87}, {0xCC79A7, 3.06},
+	} {
+		got := contrast(color.RGBA{uint8(c.rgb >> 16), uint8(c.rgb >> 8), uint8(c.rgb), 255}, white)
+		if math.Abs(got-c.want) > 0.005 || math.Abs(c.want*100-math.Round(c.want*100)) > 0.1 && math.Abs(got-c.want) > 0.0005 {
+			t.Errorf("#%06X on white: %.4f, want %.4f", c.rgb, got, c.want)
+		}
+	}
+}
+
 // CIE L* falls along the ramp by equal steps: 85 over 255 steps is 0.333 each.
 // 8-bit colours round it by up to half a unit.
 func TestRampIsEven(t *testing.T) {

@@ -50,6 +50,19 @@ func TestEncodePNG(t *testing.T) {
 	}
 }
 
+// Pixels a metre are dpi / 0.0254, rounded, for other resolutions too.
+func TestPixelsAMetre(t *testing.T) {
+	for dpi, want := range map[float64]uint32{72: 2835, 96: 3780, 100: 3937, 150: 5906, 200: 7874, 254: 10000, 300: 11811, 360: 14173, 600: 23622} {
+		var b bytes.Buffer
+		if err := EncodePNG(&b, image.NewRGBA(image.Rect(0, 0, 2, 2)), dpi); err != nil {
+			t.Fatal(err)
+		}
+		if got := binary.BigEndian.Uint32(b.Bytes()[41:]); got != want {
+			t.Errorf("%v dpi: %d pixels a metre, want %d", dpi, got, want)
+		}
+	}
+}
+
 func samePixels(t *testing.T, a, b []byte) {
 	t.Helper()
 	p, err := png.Decode(bytes.NewReader(a))

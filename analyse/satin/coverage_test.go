@@ -62,3 +62,43 @@ func TestCoverageOfExactColumns(t *testing.T) {
 		}
 	}
 }
+
+// Strokes that go straight across and slant back: put w (1 + sqrt(1 + (p/W)^2)) / 2 for w.
+// Lanes are a share of the width, which shows in columns as narrow as their pitch.
+func TestCoverageOfExactSlantingColumns(t *testing.T) {
+	for _, c := range []struct{ width, pitch, laid, want float64 }{
+		{20, 0.4, 0.3, 0.9375}, {4, 0.4, 0.3, 0.9384}, {4, 0.4, 0.2, 0.7512}, {2, 0.4, 0.3, 0.9412}, {1, 0.4, 0.3, 0.9511},
+		{1, 0.6, 0.2, 0.5917}, {0.8, 0.4, 0.2, 0.7786}, {0.4, 0.4, 0.2, 0.8428}, {0.4, 0.6, 0.2, 0.7160},
+	} {
+		var x []crossing
+		for i := range 200 {
+			s := float64(i) * c.pitch
+			x = append(x, crossing{a: geom.Point{X: s, Y: 0}, b: geom.Point{X: s, Y: c.width}}, crossing{a: geom.Point{X: s, Y: c.width}, b: geom.Point{X: s + c.pitch, Y: 0}})
+		}
+		w := columnWork{laid: c.laid, scale: 1}
+		if got := w.measure(x).Coverage; math.Abs(got-c.want) > 0.01 {
+			t.Errorf("width %v, pitch %v, laid %v: %.4f, want %.4f", c.width, c.pitch, c.laid, got, c.want)
+		}
+	}
+}
+
+// Satin 3.5 mm wide at 0.4 mm that is resized with its stitches kept, for thread of 0.3 mm
+// and of 0.2 mm.
+func TestCoverageOfResizedColumns(t *testing.T) {
+	for _, c := range []struct{ scale, thick, thin float64 }{
+		{1, 0.9375, 0.75}, {0.7, 1, 0.9184}, {0.8, 0.9961, 0.8594}, {0.9, 0.9722, 0.8025}, {1.1, 0.8988, 0.7025}, {1.2, 0.8594, 0.6597}, {1.3, 0.8210, 0.6213}, {1.5, 0.75, 0.5556},
+	} {
+		for laid, want := range map[float64]float64{0.3: c.thick, 0.2: c.thin} {
+			var x []crossing
+			p, width := 0.4*c.scale, 3.5*c.scale
+			for i := range 200 {
+				s := float64(i) * p
+				x = append(x, crossing{a: geom.Point{X: s, Y: 0}, b: geom.Point{X: s + p/2, Y: width}}, crossing{a: geom.Point{X: s + p/2, Y: width}, b: geom.Point{X: s + p, Y: 0}})
+			}
+			w := columnWork{laid: laid, scale: c.scale}
+			if got := w.measure(x).Coverage; math.Abs(got-want) > 0.004 {
+				t.Errorf("%v times, laid %v: %.4f, want %.4f", c.scale, laid, got, want)
+			}
+		}
+	}
+}

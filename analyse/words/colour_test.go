@@ -58,6 +58,18 @@ func TestCIEDE2000(t *testing.T) {
 	}
 }
 
+// Black and white are 100 apart, red and lime 86.61 (by calculation from IEC 61966-2-1).
+func TestCIEDE2000OfScreens(t *testing.T) {
+	for _, c := range []struct {
+		p, q color.RGBA
+		want float64
+	}{{color.RGBA{0, 0, 0, 255}, color.RGBA{255, 255, 255, 255}, 100}, {color.RGBA{255, 0, 0, 255}, color.RGBA{0, 255, 0, 255}, 86.61}} {
+		if got := CIEDE2000(LabOf(c.p), LabOf(c.q)); math.Abs(got-c.want) > 0.05 {
+			t.Errorf("%v and %v are %.3f apart, want %.2f", c.p, c.q, got, c.want)
+		}
+	}
+}
+
 // What is beyond a distance for its lightness alone is so for all of it.
 func TestBeyond(t *testing.T) {
 	grey := Lab{L: 50}

@@ -34,7 +34,7 @@ type Need struct {
 type Choice struct {
 	Thread     int     // index in the box, -1 where the box is empty
 	Difference float64 // CIEDE2000
-	Shared     bool    // a need beside it has the same thread, for want of another
+	Shared     bool    // a need beside it has the same thread, for want of another, and neither is off
 }
 
 // Near says how near a thread is whose colour differs so much, by CIEDE2000.
@@ -93,8 +93,18 @@ func Choose(needs []Need, box []report.OwnThread, weight float64) []Choice {
 			out[p.need] = Choice{Thread: thread, Difference: p.d}
 		}
 	}
+	// Where the whole box is of other colours, the nearest of it is told, whatever lies beside.
+	nearest := make([]bool, len(needs))
+	for _, p := range pairs {
+		if !nearest[p.need] && p.d > closeWithin {
+			out[p.need] = Choice{Thread: index[p.lab], Difference: p.d}
+		}
+		nearest[p.need] = true
+	}
+	// What is another colour altogether will not be sewn with it, and shares nothing.
 	for n := range out {
-		out[n].Shared = taken(n, out[n].Thread)
+		c := &out[n]
+		c.Shared = c.Difference <= closeWithin && slices.ContainsFunc(needs[n].Beside, func(m int) bool { return out[m].Thread == c.Thread && out[m].Difference <= closeWithin })
 	}
 	return out
 }

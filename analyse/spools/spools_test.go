@@ -56,7 +56,9 @@ func TestChoose(t *testing.T) {
 		{"the nearest of each", box, []string{"#0b4f28", "#d81c27", "#f3ebd8"}, nil, "pine brick snow "},
 		{"apart, two greens may share", box, []string{"#22953c", "#28903f"}, nil, "leaf leaf "},
 		{"side by side they may not", box, []string{"#22953c", "#28903f"}, [][2]int{{0, 1}}, "leaf pine "},
-		{"unless there is no other", box[:1], []string{"#22953c", "#28903f"}, [][2]int{{0, 1}}, "pine* pine* "},
+		{"unless there is no other", box[:1], []string{"#0b4f28", "#114726"}, [][2]int{{0, 1}}, "pine* pine* "},
+		{"of what is off the nearest is told", box[:2], []string{"#e8e030", "#e0e840"}, [][2]int{{0, 1}}, "leaf leaf "},
+		{"what is off is not sewn with it", box[:1], []string{"#114726", "#28903f"}, [][2]int{{0, 1}}, "pine pine "},
 		{"an empty box", nil, []string{"#22953c"}, nil, "none "},
 		{"no colour that can be read", []report.OwnThread{{Name: "odd", Colour: "green"}}, []string{"#22953c"}, nil, "none "},
 	} {

@@ -83,11 +83,18 @@ func (l layout) missing(w io.Writer, r *report.Report) {
 	for _, c := range all {
 		l.para(w, 2, "", printable(strings.TrimSpace(fmt.Sprintf("Missing from your box: %s %s for %s; your nearest is %s, which is another colour (off by %.0f).", c.name, c.hex, words.ListStops(c.stops), c.nearest, c.off))))
 	}
+	var shared []string // spools, in the order of use
+	stops := map[string][]int{}
 	for i := range r.Stops {
-		if s := &r.Stops[i]; s.Spool != nil && s.Spool.Shared && s.Spool.Near != report.NearOff {
-			l.para(w, 2, "", "Two colours that lie side by side would be sewn with one of your threads: your box has no other.")
-			return
+		if s := &r.Stops[i]; s.Spool != nil && s.Spool.Shared {
+			if stops[s.Spool.Name] == nil {
+				shared = append(shared, s.Spool.Name)
+			}
+			stops[s.Spool.Name] = append(stops[s.Spool.Name], s.Number)
 		}
+	}
+	for _, name := range shared {
+		l.para(w, 2, "", printable(fmt.Sprintf("Your %s would sew different colours that lie side by side, in %s: your box has no other that is near.", name, words.ListStops(stops[name]))))
 	}
 }
 

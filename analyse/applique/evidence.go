@@ -134,6 +134,7 @@ const (
 	rawBreadth    = 3.0 // broad is what it holds, a circle of 6 mm or a strip of 3: scissors go round nothing smaller at 2 to 3 mm from the stitching
 	roomBetween   = 6.0 // between the lines of two cloths laid together: each is cut 2 to 3 mm outside its stitching
 	underlayApart = 0.9 // mm between the two lines of an edge-run underlay
+	lineBare      = 0.4 // mm from the line that nearly all of a satin's holes lie beyond, where it leaves the line bare
 	besideLine    = 0.6 // mm from the line that half of a satin's holes lie beyond, where it lies beside it: more than files round
 	underlayEven  = 0.5 // mm by which the two may lie unlike far from it
 	outsideLine   = -0.4

@@ -251,7 +251,7 @@ func (p *finder) orderEvidence(c *chain, o *option) evidence {
 		if second.made == zigzag && o.tack == first && c.finishLine(first) != nil {
 			e += coverBeneath
 		}
-		if o.tack == first && c.edgeRun(first, second) {
+		if o.tack == first && (c.edgeRun(first, second) || zigzagBeside(first, second)) {
 			e += underlayTwo
 		}
 	default:

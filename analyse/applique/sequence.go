@@ -135,6 +135,7 @@ type manner struct {
 	inside                      [motif + 1]float64 // mm, sum over the tack-downs so made
 	stops                       map[[2]int]int     // of line and tack-down
 	raw                         map[[2]int]int     // the same, of those that nothing covers
+	beside                      int                // of those, lines beside lines that nothing finishes
 }
 
 // count adds a piece, or takes it away again. A raw edge that is likely only by what others
@@ -150,6 +151,9 @@ func (m *manner) count(c *chain, o *option, by int) {
 		m.stops[[2]int{c.line.Stop, o.tack.stop}] += by
 		if len(o.cover) == 0 {
 			m.raw[[2]int{c.line.Stop, o.tack.stop}] += by
+			if o.tack.made.line() && c.finishLine(o.tack) == nil {
+				m.beside += by
+			}
 		}
 		m.inside[o.tack.made] += float64(by) * o.tack.middle
 	} else {
@@ -214,16 +218,10 @@ func (p *finder) styled(choice []int8) {
 // like is what the making of the other pieces says of a reading.
 func (m *manner) like(c *chain, o *option) float64 {
 	if len(o.cover) == 0 {
-		// Lines beside lines of two stops are a pattern as well, however many there are:
-		// all are applique or none is, and one does not vouch for the next.
-		// So are lines of three stops side by side, each beside the next.
-		side := 0
-		for at, n := range m.raw {
-			if at == [2]int{c.line.Stop, o.tack.stop} || at[0] == o.tack.stop || at[1] == c.line.Stop {
-				side += n
-			}
-		}
-		if m.n == side {
+		// Lines beside lines are a pattern as well, however many there are and in whatever
+		// stops: all are applique or none is, and one does not vouch for the next. Nor does
+		// other stitching in those very stops.
+		if m.n == m.raw[[2]int{c.line.Stop, o.tack.stop}] || m.n == m.beside && o.tack.made.line() {
 			return 0
 		}
 	}

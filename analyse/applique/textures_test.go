@@ -184,22 +184,38 @@ func TestWhatHoldsClothAlone(t *testing.T) {
 	weighsMore(t, "a blanket stitch and a motif line", preCutBy(blanket), preCutBy(motif), true)
 }
 
-// Lines side by side of three stops are one pattern: they do not vouch for one another. Those of
-// other stops do.
+// Lines beside lines are one pattern, in whatever stops: they do not vouch for one another. One
+// that a heavier line finishes in a third stop does, and so does one with a cover.
 func TestLinesThatVouchForNoOther(t *testing.T) {
 	for _, c := range []struct {
+		name       string
 		line, tack int
+		more       *round
+		cover      []*round
 		want       bool
-	}{{2, 3, false}, {3, 4, false}, {1, 2, false}, {4, 5, true}} {
+	}{
+		{"in the same stops", 2, 3, nil, nil, false},
+		{"in the next", 3, 4, nil, nil, false},
+		{"in others", 4, 5, nil, nil, false},
+		{"finished by a bean line", 4, 5, at(6, triple, 2.5, 0), nil, true},
+		{"a zigzag", 4, 5, nil, nil, true},
+		{"covered", 4, 5, nil, []*round{at(6, satinMade, 0, 4)}, true},
+	} {
 		m := manner{stops: map[[2]int]int{}, raw: map[[2]int]int{}}
 		tack := at(c.tack, double, 2, 0)
-		m.count(ringChain(tack), &option{tack: tack, score: 1}, 1)
-		m.tacks[double], m.raw = m.n, map[[2]int]int{{c.line, c.tack}: m.n}
+		if c.name == "a zigzag" {
+			tack = at(c.tack, zigzag, 2, 2)
+		}
+		other := ringChain(tack)
+		if c.more != nil {
+			other = ringChain(tack, c.more)
+		}
+		other.line.Stop = c.line
+		m.count(other, &option{tack: tack, cover: c.cover, score: 1}, 1)
 		own := ringChain()
 		own.line.Stop = 2
-		follow := at(3, double, 2, 0)
-		if got := m.like(own, &option{tack: follow, bare: true}) != 0; got != c.want {
-			t.Errorf("lines of stops %d and %d vouch for those of 2 and 3: %v, want %v", c.line, c.tack, got, c.want)
+		if got := m.like(own, &option{tack: at(3, double, 2, 0), bare: true}) != 0; got != c.want {
+			t.Errorf("%s: it vouches: %v, want %v", c.name, got, c.want)
 		}
 	}
 }

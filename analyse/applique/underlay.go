@@ -40,6 +40,12 @@ func (c *chain) zigzagUnderlay(zig, over *round) bool {
 	})
 }
 
+// zigzagBeside reports whether a zigzag lies midway under a satin that leaves the line bare, and
+// hides it nowhere: both go along the line, which is a run beside the satin's edge.
+func zigzagBeside(zig, over *round) bool {
+	return zig.made == zigzag && over.made == satinMade && (over.lo > lineBare || over.hi < -lineBare) && math.Abs(zig.middle-(over.lo+over.hi)/2) < underlayEven
+}
+
 // underSatin reports whether the first of the rounds is no satin and its stop goes on to one:
 // zigzags that are sewn there and back are its underlay, and the satin is the cover.
 func underSatin(rounds []*round) bool {

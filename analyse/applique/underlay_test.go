@@ -158,3 +158,18 @@ func TestRowsOfDotsCoverNothing(t *testing.T) {
 	dots := ringChain().coverEvidence(&option{tack: at(0, single, 0, 0), cover: []*round{r}})
 	weighsMore(t, "a row of dots for a cover", whole, dots, true)
 }
+
+// A zigzag midway under a satin of its stop is underlay where the line lies bare beside both; a
+// satin that lies over the line may hide the edge of cloth that the zigzag holds.
+func TestZigzagUnderASatinBesideTheLine(t *testing.T) {
+	order := func(zig, satin float64) evidence {
+		c := ringChain(at(1, zigzag, zig, 2), at(1, satinMade, satin, 4))
+		return apart().orderEvidence(c, &option{tack: c.rounds[0], cover: []*round{c.rounds[1]}})
+	}
+	held := order(0, 0)
+	weighsMore(t, "a satin that begins 0.5 mm inside the line", held, order(2.5, 2.5), true)
+	weighsMore(t, "one that begins 0.3 mm inside", held, order(2.3, 2.3), false)
+	weighsMore(t, "one that ends 0.5 mm outside", held, order(-2.5, -2.5), true)
+	weighsMore(t, "a zigzag 0.45 mm off its middle", held, order(2.05, 2.5), true)
+	weighsMore(t, "a zigzag 0.55 mm off", held, order(1.95, 2.5), false)
+}

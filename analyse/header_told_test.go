@@ -136,3 +136,45 @@ func TestHeaderOfACutFileIsNotTold(t *testing.T) {
 		}
 	}
 }
+
+// A header that counts colour changes of which none is left, or more than a block with
+// cloth to lay has, tells of stops that were lost: that is a warning. In plain embroidery
+// fewer colours are no harm.
+func TestStopsLostByTheHeader(t *testing.T) {
+	run := func(stops int) *stitchfile.Design {
+		b := new(st.Builder).Run(st.Circle(st.Point{}, 20), 2.5)
+		for i := range stops {
+			b.Stop().Run(st.Circle(st.Point{X: 9 * float64(i+1)}, 15), 2.5)
+		}
+		return b.Design()
+	}
+	block := tackedInside(0)
+	for _, c := range []struct {
+		name   string
+		design *stitchfile.Design
+		claims int
+		want   report.Severity
+		told   bool
+	}{
+		{"one colour, of which it counts the thread", run(0), 1, report.Note, false},
+		{"one colour of two changes", run(0), 2, report.Caution, true},
+		{"plain, two colours of three changes", run(1), 3, report.Note, true},
+		{"a block, of which it counts the threads", block, block.Counts().ColourStops + 1, report.Note, false},
+		{"a block that lacks two stops", block, block.Counts().ColourStops + 2, report.Caution, true},
+		{"a block with one more than it counts", block, block.Counts().ColourStops - 1, report.Note, true},
+	} {
+		c.design.Claims.ColourStops = c.claims
+		told := false
+		for _, f := range mustRun(c.design, report.DefaultSettings()).Findings {
+			if f.Rule != "header-disagrees" {
+				continue
+			}
+			if told = true; f.Severity != c.want {
+				t.Errorf("%s: %v, want %v", c.name, f.Severity, c.want)
+			}
+		}
+		if told != c.told {
+			t.Errorf("%s: told %v, want %v", c.name, told, c.told)
+		}
+	}
+}

@@ -16,7 +16,7 @@ var headerDisagreesRule = Rule{
 	Doc:      "the file's header and its stitches tell different figures",
 	Severity: report.Note,
 	Limits:   limits("header-disagrees"),
-	Bounds:   "any difference in stitches, records or colour changes; writers may count the end as a record, and colours in place of changes",
+	Bounds:   "any difference in stitches, records or colour changes; writers may count the end as a record, and colours in place of changes; a warning where stops seem to be lost that a block needs",
 	Requires: []*measure.Step{measure.Sizes},
 	Check:    headerDisagrees,
 }
@@ -50,6 +50,9 @@ func headerDisagrees(p *Pass) []report.Finding {
 	// Writers count either the changes or the threads, which are one more.
 	if c.ColourStops >= 0 && c.ColourStops != n.ColourStops && c.ColourStops != n.ColourStops+1 {
 		count("changes", c.ColourStops, n.ColourStops)
+		if len(out) > 0 && stopsLost(p, c.ColourStops, n.ColourStops) {
+			out[0].Severity, out[0].Advice = report.Caution, lostStops
+		}
 	}
 	if c.Stitches >= 0 && c.Stitches != n.Stitches {
 		count("stitches", c.Stitches, n.Stitches)
@@ -78,6 +81,15 @@ func headerDisagrees(p *Pass) []report.Finding {
 		}
 	}
 	return out
+}
+
+const lostStops = "The machine pauses less often than the maker meant. Where a lost stop was for laying or trimming cloth, it sews straight on: take another copy or format of the design, or ask the maker. Stopcard goes by the stitches themselves."
+
+// stopsLost reports whether a header that counts more colour changes than there are tells
+// of stops that the hands need: where there are none at all, of which nothing else might
+// tell, or where cloth is laid. Plain embroidery in fewer colours sews as well.
+func stopsLost(p *Pass, claimed, changes int) bool {
+	return claimed > changes && (changes == 0 || len(p.Recognised.Pieces) > 0)
 }
 
 // records counts the moves that the file itself holds, the end apart: they are its

@@ -33,11 +33,12 @@ type variant struct {
 	order    []int // for each stop of the other, that of this one; nil in the same order
 	lacking  []int // stops of the fuller one that the other has not; nil for none
 	fuller   bool  // this one has them
+	joined   []int // for each stop of the one with fewer, the first of the other's that it sews in one; nil for none
 }
 
 // straight reports whether a design differs in none of these ways.
 func (v *variant) straight() bool {
-	return v.quarters == 0 && !v.mirrored && v.order == nil && len(v.lacking) == 0
+	return v.quarters == 0 && !v.mirrored && v.order == nil && len(v.lacking) == 0 && v.joined == nil
 }
 
 // turnWords says how a size lies that is not mirrored.
@@ -114,14 +115,23 @@ func varies(a, b *Signature) (variant, bool) {
 		return variant{}, false
 	case n == 0:
 		return laidAnyhow(a, b)
-	case n > 0 && n <= akinLacking:
-		out, ok := lacks(a, b)
-		return variant{lacking: out}, ok
-	case n < 0 && -n <= akinLacking:
-		out, ok := lacks(b, a)
-		return variant{lacking: out, fuller: true}, ok
+	case n > 0:
+		return lessStops(a, b)
 	}
-	return variant{}, false
+	v, ok := lessStops(b, a)
+	v.fuller = ok
+	return v, ok
+}
+
+// lessStops tells how b, which has fewer stops, differs from a.
+func lessStops(a, b *Signature) (variant, bool) {
+	if len(a.stops)-len(b.stops) <= akinLacking {
+		if out, ok := lacks(a, b); ok {
+			return variant{lacking: out}, true
+		}
+	}
+	first := joins(a, b)
+	return variant{joined: first}, first != nil
 }
 
 // sameKinds reports whether as many stops of each kind are in both.
@@ -162,11 +172,7 @@ func laidAnyhow(a, b *Signature) (variant, bool) {
 // akinAs tells how alike a is to b when b is laid back as the variant says: 0 where the
 // stops do not agree.
 func akinAs(a, b *Signature, v variant) float64 {
-	w, h := b.WidthMM, b.HeightMM
-	if v.quarters%2 == 1 {
-		w, h = h, w
-	}
-	if math.Abs(math.Log((a.WidthMM+1)/(a.HeightMM+1)/((w+1)/(h+1)))) > akinAspect {
+	if !shapedAlike(a, b, v.quarters) {
 		return 0
 	}
 	sum := 0.0
@@ -185,6 +191,16 @@ func akinAs(a, b *Signature, v variant) float64 {
 		return 0
 	}
 	return a.whole.laid(wholeSketch, v.quarters, v.mirrored).like(b.whole)
+}
+
+// shapedAlike reports whether the boxes of two designs have one shape, when one is turned
+// by quarters.
+func shapedAlike(a, b *Signature, quarters int) bool {
+	w, h := b.WidthMM, b.HeightMM
+	if quarters%2 == 1 {
+		w, h = h, w
+	}
+	return math.Abs(math.Log((a.WidthMM+1)/(a.HeightMM+1)/((w+1)/(h+1)))) <= akinAspect
 }
 
 // laid is a sketch mirrored and then turned by quarters, anticlockwise.
@@ -296,17 +312,26 @@ func (s *Signature) only(keep []int) *Signature {
 	for _, i := range keep {
 		g := s.stops[i]
 		g.sketch = make(sketch, stopSketch*stopSketch)
-		p := s.pointsOf(i)
-		for k := 1; k < len(p); k++ {
-			if _, up := slices.BinarySearch(s.lifts, g.first+k); !up {
-				pen.line(g.sketch, out.whole, p[k-1], p[k])
-			}
-		}
+		s.draw(i, &pen, g.sketch, out.whole)
 		g.sketch = g.sketch.finished(stopSketch)
 		out.stops = append(out.stops, g)
 	}
 	out.whole = out.whole.finished(wholeSketch)
 	return out
+}
+
+// draw draws the stitches of a stop.
+func (s *Signature) draw(i int, pen *sketching, stop, whole sketch) {
+	p, first := s.pointsOf(i), s.stops[i].first
+	at, _ := slices.BinarySearch(s.lifts, first+1)
+	lifts := s.lifts[at:]
+	for k := 1; k < len(p); k++ {
+		if len(lifts) > 0 && lifts[0] == first+k {
+			lifts = lifts[1:]
+			continue
+		}
+		pen.line(stop, whole, p[k-1], p[k])
+	}
 }
 
 // sharesStops reports whether two files are of one size though their boxes differ: one

@@ -7,6 +7,7 @@ import (
 
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/report"
+	"github.com/stopcard/stopcard/analyse/words"
 )
 
 // roundsTo is how far, in 0.1 mm, a needle point may lie off through rounding.
@@ -36,8 +37,11 @@ func firstDifference(a, b *Signature) *report.Finding {
 	if len(a.stops) != len(b.stops) {
 		f.Severity, f.Unit, f.Measured, f.Limit = report.Fault, "stops", float64(len(b.stops)), float64(len(a.stops))
 		f.Stop = firstOddStop(a, b)
-		f.Message = fmt.Sprintf("it has %d colour stops where %s has %d; they first differ at stop %d", len(b.stops), a.file(), len(a.stops), f.Stop)
+		f.Message = fmt.Sprintf("it has %s where %s has %d; they first differ at stop %d", words.Plural(len(b.stops), "colour stop", "colour stops"), a.file(), len(a.stops), f.Stop)
 		f.Advice = "The steps by hand differ between these files. Do not go by the card of the other one; ask the maker which is right."
+		if v, ok := varies(a, b); ok && v.joined != nil {
+			joinedFinding(f, "it", a.file(), a, b, &v)
+		}
 		return f
 	}
 	for i := range a.stops {

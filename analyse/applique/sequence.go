@@ -9,7 +9,7 @@ import (
 // or -1 for plain stitching.
 type hypothesis struct {
 	score  float64
-	used   []uint64 // traces that are a line or a tack-down of some piece
+	used   []uint64 // traces that are a line or a tack-down of some piece, or its own cover
 	chain  int      // the chain that was read last, of those that have options
 	chosen int8
 	before *hypothesis // of the chain before
@@ -60,9 +60,18 @@ func (h *hypothesis) with(c *chain, at int, k int8, score float64) hypothesis {
 				}
 			}
 		}
+		for _, r := range o.cover {
+			if t := r.traces[0]; r.share >= wholeShare && t.Closed && t.Length < ownCover*c.line.Length {
+				mark(t)
+			}
+		}
 	}
 	return n
 }
+
+// ownCover is how many times as long as a line a satin that closes round it may be that finishes
+// its edge alone; one that finishes several goes on along the others.
+const ownCover = 1.25
 
 // oneWith reports whether a round is a line of the same stop all along the line of a reading and
 // under its cover: both are of one piece, since one cover finishes the edge of one.

@@ -173,3 +173,28 @@ func TestZigzagUnderASatinBesideTheLine(t *testing.T) {
 	weighsMore(t, "a zigzag 0.45 mm off its middle", held, order(2.05, 2.5), true)
 	weighsMore(t, "a zigzag 0.55 mm off", held, order(1.95, 2.5), false)
 }
+
+// A satin that closes round a line as its own cover finishes one piece, whichever line that is;
+// one that goes on along others finishes each.
+func TestOwnCoverIsOfOnePiece(t *testing.T) {
+	for _, c := range []struct {
+		long float64 // of the satin, times the line
+		want bool    // both lines may be pieces
+	}{{1, false}, {1.2, false}, {1.3, true}} {
+		cover := traced(1, report.KindSatin, arc(40, 0, 360))
+		cover.Length *= c.long
+		cover.index = 2
+		chains := make([]*chain, 2)
+		for i := range chains {
+			r := at(1, satinMade, 0, 4)
+			r.traces = []*Trace{cover}
+			chains[i] = ringChain(r)
+			chains[i].line.index = int32(i)
+			chains[i].options = []option{{cover: []*round{r}, score: 2}}
+		}
+		h := (&hypothesis{used: make([]uint64, 1)}).with(chains[0], 0, 0, 2)
+		if got := h.frees(chains[1], &chains[1].options[0]); got != c.want {
+			t.Errorf("a satin %.1f times as long as a line may cover another as well: %v, want %v", c.long, got, c.want)
+		}
+	}
+}

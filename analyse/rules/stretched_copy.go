@@ -12,7 +12,7 @@ var stretchedRule = Rule{
 	ID:       "stretched-copy",
 	Doc:      "all spacings are off the usual by one factor, as in a copy made by stretching",
 	Severity: report.Caution,
-	Bounds:   "satin of 0.37 to 0.43 mm, runs of 2.2 to 2.8 mm, fills of 0.34 to 0.45 mm, all there are off alike by 12 % or more (common practice, no single source); in a set of sizes, spacing that goes with the size",
+	Bounds:   "satin of 0.37 to 0.43 mm, runs of 2.2 to 2.8 mm, fills of 0.34 to 0.45 mm, all there are off alike by 12 % or more, and none in the middle of its range (common practice, no single source); in a set of sizes, spacing that goes with the size",
 	Requires: []*measure.Step{measure.Columns, measure.Pieces},
 	Check:    stretchedAlone,
 }
@@ -21,6 +21,7 @@ const (
 	stretchLeast  = 1.12 // factor that is worth a word
 	StretchAlike  = 0.06 // share by which spacings may miss one factor in a set
 	stretchFigure = 2    // figures there must be
+	stretchAside  = 1.04 // factor by which each lies off the middle of what is usual: one that lies there was not stretched
 )
 
 // usualRange is where each of the figures of Spacing.sizes usually lies (common
@@ -48,6 +49,9 @@ func stretchedAlone(p *Pass) []report.Finding {
 	if factor < 1 && n <= stretchFigure || factor > report.ResizeTo || factor < report.ResizeFrom {
 		return nil
 	}
+	if usualAlready(&s, factor) {
+		return nil
+	}
 	// Two figures agree by chance now and then, three seldom.
 	confidence := 40
 	if n > stretchFigure {
@@ -61,6 +65,18 @@ func stretchedAlone(p *Pass) []report.Finding {
 		Message: fmt.Sprintf("its spacings are all about %.2f times the usual (%s): it may be a %s size stretched and not digitised anew (confidence %d %%)",
 			factor, s.Words(p.units()), other, confidence),
 		Advice: fmt.Sprintf("A design that was made %s like this sews as if you had resized it on the machine. Look in the pack for the %s size, and compare the two with 'stopcard match'.", how, other)}}
+}
+
+// usualAlready reports whether some figure lies in the middle of its usual range, or on the
+// other side of it, though others do not.
+func usualAlready(s *measure.Spacing, factor float64) bool {
+	for i, v := range s.Sizes() {
+		off := 2 * v / (usualRange[i][0] + usualRange[i][1])
+		if v > 0 && (factor > 1 && off < stretchAside || factor < 1 && off > 1/stretchAside) {
+			return true
+		}
+	}
+	return false
 }
 
 // stretchFactors are the least and the largest factor that bring all figures there are

@@ -36,3 +36,15 @@ func TestStretchedIsAskedAsFarAsItMayBe(t *testing.T) {
 		t.Error("satin 0.40 mm apart is as usual, and yet runs and fills are measured")
 	}
 }
+
+// A figure in the middle of what is usual was not stretched, whatever the others are.
+func TestUsualAlready(t *testing.T) {
+	for _, c := range []struct {
+		runs, factor float64
+		want         bool
+	}{{2.5, 1.13, true}, {2.59, 1.13, true}, {2.61, 1.13, false}, {2.2, 1.13, true}, {3, 1.13, false}, {2.42, 0.8, true}, {2.39, 0.8, false}, {0, 1.13, false}} {
+		if got := usualAlready(&measure.Spacing{SatinPitchMM: 0.4 * c.factor, RunStitchMM: c.runs}, c.factor); got != c.want {
+			t.Errorf("runs of %v mm, factor %v: %t", c.runs, c.factor, got)
+		}
+	}
+}

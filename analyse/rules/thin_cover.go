@@ -130,7 +130,7 @@ func (t *thin) finding(p *Pass, stop int) report.Finding {
 	if c := t.piece; c != nil {
 		of := "along " + p.units().Stretch(c.OpenMM) + " of"
 		if c.OpenMM < 0.05 { // what is open stands among the gaps
-			of = "along"
+			of = "at a spot of"
 		}
 		f.Message = fmt.Sprintf("the cover is open %s the edge of piece %d: at worst %s of the cloth there is under thread, and %s is needed", of, c.Number, is, needed)
 		if t.pieces > 1 {

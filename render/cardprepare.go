@@ -217,9 +217,12 @@ func stopWord(stops []int) string {
 	return "stops"
 }
 
-// handSteps tells in full what the hands do, with the stop it belongs to.
+// handSteps tells what the hands do, with the stop it belongs to: in full, and by the first
+// stop where it was told where it is long and the same again.
 func (c *card) handSteps() []block {
+	const long = 80 // letters: more than a line
 	var out []block
+	told := map[string]string{}
 	tell := func(when string, steps []report.Step) {
 		var texts []string
 		var front sign
@@ -239,7 +242,13 @@ func (c *card) handSteps() []block {
 		if len(out) == 0 {
 			out = append(out, c.heading("What the hands do"))
 		}
-		out = append(out, c.item(textLetters, when+": "+strings.Join(texts, "; "), 5.4, func(cv canvas, x, y float64) {
+		text := strings.Join(texts, "; ")
+		if first := told[text]; first != "" {
+			text = "the same as " + first
+		} else if len(text) > long {
+			told[text] = strings.ToLower(when)
+		}
+		out = append(out, c.item(textLetters, when+": "+text, 5.4, func(cv canvas, x, y float64) {
 			if front != nil {
 				drawSign(cv, x, y+0.1, 4, c.act, front)
 			}

@@ -108,3 +108,16 @@ func TestUndersideLeavesRoomForItsWord(t *testing.T) {
 		}
 	}
 }
+
+// Long work that comes again is told in full once.
+func TestCardTellsWorkAgainBriefly(t *testing.T) {
+	p := hooped()
+	work := "trim the cloth close outside the stitching, 1 mm or less, with small scissors, and cut no stitch"
+	for i, text := range []string{work, work, "put it back", "put it back"} {
+		p.r.Stops[i].AfterSteps = []report.Step{{Kind: report.StepTrim, What: report.AppliqueCloth, Pieces: []int{1}, Text: text}}
+	}
+	_, prepare := cardText(t, p)
+	if strings.Count(prepare, work) != 1 || !strings.Contains(prepare, "After 2: the same as after 1") || strings.Count(prepare, "put it back") != 2 {
+		t.Errorf("%q", prepare)
+	}
+}

@@ -7,13 +7,14 @@ import (
 )
 
 // Merged is a line, another that follows it, and a satin, a zigzag or a blanket stitch over
-// both, all in one colour stop with the thread cut between: as a piece of applique looks whose
-// pauses were lost when a file was saved with fewer colours. A satin and its underlay go on
-// without a cut (common practice, no single source).
+// both, all in one colour stop with the thread cut or tied off between: as a piece of applique
+// looks whose pauses were lost when a file was saved with fewer colours. A satin and its
+// underlay go on without either (common practice, no single source).
 type Merged struct {
 	Stop   int           // index of the stop
 	Line   *Trace        // the first line
 	Finish report.Finish // what lies over both
+	Cut    bool          // the thread is cut both times; else a machine goes on at once
 }
 
 const (
@@ -36,17 +37,21 @@ func (p *finder) findMerged() []Merged {
 		if tack != nil && over == nil {
 			over = c.mergedShared(p, tack)
 		}
-		if tack == nil || over == nil || !p.cutBetween(c.line, tack.traces[0]) || !p.cutBetween(tack.traces[0], over.traces[0]) ||
+		if tack == nil || over == nil || !p.partedBetween(c.line, tack.traces[0]) || !p.partedBetween(tack.traces[0], over.traces[0]) ||
 			p.fills(c.line, fillShare, 0, over.first()) > fillShare || p.sewnInside(c, 0, over.first()) > fillShare {
 			continue
 		}
 		for _, t := range tack.traces {
 			used[t] = true
 		}
-		out = append(out, Merged{Stop: c.line.Stop, Line: c.line, Finish: finishes[over.made]})
+		out = append(out, Merged{Stop: c.line.Stop, Line: c.line, Finish: finishes[over.made],
+			Cut: p.cutBetween(c.line, tack.traces[0]) && p.cutBetween(tack.traces[0], over.traces[0])})
 	}
 	return out
 }
+
+// partedBetween reports whether the thread is cut or tied off between two traces.
+func (p *finder) partedBetween(a, b *Trace) bool { return p.cutBetween(a, b) || p.tiedBetween(a, b) }
 
 // mergedRounds are what follows the line of a chain and what finishes both, in the line's own
 // stop.

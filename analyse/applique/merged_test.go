@@ -7,8 +7,8 @@ import (
 	st "github.com/stopcard/stopcard/stitchfile/stitchtest"
 )
 
-// What looks like a piece all in one stop is told where the thread is cut between its
-// lines, and not where a satin goes on from its underlay, over a fill, or alone.
+// What looks like a piece all in one stop is told where the thread is cut or tied off between
+// its lines, and not where a satin goes on from its underlay, over a fill, or alone.
 func TestPausesLost(t *testing.T) {
 	ring := st.Circle(st.Point{}, 30)
 	satin := st.SatinAlong{Width: 4, Pitch: 0.4}
@@ -51,6 +51,18 @@ func TestPausesLost(t *testing.T) {
 		}, 0},
 		{"no cut before the satin", func(b *st.Builder) { b.Run(ring, 2.5).Trim().DoubleRun(ring.Offset(0.5), 2.2).Satin(ring, satin) }, 0},
 		{"no cut after the line", func(b *st.Builder) { b.Run(ring, 2.5).DoubleRun(ring.Offset(1), 2.2).Trim().Satin(ring, satin) }, 0},
+		{"tied off twice", func(b *st.Builder) {
+			b.Run(ring, 2.5).TieOff().DoubleRun(ring.Offset(0.5), 2.2).TieOff().Satin(ring, satin)
+		}, 1},
+		{"tied off and cut", func(b *st.Builder) {
+			b.Run(ring, 2.5).TieOff().DoubleRun(ring.Offset(0.5), 2.2).Trim().Satin(ring, satin)
+		}, 1},
+		{"tied off after the line alone", func(b *st.Builder) {
+			b.Run(ring, 2.5).TieOff().DoubleRun(ring.Offset(0.5), 2.2).Satin(ring, satin)
+		}, 0},
+		{"tied off before the satin alone", func(b *st.Builder) {
+			b.Run(ring, 2.5).DoubleRun(ring.Offset(1), 2.2).TieOff().Satin(ring, satin)
+		}, 0},
 		{"one line", func(b *st.Builder) { b.Run(ring, 2.5).Trim().Satin(ring, satin) }, 0},
 		{"filled", func(b *st.Builder) {
 			b.Fill(ring, 0.4, 4, 0.5).Trim().Run(ring, 2.5).Trim().DoubleRun(ring.Offset(0.5), 2.2).Trim().Satin(ring, satin)

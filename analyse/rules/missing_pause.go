@@ -46,8 +46,9 @@ var mergedFinish = map[report.Finish]string{report.FinishSatin: "satin", report.
 // mergedStops tells, once a stop, of what may be pieces whose pauses were lost.
 func mergedStops(p *Pass) []report.Finding {
 	var out []report.Finding
-	lines := map[int]int{}
+	lines, cut := map[int]int{}, map[int]bool{}
 	for _, m := range p.Recognised.Merged {
+		cut[m.Stop] = m.Cut && (cut[m.Stop] || lines[m.Stop] == 0)
 		lines[m.Stop]++
 	}
 	for _, m := range p.Recognised.Merged {
@@ -60,9 +61,15 @@ func mergedStops(p *Pass) []report.Finding {
 		if n > 1 {
 			times = fmt.Sprintf("%d times ", n)
 		}
-		out = append(out, report.Finding{Severity: report.Caution, Stop: m.Stop + 1, AtMM: at(m.Line.Line[0].Times(p.Scale)), Measured: p.Settings.TrimSeconds, Limit: p.Limit("missing-pause"), Unit: "s",
-			Message: fmt.Sprintf("what may be applique is sewn in stop %d without a pause: %sa line, a second line along it and %s over both, with the thread cut between", m.Stop+1, times, mergedFinish[m.Finish]),
-			Advice:  "Ask the pattern whether cloth is laid here. If so, the pauses of this file were lost: take another format from the pack, or stop the machine by hand where it cuts the thread, after the line to lay the cloth and after the second to trim it."})
+		f := report.Finding{Severity: report.Caution, Stop: m.Stop + 1, AtMM: at(m.Line.Line[0].Times(p.Scale)), Limit: p.Limit("missing-pause"), Unit: "s"}
+		between, byHand := "tied off", ""
+		if cut[m.Stop] {
+			f.Measured, between = p.Settings.TrimSeconds, "cut"
+			byHand = ", or stop the machine by hand where it cuts the thread, after the line to lay the cloth and after the second to trim it"
+		}
+		f.Message = fmt.Sprintf("what may be applique is sewn in stop %d without a pause: %sa line, a second line along it and %s over both, with the thread %s between", m.Stop+1, times, mergedFinish[m.Finish], between)
+		f.Advice = "Ask the pattern whether cloth is laid here. If so, the pauses of this file were lost: take another format from the pack" + byHand + "."
+		out = append(out, f)
 	}
 	return out
 }

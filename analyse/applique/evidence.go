@@ -16,6 +16,7 @@ const (
 	tiedOff         evidence = 1.0  // the thread is tied off between the two and sews on: a pause between them was lost
 	oneStopAll      evidence = -8.0 // everything in one stop: nothing can be laid
 	coverInStop     evidence = -0.6 // tack-down and cover in one stop
+	cutInStop       evidence = 1.0  // and the thread is cut between the two: an underlay goes on without; a run and a zigzag may both hold the cloth
 	stopsBetween    evidence = -0.1 // each stop between line and tack-down that is none of these
 	stopsBetweenMax evidence = -0.6
 	satinUnused     evidence = -2.0 // a satin along the line that is no cover of it
@@ -117,7 +118,9 @@ const (
 	styleOthers evidence = 1.5 // other chains of the design are applique
 	styleTack   evidence = 0.6 // with the same kind of tack-down
 	styleCover  evidence = 0.4 // or cover
+	styleLine   evidence = 1.0 // or line, where few have such, and satin of a later stop lies over it
 	styleStops  evidence = 1.2 // with line and tack-down in these very stops
+	styleAsTack evidence = 1.5 // it is made as their tack-downs, and sewn in the stop of some
 	styleNoTack evidence = -1.0
 )
 

@@ -3,8 +3,6 @@ package applique
 import (
 	"math"
 	"slices"
-
-	"github.com/stopcard/stopcard/analyse/report"
 )
 
 // option is one reading of a chain: its line is a placement line, one of its
@@ -178,14 +176,14 @@ func (p *finder) weigh(c *chain, o *option) evidence {
 func (c *chain) lineEvidence() evidence {
 	t := c.line
 	var e evidence
-	switch {
-	case t.Kind == report.KindOpenZigzag && t.blanket:
+	switch c.lineMade() {
+	case blanket:
 		e += lineBlanket
-	case t.Kind == report.KindOpenZigzag:
+	case zigzag:
 		e += lineZigzag
-	case c.heavy():
+	case triple:
 		e += lineTriple
-	case t.Kind == report.KindDoubleRun:
+	case double:
 		e += lineDouble
 	default:
 		e += lineSingle
@@ -251,8 +249,12 @@ func (p *finder) orderEvidence(c *chain, o *option) evidence {
 		if second.made == zigzag && o.tack == first && c.finishLine(first) != nil {
 			e += coverBeneath
 		}
-		if o.tack == first && (c.edgeRun(first, second) || zigzagBeside(first, second)) {
+		switch {
+		case o.tack != first:
+		case c.edgeRun(first, second) || zigzagBeside(first, second):
 			e += underlayTwo
+		case second.made != zigzag && p.cutBetween(first.traces[len(first.traces)-1], second.traces[0]):
+			e += cutInStop
 		}
 	default:
 		e += threeStops

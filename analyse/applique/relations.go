@@ -15,6 +15,9 @@ func (p *finder) relate() {
 		for _, r := range c.rounds {
 			for _, t := range r.traces {
 				p.followed[t.index] = append(p.followed[t.index], c)
+				if t.chain != nil && t.Stop > c.line.Stop {
+					t.chain.follows = true
+				}
 				switch {
 				case t.chain == nil || !c.line.Closed:
 				case t.Stop > c.line.Stop:
@@ -82,7 +85,8 @@ func (p *finder) tacksTwo(c *chain, r *round) bool {
 }
 
 // roundEverything reports whether a line goes round nearly all that is sewn, and
-// other lines that something follows lie inside.
+// other lines that something follows lie inside: such as come after it, or are followed
+// before it, which cloth laid over it would bury.
 func (p *finder) roundEverything(c *chain) bool {
 	return c.remember('r', 0, 0, func() float64 {
 		if p.goesRound(c) {
@@ -102,11 +106,20 @@ func (p *finder) goesRound(c *chain) bool {
 		return false
 	}
 	for _, o := range p.chains {
-		if o.line.Stop > c.line.Stop && o.line.Closed && o.line.Box.Width() < 0.9*b.Width() && o.ahead == 0 && !c.holdsFar(o.line) {
+		if !o.line.Closed || o.line.Box.Width() >= 0.9*b.Width() || o.ahead > 0 || c.holdsFar(o.line) {
+			continue
+		}
+		if o.line.Stop > c.line.Stop || o.followedBefore(c.line.Stop) {
 			return true
 		}
 	}
 	return false
+}
+
+// followedBefore reports whether another stop than that of its line, before the one given,
+// sews all along the line of a chain.
+func (c *chain) followedBefore(stop int) bool {
+	return slices.ContainsFunc(c.rounds, func(r *round) bool { return r.stop > c.line.Stop && r.stop < stop && r.share >= wholeShare })
 }
 
 // crowded reports whether another closed line of the chain's stop comes near, beside it:

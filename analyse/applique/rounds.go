@@ -36,7 +36,8 @@ type chain struct {
 	reach   float64 // mm: what lies nearer follows it; less in small pieces
 	rounds  []*round
 	ahead   int      // closed lines of earlier stops that the line follows itself
-	second  bool     // and one of those goes the same way: it is sewn once more here
+	follows bool     // it follows one, closed or open
+	second  bool     // one of the closed ones goes the same way: it is sewn once more here
 	options []option // readings, the best first; not-applique is none of them
 	chosen  int8     // its reading, an index into options; -1 for plain stitching
 	echo    bool     // the line follows another of its stop

@@ -24,7 +24,7 @@ func (h *hypothesis) frees(c *chain, o *option) bool {
 	}
 	if o.tack != nil {
 		for _, t := range o.tack.traces {
-			if h.has(t) {
+			if h.has(t) && !c.scrap(t) {
 				return false
 			}
 		}
@@ -39,6 +39,10 @@ func (h *hypothesis) frees(c *chain, o *option) bool {
 	return true
 }
 
+// scrap reports whether a trace is so short a part of what follows a line, as from one piece to
+// the next, that it may be of two.
+func (c *chain) scrap(t *Trace) bool { return t.Length <= tinyStretch*c.line.Length }
+
 // with is the hypothesis that reads the next chain, c, which is at a place among all, by
 // its option k, -1 for plain stitching.
 func (h *hypothesis) with(c *chain, at int, k int8, score float64) hypothesis {
@@ -50,7 +54,9 @@ func (h *hypothesis) with(c *chain, at int, k int8, score float64) hypothesis {
 		o := &c.options[k]
 		if o.tack != nil {
 			for _, t := range o.tack.traces {
-				mark(t)
+				if !c.scrap(t) {
+					mark(t)
+				}
 			}
 		}
 		for _, r := range c.rounds {
@@ -139,8 +145,7 @@ func (p *finder) best() []int8 {
 // manner sums up how pieces are made.
 type manner struct {
 	n, without, tacked, covered int
-	tacks, covers               [motif + 1]int
-	heavy                       int                // lines that are
+	lines, tacks, covers        [motif + 1]int
 	inside                      [motif + 1]float64 // mm, sum over the tack-downs so made
 	stops                       map[[2]int]int     // of line and tack-down
 	raw                         map[[2]int]int     // the same, of those that nothing covers
@@ -168,9 +173,7 @@ func (m *manner) count(c *chain, o *option, by int) {
 	} else {
 		m.without += by
 	}
-	if c.heavy() {
-		m.heavy += by
-	}
+	m.lines[c.lineMade()] += by
 	if len(o.cover) > 0 {
 		m.covers[o.cover[0].made] += by
 		m.covered += by
@@ -238,6 +241,9 @@ func (m *manner) like(c *chain, o *option) float64 {
 		return 0
 	}
 	e := styleOthers
+	if len(o.cover) > 0 && o.cover[0].made == satinMade && (o.tack == nil || o.tack.stop != c.line.Stop) {
+		e += m.likeLine(c, o)
+	}
 	mates := o.tack != nil && m.stops[[2]int{c.line.Stop, o.tack.stop}] > 0
 	if mates {
 		e += styleStops
@@ -250,7 +256,7 @@ func (m *manner) like(c *chain, o *option) float64 {
 	case m.covered < m.n:
 	case m.tacked > 0 && o.bare && (mates || m.tackedAlike(o.tack)):
 		e += coverMissing - o.loose
-		if o.lighter && (m.heavy > 0 || o.alone) {
+		if o.lighter && (m.lines[triple] > 0 || o.alone) {
 			e -= rawLighter // so are theirs, or nobody would see it
 		}
 	case o.bare && o.alone && m.inTurn(c.line.Stop, o.tack.stop):
@@ -274,6 +280,30 @@ func (m *manner) like(c *chain, o *option) float64 {
 		e += styleTack
 	}
 	return float64(e)
+}
+
+// likeLine is what it says of a reading under satin that its line is made as lines of other
+// pieces are, or as their tack-downs: a tack-down whose line was lost is the only one.
+func (m *manner) likeLine(c *chain, o *option) (e evidence) {
+	made := c.lineMade()
+	asTack := o.tack == nil && !c.follows && m.tacks[made] > 0
+	if made != single && (m.lines[made] > 0 || asTack) {
+		e += styleLine
+	}
+	if asTack && m.tacksIn(c.line.Stop) {
+		e += styleAsTack
+	}
+	return e
+}
+
+// tacksIn reports whether a stop tacks down other pieces, whose lines come before.
+func (m *manner) tacksIn(stop int) bool {
+	for at, n := range m.stops {
+		if n > 0 && at[1] == stop && at[0] < stop {
+			return true
+		}
+	}
+	return false
 }
 
 // tackedAlike reports whether tack-downs of other pieces are sewn alike and lie as far

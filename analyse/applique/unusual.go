@@ -216,3 +216,18 @@ func (p *finder) holdsNone(r *round) bool {
 
 // heavy reports whether the line is a triple or a bean line.
 func (c *chain) heavy() bool { return c.line.Kind == report.KindTripleRun || c.line.times > 2 }
+
+// lineMade is how the line is sewn, as far as that tells placement lines from others.
+func (c *chain) lineMade() sewing {
+	switch t := c.line; {
+	case t.Kind == report.KindOpenZigzag && t.blanket:
+		return blanket
+	case t.Kind == report.KindOpenZigzag:
+		return zigzag
+	case c.heavy():
+		return triple
+	case t.Kind == report.KindDoubleRun:
+		return double
+	}
+	return single
+}

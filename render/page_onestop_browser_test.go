@@ -96,6 +96,9 @@ func TestOneStopInBrowser(t *testing.T) {
 	if got := text(".one-first"); !strings.Contains(got, "LAY block cloth") {
 		t.Errorf("before stop 2: %q", got)
 	}
+	if got := text(".one-role"); !strings.HasPrefix(got, "Cloth hold-down, ") && !strings.HasPrefix(got, "cloth hold-down, ") || !strings.HasSuffix(got, "; any thread will do") {
+		t.Errorf("stop 2 is %q", got)
+	}
 	if got := text(".one-next"); !strings.Contains(got, "stop 4") || !strings.Contains(got, "LAY piece 1") {
 		t.Errorf("next after stop 2: %q", got)
 	}

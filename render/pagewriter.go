@@ -400,6 +400,9 @@ func (m markup) pageDesign(v *pageDesign) {
 			if v15.End {
 				m.is(` data-end`)
 			}
+			if v15.AnyThread {
+				m.is(` data-any`)
+			}
 			m.is(`>
 <p class="number">`)
 			m.number(v15.Number)

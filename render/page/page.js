@@ -91,7 +91,7 @@
       part('.one-number').textContent = d.stop;
       part('.one-swatch').replaceChildren(stop.querySelector('.thread .swatch').cloneNode(true));
       part('.one-word').textContent = d.word;
-      part('.one-role').textContent = d.name;
+      part('.one-role').textContent = d.name + ('any' in d ? '; any thread will do' : '');
       const picture = stop.querySelector('.enlarge svg');
       part('.one-picture').replaceChildren(...(picture ? [picture.cloneNode(true)] : []));
       const note = stop.querySelector('.told > p > b');

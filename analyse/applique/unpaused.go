@@ -10,9 +10,9 @@ import (
 
 // unpaused looks once more at pieces that are read as cut beforehand, since nothing
 // but their cover follows their line in a later stop. Where the stop of the line, or
-// that of the cover, sews another line along the edge and cuts its thread before it
-// goes on, that line is a tack-down for which a pause was forgotten: a line sewn
-// twice and an underlay go on without a cut (common practice, no single source).
+// that of the cover, sews another line along the edge and cuts its thread, or ties it off,
+// before it goes on, that line is a tack-down for which a pause was forgotten: a line sewn
+// twice and an underlay go on without either (common practice, no single source).
 func (p *finder) unpaused() {
 	for _, k := range p.work {
 		if !k.PreCut || len(k.Covers) == 0 {
@@ -24,9 +24,9 @@ func (p *finder) unpaused() {
 			if t == k.Place || !place && !cover || !isLine(t) || !BoxesAlike(k.Place.Box, t.Box, 2*FollowWithin) || !p.follow(k.Place, t, FollowWithin) {
 				continue
 			}
-			if place && t.first > k.Place.first && p.cutBetween(k.Place, t) {
+			if place && t.first > k.Place.first && p.partedBetween(k.Place, t) {
 				k.Tack, k.PreCut, k.OneStop, k.Held = t, false, true, true
-			} else if over := p.firstCover(k); cover && over != nil && t.first < over.first && p.cutBetween(t, over) {
+			} else if over := p.firstCover(k); cover && over != nil && t.first < over.first && p.partedBetween(t, over) {
 				k.Tack, k.PreCut, k.TackCover = t, false, true
 			} else {
 				continue

@@ -22,14 +22,38 @@ var threadView = View{
 				f.notes = append(f.notes, text)
 			}
 		}
+		if text := invented(r); text != "" {
+			f.notes = append(f.notes, text)
+		}
 		if n, mm := looseThreads(d, r); n > 0 {
-			f.notes = append(f.notes, fmt.Sprintf("%s over the cloth between sewn parts, %s together: drawn as the machine leaves them.", words.Count(n, "loose thread"), unitsOf(r).Stretch(mm)))
+			text := fmt.Sprintf("%d loose threads over the cloth between sewn parts, %s together: drawn as the machine leaves them.", n, unitsOf(r).Stretch(mm))
+			if n == 1 {
+				text = fmt.Sprintf("1 loose thread over the cloth between sewn parts, %s long: drawn as the machine leaves it.", unitsOf(r).Stretch(mm))
+			}
+			f.notes = append(f.notes, text)
 		}
 		f.keys = threadKeys(r)
 		s := newSheet(d, r, o, f)
 		sew(s.img.SubImage(s.field).(*image.RGBA), s.place, d, r, ThreadOptions{})
 		return s.picture()
 	}),
+}
+
+// invented says of which stops the colours are not the file's, since it tells none.
+func invented(r *report.Report) string {
+	var stops []int
+	for i := range r.Stops {
+		if !r.Stops[i].Thread.HasColour() {
+			stops = append(stops, r.Stops[i].Number)
+		}
+	}
+	switch len(stops) {
+	case 0:
+		return ""
+	case len(r.Stops):
+		return "The file tells no thread colours: these only tell the stops apart."
+	}
+	return fmt.Sprintf("The file tells no colour for %s: those here only tell stops apart.", words.ListStops(stops))
 }
 
 // looseThreads counts the threads that lie loose and are longer than the limit of

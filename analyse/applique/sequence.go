@@ -9,13 +9,15 @@ import (
 // or -1 for plain stitching.
 type hypothesis struct {
 	score  float64
-	used   []uint64 // traces that are a line or a tack-down of some piece, or its own cover
+	used   []uint64 // two bits a trace: it is a line or a tack-down of some piece, or the own cover of one
 	chain  int      // the chain that was read last, of those that have options
 	chosen int8
 	before *hypothesis // of the chain before
 }
 
-func (h *hypothesis) has(t *Trace) bool { return h.used[t.index/64]>>(t.index%64)&1 == 1 }
+func (h *hypothesis) has(t *Trace) bool { return h.bit(2 * t.index) }
+
+func (h *hypothesis) bit(i int32) bool { return h.used[i/64]>>(i%64)&1 == 1 }
 
 // frees reports whether a reading needs no trace that has a purpose already.
 func (h *hypothesis) frees(c *chain, o *option) bool {
@@ -35,6 +37,9 @@ func (h *hypothesis) frees(c *chain, o *option) bool {
 				return false
 			}
 		}
+		if r.ownCover(c.line) && h.bit(2*r.traces[0].index+1) {
+			return false
+		}
 	}
 	return true
 }
@@ -49,7 +54,8 @@ func (h *hypothesis) with(c *chain, at int, k int8, score float64) hypothesis {
 	n := hypothesis{score: score, used: h.used, chain: at, chosen: k, before: h}
 	if k >= 0 {
 		n.used = slices.Clone(h.used)
-		mark := func(t *Trace) { n.used[t.index/64] |= 1 << (t.index % 64) }
+		set := func(i int32) { n.used[i/64] |= 1 << (i % 64) }
+		mark := func(t *Trace) { set(2 * t.index) }
 		mark(c.line)
 		o := &c.options[k]
 		if o.tack != nil {
@@ -67,17 +73,13 @@ func (h *hypothesis) with(c *chain, at int, k int8, score float64) hypothesis {
 			}
 		}
 		for _, r := range o.cover {
-			if t := r.traces[0]; r.share >= wholeShare && t.Closed && t.Length < ownCover*c.line.Length {
-				mark(t)
+			if r.ownCover(c.line) {
+				set(2*r.traces[0].index + 1)
 			}
 		}
 	}
 	return n
 }
-
-// ownCover is how many times as long as a line a satin that closes round it may be that finishes
-// its edge alone; one that finishes several goes on along the others.
-const ownCover = 1.25
 
 // oneWith reports whether a round is a line of the same stop all along the line of a reading and
 // under its cover: both are of one piece, since one cover finishes the edge of one.
@@ -90,7 +92,7 @@ func (r *round) oneWith(line *Trace, o *option) bool {
 // chains in sewing order, so that the work grows with their number. It gives the
 // chosen option of each chain, -1 for none.
 func (p *finder) best() []int8 {
-	beam := append(make([]*hypothesis, 0, beamWidth), &hypothesis{used: make([]uint64, len(p.traces)/64+1)})
+	beam := append(make([]*hypothesis, 0, beamWidth), &hypothesis{used: make([]uint64, len(p.traces)/32+1)})
 	type step struct {
 		from  *hypothesis
 		k     int8
@@ -149,7 +151,7 @@ type manner struct {
 	inside                      [motif + 1]float64 // mm, sum over the tack-downs so made
 	stops                       map[[2]int]int     // of line and tack-down
 	raw                         map[[2]int]int     // the same, of those that nothing covers
-	beside                      int                // of those, lines beside lines that nothing finishes
+	beside                      map[[2]int]int     // of those, lines beside lines sewn alike that nothing finishes
 }
 
 // count adds a piece, or takes it away again. A raw edge that is likely only by what others
@@ -160,15 +162,17 @@ func (m *manner) count(c *chain, o *option, by int) {
 	}
 	m.n += by
 	if o.tack != nil {
-		m.tacks[o.tack.made] += by
-		m.tacked += by
-		m.stops[[2]int{c.line.Stop, o.tack.stop}] += by
+		at := [2]int{c.line.Stop, o.tack.stop}
+		m.stops[at] += by
 		if len(o.cover) == 0 {
-			m.raw[[2]int{c.line.Stop, o.tack.stop}] += by
-			if o.tack.made.line() && c.finishLine(o.tack) == nil {
-				m.beside += by
+			m.raw[at] += by
+			if c.alike(o.tack) && c.finishLine(o.tack) == nil {
+				m.beside[at] += by
+				return // tells nothing of how pieces are made
 			}
 		}
+		m.tacks[o.tack.made] += by
+		m.tacked += by
 		m.inside[o.tack.made] += float64(by) * o.tack.middle
 	} else {
 		m.without += by
@@ -183,7 +187,7 @@ func (m *manner) count(c *chain, o *option, by int) {
 // styled lets each chain know how the others were read. Chains that share
 // stitching are no witnesses for one another.
 func (p *finder) styled(choice []int8) {
-	all := manner{stops: map[[2]int]int{}, raw: map[[2]int]int{}}
+	all := manner{stops: map[[2]int]int{}, raw: map[[2]int]int{}, beside: map[[2]int]int{}}
 	for i, c := range p.chains {
 		c.chosen = choice[i]
 		if choice[i] >= 0 {
@@ -229,23 +233,33 @@ func (p *finder) styled(choice []int8) {
 
 // like is what the making of the other pieces says of a reading.
 func (m *manner) like(c *chain, o *option) float64 {
+	n, mates := m.n, 0
+	if o.tack != nil {
+		mates = m.stops[[2]int{c.line.Stop, o.tack.stop}]
+	}
 	if len(o.cover) == 0 {
 		// Lines beside lines are a pattern as well, however many there are and in whatever
 		// stops: all are applique or none is, and one does not vouch for the next. Nor does
 		// other stitching in those very stops.
-		if m.n == m.raw[[2]int{c.line.Stop, o.tack.stop}] || m.n == m.beside && o.tack.made.line() {
+		at := [2]int{c.line.Stop, o.tack.stop}
+		if n == m.raw[at] {
 			return 0
 		}
+		if c.alike(o.tack) {
+			mates -= m.beside[at]
+			for _, k := range m.beside {
+				n -= k
+			}
+		}
 	}
-	if m.n <= 0 {
+	if n <= 0 {
 		return 0
 	}
 	e := styleOthers
 	if len(o.cover) > 0 && o.cover[0].made == satinMade && (o.tack == nil || o.tack.stop != c.line.Stop) {
 		e += m.likeLine(c, o)
 	}
-	mates := o.tack != nil && m.stops[[2]int{c.line.Stop, o.tack.stop}] > 0
-	if mates {
+	if mates > 0 {
 		e += styleStops
 	}
 	switch {
@@ -253,8 +267,8 @@ func (m *manner) like(c *chain, o *option) float64 {
 		if m.covers[o.cover[0].made] > 0 {
 			e += styleCover
 		}
-	case m.covered < m.n:
-	case m.tacked > 0 && o.bare && (mates || m.tackedAlike(o.tack)):
+	case m.covered < n:
+	case m.tacked > 0 && o.bare && (mates > 0 || m.tackedAlike(o.tack)):
 		e += coverMissing - o.loose
 		if o.lighter && (m.lines[triple] > 0 || o.alone) {
 			e -= rawLighter // so are theirs, or nobody would see it

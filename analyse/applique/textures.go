@@ -37,3 +37,7 @@ func (t *Trace) rings() (n int) {
 	}
 	return n
 }
+
+// alike reports whether a tack-down is a line sewn no heavier than the line of the chain, as
+// lines of a pattern are. A raw edge is mostly held by a heavier one.
+func (c *chain) alike(tack *round) bool { return tack.made <= c.lineMade() }

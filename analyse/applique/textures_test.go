@@ -199,12 +199,16 @@ func TestLinesThatVouchForNoOther(t *testing.T) {
 		{"in others", 4, 5, nil, nil, false},
 		{"finished by a bean line", 4, 5, at(6, triple, 2.5, 0), nil, true},
 		{"a zigzag", 4, 5, nil, nil, true},
+		{"a tack-down sewn twice", 4, 5, nil, nil, true},
 		{"covered", 4, 5, nil, []*round{at(6, satinMade, 0, 4)}, true},
 	} {
-		m := manner{stops: map[[2]int]int{}, raw: map[[2]int]int{}}
-		tack := at(c.tack, double, 2, 0)
+		m := manner{stops: map[[2]int]int{}, raw: map[[2]int]int{}, beside: map[[2]int]int{}}
+		tack := at(c.tack, single, 2, 0)
 		if c.name == "a zigzag" {
 			tack = at(c.tack, zigzag, 2, 2)
+		}
+		if c.name == "a tack-down sewn twice" {
+			tack.made = double
 		}
 		other := ringChain(tack)
 		if c.more != nil {
@@ -214,7 +218,7 @@ func TestLinesThatVouchForNoOther(t *testing.T) {
 		m.count(other, &option{tack: tack, cover: c.cover, score: 1}, 1)
 		own := ringChain()
 		own.line.Stop = 2
-		if got := m.like(own, &option{tack: at(3, double, 2, 0), bare: true}) != 0; got != c.want {
+		if got := m.like(own, &option{tack: at(3, single, 2, 0), bare: true}) != 0; got != c.want {
 			t.Errorf("%s: it vouches: %v, want %v", c.name, got, c.want)
 		}
 	}

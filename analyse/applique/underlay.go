@@ -59,3 +59,13 @@ func underSatin(rounds []*round) bool {
 	}
 	return false
 }
+
+// ownCover reports whether a round is one satin that closes round a line and finishes its edge
+// alone; one that finishes several goes on along the others.
+func (r *round) ownCover(line *Trace) bool {
+	t := r.traces[0]
+	return len(r.traces) == 1 && r.share >= wholeShare && t.Closed && t.Length < ownLonger*line.Length
+}
+
+// ownLonger is how many times as long as its line such a satin may be.
+const ownLonger = 1.25

@@ -112,6 +112,7 @@ const (
 	filledIn   evidence = -6.0 // sewn full before the cover: no cloth would show
 	filledUnto evidence = -4.0 // sewn full up to the line before it: it outlines a fill
 	linedOut   evidence = -4.0 // sewn over with lines before it, and not beyond: it outlines that texture
+	meshIn     evidence = -4.0 // sewn over with lines after a line and a tack-down that no pause parts: lace and its outlines
 	netOver    evidence = -5.0 // a net lies over the line before the cloth
 
 	// How the design is made.

@@ -18,6 +18,10 @@ func (p *finder) insideEvidence(c *chain, o *option) evidence {
 	if c.line.Closed && c.line.first > 0 && c.remember('x', 0, c.line.first, func() float64 { return p.texturedUpTo(c) }) > fillShare {
 		e += linedOut
 	}
+	if o.tack != nil && o.tack.stop == c.line.Stop && o.cover != nil && c.line.Closed &&
+		c.remember('y', end, last.first(), func() float64 { return p.sewnInside(c, end, last.first()) }) > fillShare {
+		e += meshIn
+	}
 	first := o.tack
 	if first == nil || o.reverse {
 		first = o.cover[0]

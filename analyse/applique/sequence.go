@@ -252,8 +252,8 @@ func (m *manner) like(c *chain, o *option) float64 {
 			}
 		}
 	}
-	if n <= 0 {
-		return 0
+	if n <= 0 || o.tack == nil && o.cover[0].made == zigzag && n == m.without {
+		return 0 // a zigzag along a line may hold cloth as well as finish it, and as many others tell no more
 	}
 	e := styleOthers
 	if len(o.cover) > 0 && o.cover[0].made == satinMade && (o.tack == nil || o.tack.stop != c.line.Stop) {

@@ -223,3 +223,36 @@ func TestLinesThatVouchForNoOther(t *testing.T) {
 		}
 	}
 }
+
+// Zigzags along lines of several shapes, with nothing between, do not make one another covers of
+// cloth cut beforehand; satin so sewn does.
+func TestZigzagsVouchForNoCover(t *testing.T) {
+	for _, c := range []struct {
+		made sewing
+		want bool
+	}{{zigzag, false}, {satinMade, true}} {
+		m := manner{stops: map[[2]int]int{}, raw: map[[2]int]int{}, beside: map[[2]int]int{}}
+		o := option{cover: []*round{at(1, c.made, 0, 3)}}
+		m.count(ringChain(), &o, 1)
+		m.count(ringChain(), &o, 1)
+		if got := m.like(ringChain(), &o) != 0; got != c.want {
+			t.Errorf("%v along lines vouches for more: %v, want %v", c.made, got, c.want)
+		}
+	}
+}
+
+// What is sewn over with lines after a line and a tack-down that no pause parts is lace; where a
+// pause parts them, it may be cloth that is embroidered.
+func TestLaceIsNoLostPause(t *testing.T) {
+	weight := func(tack int, share float64) evidence {
+		c := ringChain(at(tack, single, 0.5, 0), at(2, satinMade, 0, 4))
+		c.line.Spans = [][2]int{{0, 40}}
+		o := &option{tack: c.rounds[0], cover: c.rounds[1:]}
+		end, first, last := 40, o.tack.first(), o.cover[0].first()
+		c.known = []known{{'f', end, last, 0}, {'b', 0, c.line.first, 0}, {'x', 0, c.line.first, 0}, {'n', end, first, 0}, {'y', end, last, share}}
+		return apart().insideEvidence(c, o)
+	}
+	weighsMore(t, "lines over 0.55 of the inside", weight(0, 0), weight(0, 0.55), false)
+	weighsMore(t, "lines over 0.65 of it", weight(0, 0), weight(0, 0.65), true)
+	weighsMore(t, "lines over 0.65 of it after a pause", weight(1, 0), weight(1, 0.65), false)
+}

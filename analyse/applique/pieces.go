@@ -42,7 +42,7 @@ type Piece struct {
 	open   bool     // its cover is a satin so open that it may be meant for a zigzag
 	tacked sewing   // how its tack-down is sewn, where it has one
 	also   []*Trace // other lines of the tack-down's stop
-	onto   *Trace   // of one cut beforehand, embroidery that is sewn on it before its cover
+	onto   *Trace   // embroidery that is sewn on it before its tack-down, or before its cover where it is cut beforehand
 	parent *Piece
 }
 
@@ -51,6 +51,15 @@ type Piece struct {
 func (w *Piece) OverBy(stop int) bool {
 	last := w.Tack.Stop
 	return stop > last || stop == last && (w.TackCover || w.PreCut) || w.CoverFirst && slices.Contains(w.Covers, stop)
+}
+
+// SewnFirst is what is embroidered within the line of a piece after it and before its
+// tack-down, on the design as it is: cloth that is laid later would hide it. Nil for none.
+func (w *Piece) SewnFirst() *Trace {
+	if !w.Held {
+		return nil
+	}
+	return w.onto
 }
 
 // MayBePlain reports whether the piece may as well be plain stitching, without any cloth.

@@ -212,6 +212,9 @@ func (r *rehearsing) pieceLayers() {
 			l.trim, l.done, l.late = k.Tack.Stop, -1, true
 		default:
 			l.trim = k.Tack.Stop
+			if k.onto != nil {
+				l.hold = k.onto
+			}
 			switch {
 			case k.Missed:
 				l.edge = UnderCover

@@ -39,10 +39,14 @@ func (p *finder) unpaused() {
 		}
 	}
 	for _, k := range p.work {
+		if k.Held && !k.Hole && !k.TackCover && !k.CoverFirst && k.Place.Closed && k.Tack.Stop > k.Place.Stop+1 {
+			k.onto = p.embroideredOnto(k, k.Tack.Stop)
+			continue
+		}
 		if !k.PreCut && !k.TackCover || len(k.Covers) == 0 || !k.Place.Closed {
 			continue
 		}
-		if k.onto = p.embroideredOnto(k); k.onto != nil && k.TackCover {
+		if k.onto = p.embroideredOnto(k, k.Covers[0]); k.onto != nil && k.TackCover {
 			// What its cover's stop sews first holds no cloth that was sewn on before: it is underlay.
 			k.Tack, k.PreCut, k.TackCover, k.Held, k.Like = k.Place, true, false, false, likeness{}
 			k.Confidence, k.Next, k.mayBePlain = min(k.Confidence, ontoSure), "plain stitching, a line under its satin: ask the pattern whether cloth is laid inside the line", true
@@ -53,8 +57,9 @@ func (p *finder) unpaused() {
 const ontoSure = 0.75 // confidence that a line with embroidery inside, and satin with underlay over it, is for cloth
 
 // embroideredOnto finds the first embroidery that lies wholly within the line of a piece, of
-// a stop before its cover: cloth that is laid after it would bury it. Nil for none.
-func (p *finder) embroideredOnto(k *Piece) *Trace {
+// a stop after that of the line and before another: cloth that is laid after it would bury
+// it. Nil for none.
+func (p *finder) embroideredOnto(k *Piece, before int) *Trace {
 	if p.looks > mostLooks {
 		p.cap("comparisons of stitching with a line", mostLooks)
 		return nil
@@ -64,7 +69,7 @@ func (p *finder) embroideredOnto(k *Piece) *Trace {
 	var onto *Trace
 	holes, i := 0, first
 	defer func() { p.looks += (i - first) / sidesALook }()
-	for ; i < len(gs) && gs[i].Stop-1 < k.Covers[0]; i++ {
+	for ; i < len(gs) && gs[i].Stop-1 < before; i++ {
 		g := &gs[i]
 		p.watch.Step(1)
 		if g.Kind == report.KindTie || g.Kind == report.KindTravel || !encloses(k.Place.Box, p.passageBox(i), -edgeMM) || !p.mayCompare() || !p.lineless(g) || !p.within(k, g) {

@@ -11,7 +11,7 @@ import (
 
 var wrongOrderRule = Rule{
 	ID:       "wrong-order",
-	Doc:      "the cover of a piece is sewn before its tack-down, so the cloth would hide it; or the backing before the batting, which would lie outside it",
+	Doc:      "the cover of a piece is sewn before its tack-down, so the cloth would hide it; or embroidery on it is sewn before the tack-down; or the backing before the batting, which would lie outside it",
 	Severity: report.Fault,
 	Bounds:   "the tack-down must come first, and the batting",
 	Requires: []*measure.Step{measure.Pieces, measure.Hands},
@@ -28,6 +28,13 @@ func wrongOrder(p *Pass) []report.Finding {
 		out = append(out, report.Finding{Severity: report.Fault, Stop: cover, Piece: w.Number, AtMM: at(w.Tack.Line[0]), Unit: "stops",
 			Message: fmt.Sprintf("piece %d: the order cannot work: stop %d covers its edge before stop %d tacks it down", w.Number, cover, tack),
 			Advice:  fmt.Sprintf("Sew stop %d before stop %d if your machine lets you choose the stop, with the cloth laid before it and trimmed after it. Else ask the maker for a file in the right order.", tack, cover)})
+	}
+	for _, w := range p.Pieces {
+		if on := w.SewnFirst(); on != nil {
+			out = append(out, report.Finding{Severity: report.Caution, Stop: on.Stop + 1, Piece: w.Number, AtMM: at(on.Line[0].Times(p.Scale)), Unit: "stops",
+				Message: fmt.Sprintf("piece %d: stop %d sews inside its line before stop %d tacks its cloth down", w.Number, on.Stop+1, w.Tack.Stop+1),
+				Advice:  fmt.Sprintf("Lay its cloth before stop %d, fixed so that it cannot shift: laid later it would hide that stitching. Ask the maker whether the cloth was meant to be held first; a pause in stop %d may be lost.", on.Stop+1, w.Place.Stop+1)})
+		}
 	}
 	return append(out, outerBatting(p)...)
 }

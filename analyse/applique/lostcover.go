@@ -11,7 +11,7 @@ import (
 // A cover that was moved away from its piece, as where its stops were put into the file
 // aside of the others, is a slip that nothing along the line tells. It shows as a line and a
 // tack-down that no cover follows, and a satin of a later stop that is the same line
-// elsewhere and follows no other.
+// elsewhere and follows no other but its underlay.
 const (
 	lostLeast  = coverBeside // mm that it lies aside: a cover that lies nearer is known by the line
 	lostBoxes  = 4.0         // mm by which its box may be wider or taller: at corners the middle of a satin goes beyond the line
@@ -42,7 +42,7 @@ func (p *finder) findLostCovers() {
 		p.watch.Step(len(near))
 		for _, k := range near {
 			of := &p.traces[k]
-			if of.Kind != report.KindSatin || of.Opening > seamOpen || taken[of] || !lostLike(of, t) || slices.ContainsFunc(p.followed[k], func(o *chain) bool { return o.ahead == 0 && !o.again }) {
+			if of.Kind != report.KindSatin || of.Opening > seamOpen || taken[of] || slices.ContainsFunc(p.followed[k], func(o *chain) bool { return o.line.Stop < of.Stop && o.ahead == 0 && !o.again }) {
 				continue
 			}
 			if looks++; looks > mostLost {
@@ -50,7 +50,15 @@ func (p *finder) findLostCovers() {
 				return
 			}
 			p.watch.Step(2*likenessSamples + lostSteps*lostPlaces*len(t.Line)/8)
-			if by, ok := lostBy(of, t); ok && by > lostLeast {
+			by, ok := 0.0, false
+			if lostLike(of, t) {
+				by, ok = lostBy(of, t)
+			}
+			if !ok {
+				by, ok = p.lostTurned(of, c, c.rounds[tack])
+				c.turned = ok
+			}
+			if ok && by > lostLeast {
 				taken[of], c.lost, c.lostBy = true, of, by
 				break
 			}

@@ -32,6 +32,7 @@ type Piece struct {
 	AsideAlone bool    // and the cover not with it
 	LostBy     float64 // mm by which its cover was moved away from it; 0 where it was not
 	LostStop   int     // the stop, from 0, that sews that cover
+	LostTurned bool    // it is turned or of another size, and LostBy how far off it lies at most
 	TackLost   bool    // what holds it is the finish of other pieces, which those have over a tack-down
 	CoverFirst bool    // the cover is sewn before the tack-down: the order cannot work
 	Confidence float64 // that it is a piece, and so made
@@ -213,7 +214,7 @@ func (p *finder) piece(c *chain, chosen int8) *Piece {
 		w.Held = !w.TackCover
 		switch {
 		case o.cover == nil && c.lost != nil:
-			w.Finish, w.LostBy, w.LostStop = report.FinishMissing, c.lostBy, c.lost.Stop
+			w.Finish, w.LostBy, w.LostStop, w.LostTurned = report.FinishMissing, c.lostBy, c.lost.Stop, c.turned
 		case o.cover == nil && !o.tack.made.line():
 			w.Finish = finishes[o.tack.made]
 		case o.cover == nil:

@@ -46,6 +46,7 @@ type chain struct {
 	moved   float64  // and by how many mm
 	lost    *Trace   // the satin that was moved away from it, its cover; nil for none
 	lostBy  float64  // and by how many mm
+	turned  bool     // it is turned, or of another size
 	again   bool     // the line is of a tack-down; see tellRounds
 	panel   bool     // the satin over it goes on over other closed lines; see findShared
 	known   []known

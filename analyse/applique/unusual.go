@@ -142,12 +142,12 @@ func (p *finder) pairAlone(c *chain, tack *round) bool {
 	return p.lineMM[c.line.Stop] >= pairShare*p.sewnMM[c.line.Stop] && p.followMM[tack.stop] >= pairShare*p.sewnMM[tack.stop] && !p.holdsLines(c)
 }
 
-// holdsLines reports whether shorter lines of later stops that something follows lie within a
+// holdsLines reports whether shorter lines of later stops that another stop follows lie within a
 // line, for the most part: it is that of a ground.
 func (p *finder) holdsLines(c *chain) bool {
 	return c.remember('h', 0, 0, func() float64 {
 		for _, o := range p.chains {
-			if o.line.Stop > c.line.Stop && o.line.Closed && o.ahead == 0 && o.line.Length < c.line.Length && encloses(c.line.Box, o.line.Box, min(o.line.Box.Width(), o.line.Box.Height())/2) {
+			if o.line.Stop > c.line.Stop && o.followedBefore(len(p.sewn.Stops)) && o.line.Closed && o.ahead == 0 && o.line.Length < c.line.Length && encloses(c.line.Box, o.line.Box, min(o.line.Box.Width(), o.line.Box.Height())/2) {
 				return 1
 			}
 		}

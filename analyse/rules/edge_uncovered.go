@@ -34,6 +34,20 @@ func BareMM(c *report.Piece) (bare float64) {
 	return bare
 }
 
+// coverLost tells of a cover that lies elsewhere. One that is turned or of another size may be
+// another figure, so that the pattern is asked.
+func coverLost(u words.Units, w *applique.Piece, limit float64) report.Finding {
+	f := report.Finding{Severity: report.Fault, Stop: w.LostStop + 1, Piece: w.Number, AtMM: at(w.Tack.Line[0]), Measured: w.Tack.Length, Limit: limit, Unit: "mm",
+		Message: fmt.Sprintf("piece %d: its cover (stop %d) lies %s aside of it: all round the cut edge would show, %s of it", w.Number, w.LostStop+1, u.Stitch(w.LostBy), u.Stretch(w.Tack.Length)),
+		Advice:  "Do not sew it so: the satin belongs over the tack-down. Take another format or size from the pack, or ask its maker for a mended file."}
+	if w.LostTurned {
+		f.Severity = report.Caution
+		f.Message = fmt.Sprintf("piece %d: what may be its cover (stop %d) is of its shape, but turned or of another size, and lies up to %s off it: the cut edge would show", w.Number, w.LostStop+1, u.Stitch(w.LostBy))
+		f.Advice = "Ask the pattern whether that satin belongs over the tack-down. If so, do not sew it so: take another format or size from the pack, or ask its maker for a mended file."
+	}
+	return f
+}
+
 // edgeUncovered looks at the gaps in closed covers. What shows between the stitches
 // of an open one is thin-cover.
 func edgeUncovered(p *Pass) []report.Finding {
@@ -42,9 +56,7 @@ func edgeUncovered(p *Pass) []report.Finding {
 	var out []report.Finding
 	for _, w := range p.Pieces {
 		if w.LostBy > 0 && limit >= 0 {
-			out = append(out, report.Finding{Severity: report.Fault, Stop: w.LostStop + 1, Piece: w.Number, AtMM: at(w.Tack.Line[0]), Measured: w.Tack.Length, Limit: limit, Unit: "mm",
-				Message: fmt.Sprintf("piece %d: its cover (stop %d) lies %s aside of it: all round the cut edge would show, %s of it", w.Number, w.LostStop+1, u.Stitch(w.LostBy), u.Stretch(w.Tack.Length)),
-				Advice:  "Do not sew it so: the satin belongs over the tack-down. Take another format or size from the pack, or ask its maker for a mended file."})
+			out = append(out, coverLost(u, w, limit))
 		}
 	}
 	for i := range p.Report.Pieces {

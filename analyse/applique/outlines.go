@@ -82,10 +82,10 @@ func (w *roleWork) outlines(on worked) {
 }
 
 // sewnOn takes lines out of others that the one before is, sewn once more in its stop
-// without a cut: one layer is held, and held twice. Those it gives with the line they are.
+// without a cut or a tie-off: one layer is held, and held twice. Those it gives with the line they are.
 func (p *finder) sewnOn(lines []*Trace) (once []*Trace, again [][2]*Trace) {
 	for _, t := range lines {
-		if n := len(once); n > 0 && once[n-1].Stop == t.Stop && offsetOf(once[n-1], t) < twiceWithin && !p.cutBetween(once[n-1], t) {
+		if n := len(once); n > 0 && once[n-1].Stop == t.Stop && offsetOf(once[n-1], t) < twiceWithin && !p.partedBetween(once[n-1], t) {
 			again = append(again, [2]*Trace{once[n-1], t})
 			continue
 		}

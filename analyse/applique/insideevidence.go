@@ -1,5 +1,11 @@
 package applique
 
+import (
+	"math"
+
+	"github.com/stopcard/stopcard/analyse/geom"
+)
+
 // insideEvidence weighs what lies inside the line.
 func (p *finder) insideEvidence(c *chain, o *option) evidence {
 	var e evidence
@@ -71,9 +77,25 @@ type known struct {
 // texturedUpTo is the share of the inside of a line that any stitching before it goes over, as
 // motifs, a crosshatch or rings do, and 0 where that goes on beyond the line: a ground.
 func (p *finder) texturedUpTo(c *chain) float64 {
-	in := p.sewnInside(c, 0, c.line.first)
-	if in <= fillShare || p.sewnBeyond(c.line) >= fillBeyond {
+	if !p.mayTexture(c.line) || p.sewnBeyond(c.line) >= fillBeyond {
 		return 0
 	}
-	return in
+	return p.sewnInside(c, 0, c.line.first)
+}
+
+// mayTexture reports whether what was sewn before a line within its box has as many needle holes
+// as it takes to be near so much of the inside.
+func (p *finder) mayTexture(t *Trace) bool {
+	need := fillShare * math.Abs(geom.PolygonArea(t.Line)) / (math.Pi * sewnNear * sewnNear)
+	box := t.Box.Grown(edgeMM)
+	gs := p.sewn.Passages
+	for i := 0; i < len(gs) && gs[i].From < t.first; i++ {
+		p.watch.Step(1)
+		if encloses(box, p.passageBox(i), 0) {
+			if need -= float64(min(gs[i].To, t.first) - gs[i].From); need <= 0 {
+				return true
+			}
+		}
+	}
+	return false
 }

@@ -123,6 +123,8 @@ const (
 	styleStops  evidence = 1.2 // with line and tack-down in these very stops
 	styleAsTack evidence = 1.5 // it is made as their tack-downs, and sewn in the stop of some
 	styleNoTack evidence = -1.0
+
+	zigzagAlone = -0.5 // what a zigzag along a line alone scores where it is told without others
 )
 
 // Limits of the evidence above, mm.

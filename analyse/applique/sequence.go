@@ -252,7 +252,7 @@ func (m *manner) like(c *chain, o *option) float64 {
 			}
 		}
 	}
-	if n <= 0 || o.tack == nil && o.cover[0].made == zigzag && n == m.without {
+	if n <= 0 || o.tack == nil && o.cover[0].made == zigzag && n == m.without && o.score > zigzagAlone {
 		return 0 // a zigzag along a line may hold cloth as well as finish it, and as many others tell no more
 	}
 	e := styleOthers

@@ -225,18 +225,19 @@ func TestLinesThatVouchForNoOther(t *testing.T) {
 }
 
 // Zigzags along lines of several shapes, with nothing between, do not make one another covers of
-// cloth cut beforehand; satin so sewn does.
+// cloth cut beforehand, unless none would be told else; satin so sewn does.
 func TestZigzagsVouchForNoCover(t *testing.T) {
 	for _, c := range []struct {
-		made sewing
-		want bool
-	}{{zigzag, false}, {satinMade, true}} {
+		made  sewing
+		score float64
+		want  bool
+	}{{zigzag, 0, false}, {zigzag, -0.45, false}, {zigzag, -0.55, true}, {satinMade, 0, true}} {
 		m := manner{stops: map[[2]int]int{}, raw: map[[2]int]int{}, beside: map[[2]int]int{}}
-		o := option{cover: []*round{at(1, c.made, 0, 3)}}
+		o := option{cover: []*round{at(1, c.made, 0, 3)}, score: c.score}
 		m.count(ringChain(), &o, 1)
 		m.count(ringChain(), &o, 1)
 		if got := m.like(ringChain(), &o) != 0; got != c.want {
-			t.Errorf("%v along lines vouches for more: %v, want %v", c.made, got, c.want)
+			t.Errorf("%v along lines, %.2f likely alone, vouches for more: %v, want %v", c.made, c.score, got, c.want)
 		}
 	}
 }

@@ -16,7 +16,9 @@ import (
 // their spacing and the number of stitches in each tell satin, open zigzag and
 // fill apart. What does not turn back is a line; it is a double run where it
 // goes over itself again, and travel where it only leads from one surface to
-// another. Short stitches that go nowhere at a thread's start or end are ties.
+// another. Spokes that go all round one hole are a knot, and a stitch far longer than its
+// neighbours hops from one surface to the next: neither is of any. Short stitches that go
+// nowhere at a thread's start or end are ties.
 // The limits used are usual proportions of digitised work (common practice, no
 // single source).
 func (w *Sewn) findPassages(watched *watch.Watch) {

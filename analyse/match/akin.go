@@ -259,67 +259,6 @@ func byLook(a, b *Signature) []int {
 	return order
 }
 
-// lacks lists the stops of a that b has not, where it has all the others.
-func lacks(a, b *Signature) ([]int, bool) {
-	if out, ok := lacksOf(a, b); ok || len(b.stops) < akinLeast {
-		return out, ok
-	}
-	var best []int
-	most, tries := 0.0, 0
-	var leave func(from, n int, out []int)
-	leave = func(from, n int, out []int) {
-		if n == 0 {
-			var keep []int
-			for i := range a.stops {
-				if !slices.Contains(out, i) {
-					if a.stops[i].mainKind() != b.stops[len(keep)].mainKind() {
-						return
-					}
-					keep = append(keep, i)
-				}
-			}
-			if tries++; tries > akinTries {
-				return
-			}
-			if like := akinAs(a.only(keep), b, variant{}); like >= akinWhole && like > most {
-				best, most = slices.Clone(out), like
-			}
-			return
-		}
-		for i := from; i <= len(a.stops)-n; i++ {
-			leave(i+1, n-1, append(out, i))
-		}
-	}
-	leave(0, len(a.stops)-len(b.stops), nil)
-	return best, best != nil
-}
-
-// only is a design with only some of its stops, in so far as it is looked at here.
-func (s *Signature) only(keep []int) *Signature {
-	out := &Signature{Path: s.Path, whole: make(sketch, wholeSketch*wholeSketch), stops: make([]stopSign, 0, len(keep))}
-	first := true
-	var lo, hi needlePoint
-	for _, i := range keep {
-		for _, p := range s.pointsOf(i) {
-			if first {
-				lo, hi, first = p, p, false
-			}
-			lo, hi = needlePoint{min(lo.x, p.x), min(lo.y, p.y)}, needlePoint{max(hi.x, p.x), max(hi.y, p.y)}
-		}
-	}
-	out.WidthMM, out.HeightMM = (float64(hi.x)-float64(lo.x))/10, (float64(hi.y)-float64(lo.y))/10
-	pen := sketching{side: max(10*out.WidthMM, 10*out.HeightMM, 1), cx: (float64(lo.x) + float64(hi.x)) / 2, cy: (float64(lo.y) + float64(hi.y)) / 2}
-	for _, i := range keep {
-		g := s.stops[i]
-		g.sketch = make(sketch, stopSketch*stopSketch)
-		s.draw(i, &pen, g.sketch, out.whole)
-		g.sketch = g.sketch.finished(stopSketch)
-		out.stops = append(out.stops, g)
-	}
-	out.whole = out.whole.finished(wholeSketch)
-	return out
-}
-
 // draw draws the stitches of a stop.
 func (s *Signature) draw(i int, pen *sketching, stop, whole sketch) {
 	p, first := s.pointsOf(i), s.stops[i].first

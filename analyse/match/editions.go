@@ -36,10 +36,11 @@ func firstDifference(a, b *Signature) *report.Finding {
 	f := &report.Finding{Rule: "set-disagrees", Severity: report.Caution, Unit: "stitches", Advice: "These are different editions of one size. Use the files of one edition only, and ask the maker which is right."}
 	if len(a.stops) != len(b.stops) {
 		f.Severity, f.Unit, f.Measured, f.Limit = report.Fault, "stops", float64(len(b.stops)), float64(len(a.stops))
-		f.Stop = firstOddStop(a, b)
+		v, ok := varies(a, b)
+		f.Stop = firstOddStop(a, b, &v)
 		f.Message = fmt.Sprintf("it has %s where %s has %d; they first differ at stop %d", words.Plural(len(b.stops), "colour stop", "colour stops"), a.file(), len(a.stops), f.Stop)
 		f.Advice = "The steps by hand differ between these files. Do not go by the card of the other one; ask the maker which is right."
-		if v, ok := varies(a, b); ok && v.joined != nil {
+		if ok && v.joined != nil {
 			joinedFinding(f, "it", a.file(), a, b, &v)
 		}
 		return f

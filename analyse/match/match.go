@@ -243,10 +243,10 @@ func filesOf(e []*Signature) string {
 	return strings.Join(names, ", ")
 }
 
-// firstOddStop is the number of the first stop of b that is not the partner of
-// the stop of a with the same number.
-func firstOddStop(a, b *Signature) int {
-	if v, ok := varies(a, b); ok && len(v.lacking) > 0 {
+// firstOddStop is the number of the first stop of b, which varies so from a, that is not the
+// partner of the stop of a with the same number.
+func firstOddStop(a, b *Signature, v *variant) int {
+	if len(v.lacking) > 0 {
 		return v.lacking[0] + 1
 	}
 	pairs, _ := pairStops(a, b)

@@ -14,10 +14,12 @@ func stopsDiffer(base, s *MatchedSize) []report.Finding {
 	a, b := base.lead, s.lead
 	where, other := "the size "+s.called(), base.called()
 	if len(a.stops) != len(b.stops) {
-		f := report.Finding{Rule: "set-disagrees", Severity: report.Fault, Stop: firstOddStop(a, b), Measured: float64(len(b.stops)), Limit: float64(len(a.stops)), Unit: "stops",
-			Message: fmt.Sprintf("%s has %s, %s has %d; they first differ at stop %d", where, words.Plural(len(b.stops), "colour stop", "colour stops"), other, len(a.stops), firstOddStop(a, b)),
+		v, ok := varies(a, b)
+		odd := firstOddStop(a, b, &v)
+		f := report.Finding{Rule: "set-disagrees", Severity: report.Fault, Stop: odd, Measured: float64(len(b.stops)), Limit: float64(len(a.stops)), Unit: "stops",
+			Message: fmt.Sprintf("%s has %s, %s has %d; they first differ at stop %d", where, words.Plural(len(b.stops), "colour stop", "colour stops"), other, len(a.stops), odd),
 			Advice:  "The steps by hand differ between these sizes. Make a card for each, and do not go by the other's."}
-		switch v, ok := varies(a, b); {
+		switch {
 		case ok && v.joined != nil:
 			joinedFinding(&f, where, other, a, b, &v)
 		case ok && adornment(a, b, &v):

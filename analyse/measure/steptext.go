@@ -111,7 +111,7 @@ const envelope = "; if the work is to be turned out (an envelope back): leave th
 func (p *Pass) trimText(h *applique.HandStep) string {
 	const stitches = "do not cut the stitches"
 	u := p.units()
-	allowance := u.Small(p.Settings.TrimAllowanceMM)
+	allowance := u.Within(p.Settings.TrimAllowanceMM)
 	switch {
 	case h.Manner == applique.BothSides:
 		return fmt.Sprintf("cut the cloth above and below close along the line, %s or less: satin goes over both; %s", allowance, stitches)

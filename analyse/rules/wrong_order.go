@@ -30,7 +30,7 @@ func wrongOrder(p *Pass) []report.Finding {
 			Advice:  fmt.Sprintf("Sew stop %d before stop %d if your machine lets you choose the stop, with the cloth laid before it and trimmed after it. Else ask the maker for a file in the right order.", tack, cover)})
 	}
 	for _, w := range p.Pieces {
-		if on := w.SewnFirst(); on != nil {
+		if on := w.SewnFirst(); on != nil && !w.MayBePlain() {
 			out = append(out, report.Finding{Severity: report.Caution, Stop: on.Stop + 1, Piece: w.Number, AtMM: at(on.Line[0].Times(p.Scale)), Unit: "stops",
 				Message: fmt.Sprintf("piece %d: stop %d sews inside its line before stop %d tacks its cloth down", w.Number, on.Stop+1, w.Tack.Stop+1),
 				Advice:  fmt.Sprintf("Lay its cloth before stop %d, fixed so that it cannot shift: laid later it would hide that stitching. Ask the maker whether the cloth was meant to be held first; a pause in stop %d may be lost.", on.Stop+1, w.Place.Stop+1)})

@@ -17,3 +17,19 @@ func TestEighths(t *testing.T) {
 		}
 	}
 }
+
+// What scissors must keep within is told in inches by the marks of a ruler, and never more.
+func TestWithin(t *testing.T) {
+	for _, c := range []struct {
+		units Units
+		mm    float64
+		want  string
+	}{
+		{Inches, 1, "1/32 in"}, {Inches, 1.58, "1/32 in"}, {Inches, 1.6, "1/16 in"}, {Inches, 2, "1/16 in"}, {Inches, 6.35, "1/4 in"}, {Inches, 0.7, "0.028 in"}, {Inches, 30, "1.181 in"},
+		{Metric, 1, "1 mm"}, {Both, 1.5, "1.5 mm"},
+	} {
+		if got := c.units.Within(c.mm); got != c.want {
+			t.Errorf("%g mm in %s: %q, want %q", c.mm, c.units, got, c.want)
+		}
+	}
+}

@@ -217,6 +217,23 @@ func (u Units) Small(mm float64) string {
 	return Figure(mm, 2) + " mm"
 }
 
+// Within tells a small length in mm that hands are to keep within: in inches by the mark of
+// a ruler at or below it, in thirty-seconds, where it is as long as one.
+func (u Units) Within(mm float64) string {
+	parts := int(math.Floor(mm/mmPerInch*ruler + 1e-9))
+	if u != Inches || parts == 0 || parts >= ruler {
+		return u.Small(mm)
+	}
+	of := ruler
+	for parts%2 == 0 {
+		parts, of = parts/2, of/2
+	}
+	return fmt.Sprintf("%d/%d in", parts, of)
+}
+
+// ruler is the finest marks to the inch on a quilter's ruler (common practice, no single source).
+const ruler = 32
+
 // Figure writes a figure rounded to so many digits, without needless zeros.
 func Figure(v float64, digits int) string {
 	k := math.Pow(10, float64(digits))

@@ -45,6 +45,29 @@ func turnedPath(p st.Path) st.Path {
 	return p.Map(func(q st.Point) st.Point { return st.Point{X: -q.Y, Y: q.X} })
 }
 
+// toldOf checks how many designs files are, and what is told of how they differ: once, with
+// some words; without a severity nothing. It reports whether they are as many.
+func toldOf(t *testing.T, name string, files []*Signature, designs int, severity report.Severity, words string) bool {
+	t.Helper()
+	m := mustMatch(files)
+	if len(m.Designs) != designs {
+		t.Errorf("%s: %d designs, want %d", name, len(m.Designs), designs)
+		return false
+	}
+	var told []report.Finding
+	for i := range m.Designs {
+		told = append(told, foundIn(&m.Designs[i], "set-disagrees")...)
+	}
+	if severity == "" {
+		if len(told) != 0 {
+			t.Errorf("%s: %+v", name, told)
+		}
+	} else if len(told) != 1 || told[0].Severity != severity || !strings.Contains(told[0].Message, words) {
+		t.Errorf("%s: %+v, want a %s with %q", name, told, severity, words)
+	}
+	return true
+}
+
 // A size that differs from its set in one way is one of the set, and it is told how; the
 // same stitches under a name of their own are another design.
 func TestOddSizes(t *testing.T) {
@@ -71,21 +94,8 @@ func TestOddSizes(t *testing.T) {
 		{"in another order", setOf(150, asDrawn, 0, 3, 1, 2, 4), 1, report.Caution, "stop 2 there is stop 3 here"},
 		{"of other stitching", setOf(150, asDrawn, 0, 1, 2, 3, 3), 2, "", ""},
 	} {
-		m := mustMatch(append(slices.Clone(set), signed(c.odd, "rose 150mm.dst")))
-		if len(m.Designs) != c.designs {
-			t.Errorf("%s: %d designs, want %d", c.name, len(m.Designs), c.designs)
+		if !toldOf(t, c.name, append(slices.Clone(set), signed(c.odd, "rose 150mm.dst")), c.designs, c.severity, c.words) {
 			continue
-		}
-		var told []report.Finding
-		for i := range m.Designs {
-			told = append(told, foundIn(&m.Designs[i], "set-disagrees")...)
-		}
-		if c.severity == "" {
-			if len(told) != 0 {
-				t.Errorf("%s: %+v", c.name, told)
-			}
-		} else if len(told) != 1 || told[0].Severity != c.severity || !strings.Contains(told[0].Message, c.words) {
-			t.Errorf("%s: %+v, want a %s with %q", c.name, told, c.severity, c.words)
 		}
 		if m := mustMatch(append(slices.Clone(set), signed(c.odd, "tulip 150mm.dst"))); c.words != "" && c.severity != report.Caution && len(m.Designs) != 2 {
 			t.Errorf("%s, by another name: %d designs, want 2", c.name, len(m.Designs))

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/stopcard/stopcard/analyse/applique"
 	"github.com/stopcard/stopcard/analyse/geom"
 	"github.com/stopcard/stopcard/analyse/measure"
 	"github.com/stopcard/stopcard/analyse/report"
@@ -45,6 +46,20 @@ func fannedStar(points int, inner, width float64) *stitchfile.Design {
 	return b.TieOff().Design()
 }
 
+// firstBare is the first percent below 100 at which a cut edge shows that does not as the
+// design is, of those looked at one by one; 0 for none down to 60.
+func firstBare(rec *applique.Recognised, s report.Settings) int {
+	was := failingAt(rec, s, 100)
+	for p := 99; p > 60; p-- {
+		for a := range failingAt(rec, s, p) {
+			if _, already := was[a]; a.rule == "edge-uncovered" && !already {
+				return p
+			}
+		}
+	}
+	return 0
+}
+
 // A star may be made smaller as far as its points stay hidden, not as far as its sides do.
 func TestPointsOfStarsBoundTheRange(t *testing.T) {
 	s := report.DefaultSettings()
@@ -54,15 +69,7 @@ func TestPointsOfStarsBoundTheRange(t *testing.T) {
 			name := fmt.Sprintf("%d points, %g mm", points, width)
 			rec := mustRecognise(fannedStar(points, 0.55, width))
 			z := mustLimit(rec, s)
-			was := failingAt(rec, s, 100)
-			first := 0
-			for p := 99; p > 60 && first == 0; p-- {
-				for a := range failingAt(rec, s, p) {
-					if _, already := was[a]; a.rule == "edge-uncovered" && !already {
-						first = p
-					}
-				}
-			}
+			first := firstBare(rec, s)
 			if got := int(math.Round(100 * z.Smallest)); first != 0 && got <= first {
 				t.Errorf("%s: said to be safe down to %d %%, and its edge shows at %d %%", name, got, first)
 			}
@@ -173,15 +180,7 @@ func TestNotchedPointsBoundTheRange(t *testing.T) {
 		}
 		rec := mustRecognise(b.TieOff().Design())
 		z := mustLimit(rec, s)
-		was := failingAt(rec, s, 100)
-		first := 0
-		for q := 99; q > 60 && first == 0; q-- {
-			for a := range failingAt(rec, s, q) {
-				if _, already := was[a]; a.rule == "edge-uncovered" && !already {
-					first = q
-				}
-			}
-		}
+		first := firstBare(rec, s)
 		if got := int(math.Round(100 * z.Smallest)); first != 0 {
 			bound++
 			if got <= first {

@@ -149,7 +149,7 @@ func (p *pageDesign) pieces(r *report.Report) {
 		}
 		row := pagePiece{Number: c.Number, Stops: strings.Join(stops, ", ")}
 		if c.CutSizeMM[0] > 0 {
-			row.Cut = words.KeepFigures(u.Cut(c.CutSizeMM[0], c.CutSizeMM[1]))
+			row.Cut = cutSize(u, c.CutSizeMM[0], c.CutSizeMM[1])
 		}
 		if c.CoverStop > 0 {
 			row.Cover = coverReach(&c.OuterCoverMM, u)

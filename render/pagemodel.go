@@ -180,12 +180,12 @@ func newPageDesign(ctx context.Context, g []PageItem, id string, side int) (*pag
 	for _, c := range r.Cloths {
 		kind := safeText(c.Kind)
 		if c.Piece > 0 {
-			kind += fmt.Sprintf(", piece %d", c.Piece)
+			kind += fmt.Sprintf(", piece\u00a0%d", c.Piece)
 			if cloth := clothOf(r, []int{c.Piece}); cloth != "" {
 				kind += ": " + cloth
 			}
 		}
-		p.Cloths = append(p.Cloths, pageCloth{kind, words.KeepFigures(unitsOf(r).Cut(c.WidthMM, c.HeightMM)), c.Stop})
+		p.Cloths = append(p.Cloths, pageCloth{kind, cutSize(unitsOf(r), c.WidthMM, c.HeightMM), c.Stop})
 	}
 	p.pieces(r)
 	p.columns(r)
@@ -219,6 +219,12 @@ func contentKey(d *stitchfile.Design) string {
 		h.Write([]byte{t.Colour.R, t.Colour.G, t.Colour.B, t.Colour.A})
 	}
 	return hex.EncodeToString(h.Sum(nil)[:12])
+}
+
+// cutSize tells what to cut in a narrow column: a line breaks before the inches, and nowhere
+// else.
+func cutSize(u words.Units, w, h float64) string {
+	return strings.NewReplacer(" (", " (", " ", "\u00a0").Replace(u.Cut(w, h))
 }
 
 func pageFigures(d *stitchfile.Design, r *report.Report) []pageFigure {

@@ -44,6 +44,17 @@ func TestCoverageOfExactRings(t *testing.T) {
 	}
 }
 
+// straightColumn crosses to and fro; on the way across a stroke goes so much of the pitch
+// along, and on the way back the rest.
+func straightColumn(width, pitch, lean float64) (x []crossing) {
+	for i := range 200 {
+		from := float64(i) * pitch
+		over := geom.Point{X: from + lean*pitch, Y: width}
+		x = append(x, crossing{a: geom.Point{X: from}, b: over}, crossing{a: over, b: geom.Point{X: from + pitch}})
+	}
+	return x
+}
+
 // A wide column at pitch p covers 1 - (1 - w/p)^2; a narrow one more, because its
 // strokes lean: put w sqrt(1 + (p/2W)^2) for w.
 func TestCoverageOfExactColumns(t *testing.T) {
@@ -51,13 +62,8 @@ func TestCoverageOfExactColumns(t *testing.T) {
 		{20, 0.4, 0.3, 0.9375}, {4, 0.4, 0.3, 0.9380}, {4, 0.4, 0.2, 0.7506}, {2, 0.4, 0.3, 0.9394}, {1, 0.4, 0.3, 0.9447},
 		{1, 0.6, 0.2, 0.5749}, {0.8, 0.4, 0.2, 0.7652}, {0.4, 0.4, 0.2, 0.8055}, {0.4, 0.6, 0.2, 0.6597},
 	} {
-		var x []crossing
-		for i := range 200 {
-			s := float64(i) * c.pitch
-			x = append(x, crossing{a: geom.Point{X: s, Y: 0}, b: geom.Point{X: s + c.pitch/2, Y: c.width}}, crossing{a: geom.Point{X: s + c.pitch/2, Y: c.width}, b: geom.Point{X: s + c.pitch, Y: 0}})
-		}
 		w := columnWork{laid: c.laid, scale: 1}
-		if got := w.measure(x).Coverage; math.Abs(got-c.want) > 0.004 {
+		if got := w.measure(straightColumn(c.width, c.pitch, 0.5)).Coverage; math.Abs(got-c.want) > 0.004 {
 			t.Errorf("width %v, pitch %v, laid %v: %.4f, want %.4f", c.width, c.pitch, c.laid, got, c.want)
 		}
 	}
@@ -70,13 +76,8 @@ func TestCoverageOfExactSlantingColumns(t *testing.T) {
 		{20, 0.4, 0.3, 0.9375}, {4, 0.4, 0.3, 0.9384}, {4, 0.4, 0.2, 0.7512}, {2, 0.4, 0.3, 0.9412}, {1, 0.4, 0.3, 0.9511},
 		{1, 0.6, 0.2, 0.5917}, {0.8, 0.4, 0.2, 0.7786}, {0.4, 0.4, 0.2, 0.8428}, {0.4, 0.6, 0.2, 0.7160},
 	} {
-		var x []crossing
-		for i := range 200 {
-			s := float64(i) * c.pitch
-			x = append(x, crossing{a: geom.Point{X: s, Y: 0}, b: geom.Point{X: s, Y: c.width}}, crossing{a: geom.Point{X: s, Y: c.width}, b: geom.Point{X: s + c.pitch, Y: 0}})
-		}
 		w := columnWork{laid: c.laid, scale: 1}
-		if got := w.measure(x).Coverage; math.Abs(got-c.want) > 0.01 {
+		if got := w.measure(straightColumn(c.width, c.pitch, 0)).Coverage; math.Abs(got-c.want) > 0.01 {
 			t.Errorf("width %v, pitch %v, laid %v: %.4f, want %.4f", c.width, c.pitch, c.laid, got, c.want)
 		}
 	}
